@@ -1,0 +1,92 @@
+import type { Microlitres } from '../base/amount.ts'
+import type { Instant } from '../base/moment.ts'
+import type {
+  AnaestheticId,
+  AppointmentId,
+  ClinicId,
+  DoseId,
+  MemberId,
+  NumbnessId,
+  PatientId,
+} from '../ids.ts'
+import type { Side, Tooth } from '../teeth/tooth.ts'
+
+export const AGENTS = ['lidocaine', 'mepivacaine', 'articaine', 'prilocaine', 'bupivacaine'] as const
+export type Agent = (typeof AGENTS)[number]
+export const VASOCONSTRICTORS = ['none', 'epinephrine', 'levonordefrin', 'felypressin'] as const
+export type Vasoconstrictor = (typeof VASOCONSTRICTORS)[number]
+export const TECHNIQUES = ['infiltration', 'block', 'intraligamentary', 'topical'] as const
+export type Technique = (typeof TECHNIQUES)[number]
+
+export const LIMIT_PROFILE_IDS = [
+  'AAPD-2023',
+  'US-LABEL',
+  'TEXTBOOK-MFR',
+  'CANADA',
+  'AUS-OLDER',
+  'AUS-V3',
+  'AUS-TOXICOLOGY',
+  'LOWER-MRD',
+  'CE-547',
+] as const
+export type LimitProfileId = (typeof LIMIT_PROFILE_IDS)[number]
+
+/** One solution in one cartridge size. */
+export interface Solution {
+  agent: Agent
+  /** Concentration in thousandths of a percent: 2 % is 2000, 0.5 % is 500. */
+  milliPercent: number
+  vasoconstrictor: Vasoconstrictor
+  /** 1 : ratio; null without one. */
+  ratio: number | null
+  cartridge: Microlitres
+}
+
+export interface PlannedDose extends Solution {
+  technique: Technique
+  tooth: Tooth | null
+  side: Side
+  tenthsOfCartridge: number
+}
+
+/** What the dentist intends for this appointment. One per appointment. */
+export interface Anaesthetic {
+  clinicId: ClinicId
+  id: AnaestheticId
+  appointmentId: AppointmentId
+  intent:
+    | { kind: 'undecided' }
+    | { kind: 'injection'; by: MemberId; at: Instant }
+    | { kind: 'none'; reason: string; topicalAtClamp: boolean; by: MemberId; at: Instant }
+  planned: PlannedDose[]
+  profile: LimitProfileId | null
+}
+
+/** An injection given. */
+export interface Dose extends PlannedDose {
+  clinicId: ClinicId
+  id: DoseId
+  appointmentId: AppointmentId
+  patientId: PatientId
+  by: MemberId
+  at: Instant
+}
+
+/** Where numbness is tested: the gum where a clamp will sit, or the tooth to be worked on. */
+export type NumbnessPlace =
+  | { kind: 'gum'; tooth: Tooth; side: 'cheek' | 'tongue' }
+  | { kind: 'tooth'; tooth: Tooth }
+export const NUMBNESS_ANSWERS = ['numb', 'felt', 'not-suitable'] as const
+export type NumbnessAnswer = (typeof NUMBNESS_ANSWERS)[number]
+
+/** One answer to one numbness check. The latest for a place counts. */
+export interface Numbness {
+  clinicId: ClinicId
+  id: NumbnessId
+  appointmentId: AppointmentId
+  place: NumbnessPlace
+  answer: NumbnessAnswer
+  method: 'probe' | 'cold' | 'electric' | 'patient-said'
+  by: MemberId
+  at: Instant
+}

@@ -1,0 +1,190 @@
+import type { Instant, Minutes } from '../base/moment.ts'
+import type {
+  AppointmentId,
+  AsPlacedId,
+  ClinicId,
+  IsolationChoiceId,
+  MemberId,
+  PlanId,
+  WordId,
+} from '../ids.ts'
+import type { NeedOfIsolation, ProcedureKind } from '../procedures/work.ts'
+import type { Surface, Tooth } from '../teeth/tooth.ts'
+
+/** Field policies by name; what each exposes and where it is published: `policy.ts`. */
+export const FIELD_POLICY_IDS = [
+  'ENDO_SINGLE',
+  'STURDEVANT_WIDE',
+  'LIMITED_1D2M',
+  'ASSIST_RANGE',
+  'ASSIST_ANT',
+  'CARDS_ANT',
+  'BLACK_1908',
+  'DAVIS_1917',
+  'MCGEHEE',
+  'HEMIARCH_OPP_CANINE',
+  'QUADRANT_POST',
+  'ANT_P2_P2',
+  'SECTOR_EXCEPT_SMALL',
+  'VENEER_P2_P2',
+  'PAED_MIN',
+  'PAED_QUAD',
+  'PAED_ANT',
+  'SLIT',
+  'SEAL_QUAD',
+  'BLEACH_ARCH',
+  'FULL_ARCH',
+] as const
+export type FieldPolicyId = (typeof FIELD_POLICY_IDS)[number]
+
+export const HOLE_SCHEMES = ['S5', 'S6', 'S3', 'S1', 'SCOL5'] as const
+export type HoleScheme = (typeof HOLE_SCHEMES)[number]
+export const ANCHOR_HOLES = ['fixed-5', 'plus-one', 'class-plus-one'] as const
+/** `fixed-5`: always the largest · `plus-one`: class size + 1 · `class-plus-one`: the default, largest only for molars. */
+export type AnchorHole = (typeof ANCHOR_HOLES)[number]
+
+export const CLAMP_FAMILIES = [
+  'MOLAR_W_ACTIVE',
+  'MOLAR_W_PASSIVE',
+  'MOLAR_WL',
+  'MOLAR_SERR',
+  'MOLAR_EXT',
+  'ANT_EXT_ENDO',
+  'PM_W',
+  'PM_WL',
+  'ANT_DBL',
+  'CERV_RETR',
+  'PRIM_MOLAR',
+  'NONMETAL',
+  'GUARD',
+] as const
+export type ClampFamily = (typeof CLAMP_FAMILIES)[number]
+
+export const SHEET_MATERIALS = ['latex', 'non-latex'] as const
+export type SheetMaterial = (typeof SHEET_MATERIALS)[number]
+export const SHEET_GRADES = ['thin', 'medium', 'heavy', 'extra-heavy', 'special-heavy'] as const
+export type SheetGrade = (typeof SHEET_GRADES)[number]
+
+export const ALTERNATIVE_METHODS = [
+  'cotton-rolls',
+  'absorbent-triangles',
+  'suction-isolator',
+  'retraction-cord',
+  'gingival-barrier',
+  'throat-screen',
+] as const
+export type AlternativeMethod = (typeof ALTERNATIVE_METHODS)[number]
+
+/** What people chose for this appointment where a rule left a choice. One per appointment. */
+export interface IsolationChoice {
+  clinicId: ClinicId
+  id: IsolationChoiceId
+  appointmentId: AppointmentId
+  policy: FieldPolicyId | null
+  anchors: Tooth[]
+  sheetMaterial: SheetMaterial | null
+  alternative: { method: AlternativeMethod; reason: string; by: MemberId; at: Instant } | null
+  /** Answers to the planner's questions: the rule asked, what it was about, and the answer. */
+  answers: { rule: string; about: string; answer: string; by: MemberId; at: Instant }[]
+}
+
+export type PlanState = 'planned' | 'draft' | 'undetermined' | 'not-needed' | 'alternative'
+
+export interface AgreedClamp {
+  tooth: Tooth
+  family: ClampFamily
+  role: 'anchor' | 'second' | 'retractor'
+}
+
+/** One sheet as the dentist agrees to it. `field` runs from the anchor's end. */
+export interface AgreedSheet {
+  field: Tooth[]
+  anchor: Tooth | null
+  clamps: AgreedClamp[]
+  holes: { tooth: Tooth; size: number }[]
+  /** Teeth that share one slit opening, its end teeth first and last; empty for a closed field. */
+  slit: Tooth[]
+}
+
+/** What the dentist must agree to: no coordinates, no wording, no sources. The plan's digest covers this alone. */
+export interface Agreed {
+  state: PlanState
+  need: NeedOfIsolation
+  work: {
+    kind: ProcedureKind | 'undetermined'
+    teeth: Tooth[]
+    surfaces: Partial<Record<Tooth, Surface[]>>
+  }[]
+  policy: FieldPolicyId | null
+  sheets: AgreedSheet[]
+  sheetMaterial: SheetMaterial | null
+  alternative: AlternativeMethod | null
+  /** Rules whose question is still open; a plan with any is a draft. */
+  open: string[]
+}
+
+/** The plan of an appointment. `number` grows by one with each change of `agreed`. */
+export interface Plan {
+  clinicId: ClinicId
+  id: PlanId
+  appointmentId: AppointmentId
+  number: number
+  digest: string
+  agreed: Agreed
+}
+
+export const LAPSE_CAUSES = [
+  'plan-changed',
+  'dentist-changed',
+  'patient-changed',
+  'day-changed',
+  'consent-changed',
+  'allergies-changed',
+  'history-changed',
+  'weight-changed',
+  'dose-changed',
+  'stopped',
+  'left-chair',
+  'interrupted',
+  'too-long-ago',
+  'pack-failed',
+  'withdrawn',
+] as const
+export type LapseCause = (typeof LAPSE_CAUSES)[number]
+
+/** A dentist's word on one plan number. It lapses and never heals; after the start a change is only marked. */
+export interface Word {
+  clinicId: ClinicId
+  id: WordId
+  appointmentId: AppointmentId
+  planNumber: number
+  planDigest: string
+  by: MemberId
+  at: Instant
+  station: string
+  /** The student's or assistant's own step before, where the clinic asks for two. */
+  proposedBy: MemberId | null
+  life:
+    | { kind: 'live' }
+    | { kind: 'lapsed'; at: Instant; why: LapseCause }
+    | { kind: 'changed-since-start'; at: Instant; why: LapseCause }
+}
+
+/** The mouth differed at the clamp: what was really placed, beside the plan. */
+export interface AsPlaced {
+  clinicId: ClinicId
+  id: AsPlacedId
+  appointmentId: AppointmentId
+  planNumber: number
+  field: Tooth[]
+  clamps: AgreedClamp[]
+  minutes: Minutes | null
+  outcome: {
+    leak: boolean
+    tear: boolean
+    retries: number
+    gum: 'sound' | 'marked' | 'injured' | 'not-looked'
+  }
+  by: MemberId
+  at: Instant
+}

@@ -1,0 +1,1 @@
+export const PEOPLE_COMMANDS = {}

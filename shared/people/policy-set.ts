@@ -1,0 +1,53 @@
+import type { LimitProfileId } from '../anaesthesia/anaesthetic.ts'
+import type { Minutes } from '../base/moment.ts'
+import type { ClinicId, PolicySetId } from '../ids.ts'
+import type { AnchorHole, FieldPolicyId, HoleScheme, SheetMaterial } from '../isolation/isolation-facts.ts'
+
+export const FIELD_CLASSES = [
+  'root-canal',
+  'posterior-small',
+  'posterior',
+  'anterior',
+  'cervical',
+  'sealant',
+  'primary-minimal',
+  'bonded-posterior',
+  'veneer',
+  'crown-preparation',
+  'bleaching',
+] as const
+/** Procedure classes for which a clinic picks a field policy. */
+export type FieldClass = (typeof FIELD_CLASSES)[number]
+
+/**
+ * What the clinic picked where authorities differ. The figures behind each name, with their sources, stand in
+ * the areas' `policy.ts`; here are only the picks.
+ */
+export interface PolicySet {
+  clinicId: ClinicId
+  id: PolicySetId
+  isolation: {
+    field: Record<FieldClass, FieldPolicyId>
+    holeScheme: HoleScheme
+    anchorHole: AnchorHole
+    includeThirdMolar: 'never' | 'distal-surface-only' | 'always'
+    sheetMaterial: SheetMaterial
+    untiedClampAllowed: boolean
+    /** Diameter in micrometres of each size of the clinic's own punch plate, size 1 first. */
+    plateMicrometres: number[]
+  }
+  anaesthesia: {
+    adultProfile: LimitProfileId
+    childProfile: LimitProfileId
+    combine: 'lower-of-two' | 'fractions'
+    recheckMinutes: Minutes
+  }
+  allergies: { noneKnownMonths: number; latexUnknownKit: 'non-latex' | 'ask-first' }
+  trays: { claimQuietMinutes: Minutes; layOutMinutes: Minutes }
+  sterility: {
+    packAge: { kind: 'event-related' } | { kind: 'dated'; days: number } | { kind: 'unset' }
+    sporeFailure: 'hold' | 'warn'
+  }
+  schedule: { turnoverMinutes: Minutes; lateAmberMinutes: Minutes; latePromptMinutes: Minutes }
+  word: { liveMinutes: Minutes; twoStepForStudents: boolean }
+}

@@ -1,0 +1,1 @@
+export const PROCEDURE_COMMANDS = {}

@@ -1,0 +1,1 @@
+export const READINESS_COMMANDS = {}

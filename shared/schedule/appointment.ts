@@ -1,0 +1,156 @@
+import type { ClockTime, Day, Instant, Minutes, Zone } from '../base/moment.ts'
+import type {
+  AppointmentId,
+  ClinicId,
+  ImportSourceId,
+  IncidentId,
+  MemberId,
+  OccupancyId,
+  OperatoryId,
+  PatientId,
+  SiteId,
+  VisitId,
+} from '../ids.ts'
+import type { Tooth } from '../teeth/tooth.ts'
+
+/** HL7 FHIR R4 AppointmentStatus, all ten codes (READ). */
+export const APPOINTMENT_STATUSES = [
+  'proposed',
+  'pending',
+  'booked',
+  'arrived',
+  'fulfilled',
+  'cancelled',
+  'noshow',
+  'entered-in-error',
+  'checked-in',
+  'waitlist',
+] as const
+export type AppointmentStatus = (typeof APPOINTMENT_STATUSES)[number]
+
+/** Where an appointment came from, so that the same one is known again. */
+export interface ExternalReference {
+  sourceId: ImportSourceId
+  externalId: string
+  recurrenceKey: string
+  sequence: number | null
+  stamp: Instant | null
+  contentHash: string
+}
+
+/** Local time and zone are the authority; `start` is derived from them in one place, on the server. */
+export interface Appointment {
+  clinicId: ClinicId
+  id: AppointmentId
+  siteId: SiteId
+  operatoryId: OperatoryId | null
+  patientId: PatientId
+  dentistId: MemberId | null
+  /** The student who carries it out under `dentistId` as instructor. */
+  studentId: MemberId | null
+  status: AppointmentStatus
+  day: Day
+  startsAt: ClockTime
+  zone: Zone
+  start: Instant
+  minutes: Minutes
+  note: string
+  external: ExternalReference | null
+  /** A re-import no longer lists it and did not cancel it: to be asked, never dropped. */
+  vanished: { at: Instant } | null
+}
+
+export const isOver = (status: AppointmentStatus): boolean =>
+  status === 'fulfilled' || status === 'cancelled' || status === 'noshow' || status === 'entered-in-error'
+
+/** The stages of a visit, in order. A stage is never skipped backwards except by leaving the chair. */
+export const VISIT_STAGES = [
+  'expected',
+  'arrived',
+  'seated',
+  'injected',
+  'clamped',
+  'started',
+  'finished',
+  'left',
+] as const
+export type VisitStage = (typeof VISIT_STAGES)[number]
+
+export interface Identity {
+  /** What was answered to an open question: two different ones. */
+  identifiers: ('full-name' | 'birth-day' | 'patient-number' | 'photo' | 'carer')[]
+  how: 'asked' | 'typed' | 'scanned'
+  by: MemberId
+  at: Instant
+}
+
+/** Tooth and side said aloud and answered, at the needle and at the start. */
+export interface ReadBack {
+  teeth: Tooth[]
+  planNumber: number
+  by: MemberId
+  at: Instant
+}
+
+/** One appointment as it is lived: where it stands, and each step that brought it there. */
+export interface Visit {
+  clinicId: ClinicId
+  id: VisitId
+  appointmentId: AppointmentId
+  stage: VisitStage
+  since: Instant
+  steps: { stage: VisitStage; at: Instant; by: MemberId }[]
+  identity: Identity | null
+  nameAlertSeen: { by: MemberId; at: Instant } | null
+  readBack: ReadBack | null
+  /** Teeth counted before the dam and again through it. */
+  recounted: { before: Instant | null; through: Instant | null; by: MemberId } | null
+  timeOut: ReadBack | null
+  consent: { text: string; teeth: Tooth[]; by: MemberId; at: Instant } | null
+  clamp: { tiedBy: MemberId; at: Instant } | null
+  counts: {
+    clamps: number
+    sheetPieces: number
+    ligatures: number
+    needles: number
+    files: number
+    blades: number
+    by: MemberId
+    at: Instant
+  } | null
+  aftercare: { to: 'patient' | 'carer'; by: MemberId; at: Instant } | null
+}
+
+export const ROOM_TASKS = ['barriers', 'wet-time', 'water-air', 'suction', 'light'] as const
+export type RoomTask = (typeof ROOM_TASKS)[number]
+
+/** What an operatory is doing now. One per operatory. */
+export interface Occupancy {
+  clinicId: ClinicId
+  id: OccupancyId
+  operatoryId: OperatoryId
+  life:
+    | { kind: 'occupied'; appointmentId: AppointmentId; since: Instant }
+    | { kind: 'turning-over'; since: Instant; done: RoomTask[]; latexUsed: boolean }
+    | { kind: 'clear'; since: Instant }
+}
+
+/** "Stop, check side" and help called: kept even when it was nothing. */
+export interface Incident {
+  clinicId: ClinicId
+  id: IncidentId
+  appointmentId: AppointmentId | null
+  operatoryId: OperatoryId | null
+  kind:
+    | 'stop-check-side'
+    | 'lost-clamp'
+    | 'bleach-on-tissue'
+    | 'anaesthetic-reaction'
+    | 'collapse'
+    | 'taste-or-burn'
+  at: Instant
+  by: MemberId
+  drill: boolean
+  steps: { text: string; at: Instant; by: MemberId }[]
+  life: { kind: 'open' } | { kind: 'closed'; at: Instant; by: MemberId; outcome: string }
+}

@@ -1,0 +1,63 @@
+import type { Day, Instant } from '../base/moment.ts'
+import type {
+  AppointmentId,
+  ClinicId,
+  ImportBatchId,
+  ImportProblemId,
+  ImportSourceId,
+  MemberId,
+} from '../ids.ts'
+import type { Notation } from '../teeth/notation-names.ts'
+
+export const IMPORT_FORMATS = ['csv', 'fhir', 'ndjson', 'icalendar'] as const
+export type ImportFormat = (typeof IMPORT_FORMATS)[number]
+
+/** A system that gives us the day, and what we learned of it. */
+export interface ImportSource {
+  clinicId: ClinicId
+  id: ImportSourceId
+  name: string
+  notation: Notation
+  /** Column name in the file → our field. Empty for formats that need no mapping. */
+  mapping: Record<string, string>
+  dateOrder: 'ymd' | 'dmy' | 'mdy' | null
+}
+
+export interface ImportCounts {
+  new: number
+  changed: number
+  cancelled: number
+  unchanged: number
+  vanished: number
+  problems: number
+}
+
+/** One import run. */
+export interface ImportBatch {
+  clinicId: ClinicId
+  id: ImportBatchId
+  sourceId: ImportSourceId
+  format: ImportFormat
+  fileName: string
+  /** SHA-256 of the file's bytes. */
+  fileDigest: string
+  days: Day[]
+  counts: ImportCounts
+  by: MemberId
+  at: Instant
+}
+
+/** A row that could not be taken, with its original text, until a person settles it. */
+export interface ImportProblem {
+  clinicId: ClinicId
+  id: ImportProblemId
+  batchId: ImportBatchId
+  line: number
+  field: string
+  text: string
+  /** The row as it stood in the file. */
+  original: string
+  life:
+    | { kind: 'open' }
+    | { kind: 'settled'; at: Instant; by: MemberId; appointmentId: AppointmentId | null; note: string }
+}

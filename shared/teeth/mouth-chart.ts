@@ -1,0 +1,39 @@
+import type { Instant } from '../base/moment.ts'
+import type { ClinicId, MemberId, MouthChartId, PatientId } from '../ids.ts'
+import type { Tooth } from './tooth.ts'
+
+export const TOOTH_CONDITIONS = [
+  'present',
+  'missing',
+  'unerupted',
+  'partly-erupted',
+  'ceramic-crown',
+  'metal-crown',
+  'pontic',
+  'abutment',
+  'implant',
+  'bracketed',
+  'banded',
+  'broken-down',
+  'mobile',
+  'malposed',
+] as const
+export type ToothCondition = (typeof TOOTH_CONDITIONS)[number]
+
+export interface ChartEntry {
+  conditions: ToothCondition[]
+  by: MemberId
+  at: Instant
+}
+
+/**
+ * What is known of a mouth. `charted` null: nobody has looked, so nothing may be assumed of any tooth without
+ * an entry. Charted: a tooth without an entry stands if its dentition is due at this age, third molars never.
+ */
+export interface MouthChart {
+  clinicId: ClinicId
+  id: MouthChartId
+  patientId: PatientId
+  charted: { by: MemberId; at: Instant } | null
+  teeth: Partial<Record<Tooth, ChartEntry>>
+}

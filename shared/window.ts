@@ -1,0 +1,25 @@
+import { type Day, parseDay } from './base/moment.ts'
+import { type AppointmentId, parseId, type SiteId } from './ids.ts'
+
+/**
+ * What a screen holds: never the clinic. A day window carries the board's facts of one site and day, without
+ * tray lines; an appointment window carries all that hangs on one appointment, tray lines included.
+ */
+export type Window =
+  | { kind: 'day'; siteId: SiteId; day: Day }
+  | { kind: 'appointment'; appointmentId: AppointmentId }
+
+/** A window as one line of text, the key under which it is encoded once for all screens. */
+export const makeWindow = (window: Window): string =>
+  window.kind === 'day' ? `day/${window.siteId}/${window.day}` : `appointment/${window.appointmentId}`
+
+export function parseWindow(text: string): Window | null {
+  const [kind, id = '', dayText = ''] = text.split('/')
+  if (kind === 'appointment') {
+    const appointmentId = parseId<AppointmentId>(id)
+    return appointmentId && { kind, appointmentId }
+  }
+  const siteId = parseId<SiteId>(id)
+  const day = parseDay(dayText)
+  return kind === 'day' && siteId && day ? { kind, siteId, day } : null
+}
