@@ -78,6 +78,8 @@ export interface Board {
   day: Day
   at: Instant
   lanes: Lane[]
+  /** Appointments of the day that no operatory has yet. */
+  unplaced: BoardLine[]
 }
 
 /** A line for a screen that may hold no clinical fact: its sentence is already said, its planks carry no finding. */
@@ -89,6 +91,7 @@ export interface JudgedLane extends Omit<Lane, 'now' | 'next'> {
   now: JudgedLine | null
   next: JudgedLine[]
 }
-export interface JudgedBoard extends Omit<Board, 'lanes'> {
+export interface JudgedBoard extends Omit<Board, 'lanes' | 'unplaced'> {
   lanes: JudgedLane[]
+  unplaced: JudgedLine[]
 }

@@ -1,3 +1,43 @@
-import type { FindingOf } from '../base/rule.ts'
+import type { Instant } from '../base/moment.ts'
+import type { FindingOf, Gate } from '../base/rule.ts'
+import type { AppointmentId, MemberId } from '../ids.ts'
+import type { LapseCause } from '../isolation/isolation-facts.ts'
+import type { VisitStage } from '../schedule/appointment.ts'
+import type { Tooth } from '../teeth/tooth.ts'
 
-export type ReadinessFinding = FindingOf<'word/missing', 'ask'>
+export type ReadinessFinding =
+  // what stands open before a gate
+  | FindingOf<'side/stopped', 'stop', { since: Instant; by: MemberId }>
+  | FindingOf<'plan/missing', 'ask'>
+  | FindingOf<'plan/question', 'ask', { number: number; open: string[] }>
+  | FindingOf<'word/missing', 'ask', { number: number }>
+  | FindingOf<'word/lapsed', 'ask', { number: number; why: LapseCause }>
+  | FindingOf<'word/changed-since-start', 'ask', { why: LapseCause }>
+  | FindingOf<'side/not-read-back', 'ask', { teeth: Tooth[] }>
+  | FindingOf<'history/not-confirmed', 'ask'>
+  | FindingOf<'teeth/not-recounted', 'ask', { teeth: Tooth[] }>
+  | FindingOf<'time-out/missing', 'ask', { teeth: Tooth[] }>
+  | FindingOf<'counts/not-done', 'ask'>
+  | FindingOf<'room/not-free', 'note', { untilAbout: Instant }>
+  | FindingOf<'tray/none-yet', 'ask'>
+  // what refuses a command
+  | FindingOf<'appointment/unknown', 'stop', { id: AppointmentId }>
+  | FindingOf<'word/no-plan', 'stop'>
+  | FindingOf<'word/draft', 'stop', { number: number; open: string[] }>
+  | FindingOf<'word/stale-number', 'stop', { named: number; number: number }>
+  | FindingOf<'word/asks-open', 'stop', { open: string[] }>
+  | FindingOf<'word/not-booked-dentist', 'stop', { booked: string | null }>
+  | FindingOf<'word/already-given', 'stop', { number: number }>
+  | FindingOf<'word/not-proposed', 'stop', { number: number }>
+  | FindingOf<'word/same-person', 'stop'>
+  | FindingOf<'word/none-live', 'stop'>
+  | FindingOf<'stop/already-open', 'stop', { since: Instant }>
+  | FindingOf<'stop/not-open', 'stop'>
+  | FindingOf<'time-out/differs', 'stop', { said: Tooth[]; planned: Tooth[]; what: TimeOutDifference }>
+  | FindingOf<'time-out/not-due', 'stop', { stage: VisitStage }>
+  | FindingOf<'recount/not-due', 'stop', { stage: VisitStage }>
+  | FindingOf<'override/not-allowed', 'stop', { named: string; gate: Gate | null }>
+  | FindingOf<'override/no-reason', 'stop'>
+
+export const TIME_OUT_DIFFERENCES = ['patient', 'teeth', 'plan'] as const
+export type TimeOutDifference = (typeof TIME_OUT_DIFFERENCES)[number]

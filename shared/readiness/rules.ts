@@ -1,8 +1,44 @@
 import type { Rule } from '../base/rule.ts'
-import { COMMON } from '../base/source.ts'
+import { COMMON, memory, read } from '../base/source.ts'
 import type { ReadinessFinding } from './findings.ts'
 
+const UNIVERSAL_PROTOCOL = read('Joint Commission Universal Protocol: differences settled before the start')
+const TIME_OUT = memory('Joint Commission UP.01.03.01, elements 1–5: immediately before starting')
+const RESTART = read('US Naval Hospital pre-procedure checklist: restart when interrupted')
+const WRONG_TOOTH = read('Cullingham, Saksena, Pemberton, BDJ 2017: checklist, site mark, cross-checking')
+
+/** A rule that only refuses a command: it lies on no plank and at no gate. */
+const refusal = <const Next extends Rule['next']>(next: Next, answeredBy: string[], source = COMMON) =>
+  ({ level: 'stop', next, answeredBy, check: null, gate: null, policy: null, source }) satisfies Rule
+
 export const READINESS_RULES = {
+  'side/stopped': {
+    level: 'stop',
+    next: 'dentist',
+    answeredBy: ['stop.clear'],
+    check: 'plan',
+    gate: null,
+    policy: null,
+    source: UNIVERSAL_PROTOCOL,
+  },
+  'plan/missing': {
+    level: 'ask',
+    next: 'dentist',
+    answeredBy: ['work.name'],
+    check: 'plan',
+    gate: 'inject',
+    policy: null,
+    source: COMMON,
+  },
+  'plan/question': {
+    level: 'ask',
+    next: 'dentist',
+    answeredBy: ['isolation.answer', 'isolation.choose', 'work.name', 'mouth.chart', 'mouth.stand-as-drawn'],
+    check: 'plan',
+    gate: 'inject',
+    policy: null,
+    source: COMMON,
+  },
   'word/missing': {
     level: 'ask',
     next: 'dentist',
@@ -10,6 +46,104 @@ export const READINESS_RULES = {
     check: 'plan',
     gate: 'inject',
     policy: null,
+    source: UNIVERSAL_PROTOCOL,
+  },
+  'word/lapsed': {
+    level: 'ask',
+    next: 'dentist',
+    answeredBy: ['word.give'],
+    check: 'plan',
+    gate: 'inject',
+    policy: 'word.liveMinutes',
+    source: RESTART,
+  },
+  'word/changed-since-start': {
+    level: 'ask',
+    next: 'dentist',
+    answeredBy: ['word.give'],
+    check: 'plan',
+    gate: 'leave',
+    policy: null,
+    source: RESTART,
+  },
+  'side/not-read-back': {
+    level: 'ask',
+    next: 'dentist',
+    answeredBy: ['visit.read-back'],
+    check: 'plan',
+    gate: 'inject',
+    policy: null,
+    source: WRONG_TOOTH,
+  },
+  'history/not-confirmed': {
+    level: 'ask',
+    next: 'assistant',
+    answeredBy: ['history.confirm'],
+    check: 'patient',
+    gate: 'inject',
+    policy: null,
     source: COMMON,
   },
+  'teeth/not-recounted': {
+    level: 'ask',
+    next: 'dentist',
+    answeredBy: ['teeth.recount'],
+    check: 'plan',
+    gate: 'start',
+    policy: null,
+    source: WRONG_TOOTH,
+  },
+  'time-out/missing': {
+    level: 'ask',
+    next: 'dentist',
+    answeredBy: ['time-out.done'],
+    check: 'plan',
+    gate: 'start',
+    policy: null,
+    source: TIME_OUT,
+  },
+  'counts/not-done': {
+    level: 'ask',
+    next: 'assistant',
+    answeredBy: ['dam.removed'],
+    check: 'tray',
+    gate: 'leave',
+    policy: null,
+    source: COMMON,
+  },
+  'room/not-free': {
+    level: 'note',
+    next: 'assistant',
+    answeredBy: [],
+    check: 'room',
+    gate: 'seat',
+    policy: 'schedule.turnoverMinutes',
+    source: COMMON,
+  },
+  'tray/none-yet': {
+    level: 'ask',
+    next: 'assistant',
+    answeredBy: ['work.name'],
+    check: 'tray',
+    gate: 'seat',
+    policy: null,
+    source: COMMON,
+  },
+  'appointment/unknown': refusal('front-desk', ['appointment.book']),
+  'word/no-plan': refusal('dentist', ['work.name']),
+  'word/draft': refusal('dentist', ['isolation.answer']),
+  'word/stale-number': refusal('dentist', ['word.give'], UNIVERSAL_PROTOCOL),
+  'word/asks-open': refusal('dentist', ['isolation.answer']),
+  'word/not-booked-dentist': refusal('front-desk', ['appointment.change']),
+  'word/already-given': refusal('dentist', ['word.withdraw']),
+  'word/not-proposed': refusal('assistant', ['word.propose']),
+  'word/same-person': refusal('instructor', ['word.give']),
+  'word/none-live': refusal('dentist', ['word.give']),
+  'stop/already-open': refusal('dentist', ['stop.clear']),
+  'stop/not-open': refusal('dentist', ['stop.check-side']),
+  'time-out/differs': refusal('dentist', ['stop.check-side', 'work.name'], UNIVERSAL_PROTOCOL),
+  'time-out/not-due': refusal('dentist', ['visit.clamp'], TIME_OUT),
+  'recount/not-due': refusal('dentist', ['visit.seat'], WRONG_TOOTH),
+  'override/not-allowed': refusal('dentist', ['word.give']),
+  'override/no-reason': refusal('dentist', ['rule.override']),
 } satisfies Record<ReadinessFinding['rule'], Rule>

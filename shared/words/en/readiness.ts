@@ -1,6 +1,173 @@
 import type { Sentences } from '../../base/rule.ts'
-import type { ReadinessFinding } from '../../readiness/findings.ts'
+import type { LapseCause } from '../../isolation/isolation-facts.ts'
+import type { ReadinessFinding, TimeOutDifference } from '../../readiness/findings.ts'
+import type { Tooth } from '../../teeth/tooth.ts'
+import { STAGE_WORDS } from './states.ts'
+
+/** Why a word no longer holds, as the end of "…lapsed: ". */
+export const LAPSE_WORDS: Record<LapseCause, string> = {
+  'plan-changed': 'the plan changed',
+  'dentist-changed': 'another dentist took over',
+  'patient-changed': 'the patient was changed',
+  'day-changed': 'it moved to another day',
+  'consent-changed': 'the consent changed',
+  'allergies-changed': 'the allergy record changed',
+  'history-changed': 'the medical history changed',
+  'weight-changed': 'the weight changed',
+  'dose-changed': 'the anaesthetic is not as planned',
+  stopped: 'someone called "Stop, check side"',
+  'left-chair': 'the patient left the chair',
+  interrupted: 'it was interrupted before the start',
+  'too-long-ago': 'it was given longer ago than the clinic allows',
+  'pack-failed': 'a pack on the tray is held or its indicator failed',
+  withdrawn: 'it was withdrawn',
+}
+
+const teethIn = (teeth: readonly Tooth[]): string => (teeth.length === 0 ? 'no tooth' : teeth.join(', '))
+const many = (count: number, one: string, more: string): string => `${count} ${count === 1 ? one : more}`
+const questions = (open: readonly string[]): string => many(Math.max(open.length, 1), 'question', 'questions')
+
+const DIFFERENCE_WORDS: Record<TimeOutDifference, string> = {
+  patient: 'the patient answered to is not the patient booked',
+  teeth: 'the teeth said are not the teeth planned',
+  plan: 'the plan read out is not the plan that stands',
+}
+
+const STOPPED_TASK = 'Do not send anyone to this operatory: the team is checking.'
+const FORM_TASK = 'Hand the patient the medical history form.'
 
 export const READINESS_SENTENCES: Sentences<ReadinessFinding> = {
-  'word/missing': { says: () => 'The dentist has not given their word on this plan.', desk: null },
+  'side/stopped': {
+    says: () => 'Stopped: check the side and the tooth. Nothing goes on before the dentist clears it.',
+    desk: () => STOPPED_TASK,
+  },
+  'plan/missing': {
+    says: () => 'There is no plan for this appointment: what is to be done is not recorded.',
+    desk: () => 'Ask what this appointment is for and enter it.',
+  },
+  'plan/question': {
+    says: ({ open }) => `The plan is a draft: ${questions(open)} to be answered.`,
+    desk: null,
+  },
+  'word/missing': {
+    says: ({ number }) => `The dentist has not given their word on plan ${number}.`,
+    desk: null,
+  },
+  'word/lapsed': {
+    says: ({ why }) => `The dentist’s word has lapsed: ${LAPSE_WORDS[why]}.`,
+    desk: null,
+  },
+  'word/changed-since-start': {
+    says: ({ why }) => `Changed since the start, dentist to look: ${LAPSE_WORDS[why]}.`,
+    desk: null,
+  },
+  'side/not-read-back': {
+    says: ({ teeth }) => `Tooth and side still to be read back: ${teethIn(teeth)}.`,
+    desk: null,
+  },
+  'history/not-confirmed': {
+    says: () => 'Today’s medical history has not been confirmed.',
+    desk: () => FORM_TASK,
+  },
+  'teeth/not-recounted': {
+    says: ({ teeth }) => `Teeth still to be counted, before the dam and through it: ${teethIn(teeth)}.`,
+    desk: null,
+  },
+  'time-out/missing': {
+    says: ({ teeth }) => `Time-out not held: patient, procedure and tooth ${teethIn(teeth)}.`,
+    desk: null,
+  },
+  'counts/not-done': {
+    says: () => 'Clamps, sheet pieces, ligatures, needles, files and blades are not counted yet.',
+    desk: null,
+  },
+  'room/not-free': {
+    says: () => 'The operatory is still needed for the patient before.',
+    desk: () => 'The operatory is not free yet.',
+  },
+  'tray/none-yet': {
+    says: () => 'No tray stands for this appointment.',
+    desk: null,
+  },
+  'appointment/unknown': {
+    says: () =>
+      'This appointment is not known here. Nothing was recorded. Open it again from the board, or book it.',
+    desk: () => 'This appointment is not known here. Search for it, or book it.',
+  },
+  'word/no-plan': {
+    says: () =>
+      'There is no plan to agree to. A word without a plan would open the needle on a guess. Name the work first.',
+    desk: null,
+  },
+  'word/draft': {
+    says: ({ number, open }) =>
+      `Plan ${number} is a draft: ${questions(open)} open. A word on it would settle them unseen. Answer them first.`,
+    desk: null,
+  },
+  'word/stale-number': {
+    says: ({ named, number }) =>
+      `You read plan ${named}; plan ${number} stands now. A word must name what was read. Read the plan again.`,
+    desk: null,
+  },
+  'word/asks-open': {
+    says: ({ open }) =>
+      `${many(open.length, 'question is', 'questions are')} open on this appointment. The word would pass over them. Answer them first.`,
+    desk: null,
+  },
+  'word/not-booked-dentist': {
+    says: ({ booked }) =>
+      `Only the dentist who will do the work gives this word${booked === null ? '; none is booked' : `: ${booked}`}. Change the dentist of the appointment first.`,
+    desk: () => 'Enter the dentist who will do the work.',
+  },
+  'word/already-given': {
+    says: ({ number }) => `The word on plan ${number} already stands. There is nothing to repeat.`,
+    desk: null,
+  },
+  'word/not-proposed': {
+    says: ({ number }) =>
+      `The student has not proposed plan ${number} yet. This clinic asks for two steps. Let the student propose it first.`,
+    desk: null,
+  },
+  'word/same-person': {
+    says: () =>
+      'The one who does the work cannot also agree to it. Two people see more than one. Ask the instructor.',
+    desk: null,
+  },
+  'word/none-live': {
+    says: () => 'No live word stands on this plan, so there is none to withdraw. Nothing was changed.',
+    desk: null,
+  },
+  'stop/already-open': {
+    says: () => 'A stop is already open here and holds. Nothing more is needed to stop.',
+    desk: () => STOPPED_TASK,
+  },
+  'stop/not-open': {
+    says: () => 'No stop is open here, so there is none to clear. Nothing was changed.',
+    desk: null,
+  },
+  'time-out/differs': {
+    says: ({ what, said, planned }) =>
+      `Plan and mouth differ: ${DIFFERENCE_WORDS[what]} (said ${teethIn(said)}, planned ${teethIn(planned)}). Check who it is before what is to be done.`,
+    desk: null,
+  },
+  'time-out/not-due': {
+    says: ({ stage }) =>
+      `The time-out is held just before the start; the patient is ${STAGE_WORDS[stage]}. Held earlier it proves nothing. Hold it when the field stands.`,
+    desk: null,
+  },
+  'recount/not-due': {
+    says: ({ stage }) =>
+      `Teeth are counted in the chair; the patient is ${STAGE_WORDS[stage]}. A count without the mouth proves nothing. Count when seated.`,
+    desk: null,
+  },
+  'override/not-allowed': {
+    says: () =>
+      'This cannot be overridden: tooth, identity, a confirmed allergy, an unreleased pack and the dentist’s word are never passed over. Settle it, or stop.',
+    desk: null,
+  },
+  'override/no-reason': {
+    says: () =>
+      'An override needs a reason. It is kept with your name so that others can learn from it. Say why in a few words.',
+    desk: null,
+  },
 }

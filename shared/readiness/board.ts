@@ -1,0 +1,58 @@
+import { must } from '../base/assert.ts'
+import type { Day, Instant } from '../base/moment.ts'
+import type { World } from '../facts.ts'
+import type { SiteId } from '../ids.ts'
+import type { Operatory } from '../people/clinic.ts'
+import type { Appointment } from '../schedule/appointment.ts'
+import type { Board, BoardLine, Lane } from './board-types.ts'
+import { type DayIndex, indexDay, stands } from './day-index.ts'
+import { hasReached } from './gates.ts'
+import { judgeAppointment } from './readiness.ts'
+
+export interface BoardAsked {
+  siteId: SiteId
+  day: Day
+  now: Instant
+}
+
+/** The day of one site as its operatories stand at a moment: one lane each, by position. */
+export function boardFor(world: World, asked: BoardAsked): Board {
+  const index = indexDay(world)
+  const standing = world.appointment
+    .filter((each) => each.siteId === asked.siteId && each.day === asked.day && stands(each))
+    .sort((a, b) => a.start - b.start)
+  const lines = standing.map((appointment) => lineOf(index, appointment, asked.now))
+  return {
+    siteId: asked.siteId,
+    day: asked.day,
+    at: asked.now,
+    lanes: world.operatory
+      .filter((operatory) => operatory.siteId === asked.siteId)
+      .sort((a, b) => a.position - b.position)
+      .map((operatory) => laneOf(index, operatory, lines)),
+    unplaced: lines.filter((line) => line.operatoryId === null),
+  }
+}
+
+const lineOf = (index: DayIndex, appointment: Appointment, now: Instant): BoardLine =>
+  must(judgeAppointment(index, appointment.id, now), 'an appointment of this world can be judged').line
+
+const isInChair = (line: BoardLine): boolean => hasReached(line.stage, 'seated') && line.stage !== 'left'
+
+function laneOf(index: DayIndex, operatory: Operatory, lines: readonly BoardLine[]): Lane {
+  const life = index.occupancies.get(operatory.id)?.life ?? null
+  const here = lines.filter((line) => line.operatoryId === operatory.id && line.stage !== 'left')
+  const occupant = life?.kind === 'occupied' ? life.appointmentId : null
+  const now = here.find((line) => line.appointmentId === occupant) ?? here.find(isInChair) ?? null
+  const next = here.filter((line) => line !== now)
+  return {
+    operatoryId: operatory.id,
+    name: operatory.name,
+    position: operatory.position,
+    kind: operatory.kind,
+    dentistId: (now ?? next[0])?.dentistId ?? null,
+    room: life === null ? { kind: 'closed', since: null } : { kind: life.kind, since: life.since },
+    now,
+    next,
+  }
+}

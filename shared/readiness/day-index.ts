@@ -1,0 +1,163 @@
+import type { AllergyRecord } from '../allergies/allergy-record.ts'
+import type { Anaesthetic, Dose, Numbness } from '../anaesthesia/anaesthetic.ts'
+import type { World } from '../facts.ts'
+import type { AppointmentId, MemberId, OperatoryId } from '../ids.ts'
+import type { AsPlaced, IsolationChoice, Plan, Word } from '../isolation/isolation-facts.ts'
+import type { Member, Operatory, Site } from '../people/clinic.ts'
+import type { Patient } from '../people/patient.ts'
+import type { PolicySet } from '../people/policy-set.ts'
+import type { Work } from '../procedures/work.ts'
+import type { Appointment, Incident, Occupancy, Visit } from '../schedule/appointment.ts'
+import type { MouthChart } from '../teeth/mouth-chart.ts'
+import type { Tray } from '../trays/tray.ts'
+
+/** A world with its facts at hand: made once per world, then asked for each appointment. */
+export interface DayIndex {
+  world: World
+  policy: PolicySet | null
+  sites: Map<string, Site>
+  members: Map<string, Member>
+  operatories: Map<string, Operatory>
+  appointments: Map<string, Appointment>
+  patients: Map<string, Patient>
+  charts: Map<string, MouthChart>
+  allergies: Map<string, AllergyRecord>
+  work: Map<string, Work[]>
+  choices: Map<string, IsolationChoice>
+  plans: Map<string, Plan>
+  words: Map<string, Word[]>
+  asPlaced: Map<string, AsPlaced[]>
+  visits: Map<string, Visit>
+  anaesthetics: Map<string, Anaesthetic>
+  doses: Map<string, Dose[]>
+  numbness: Map<string, Numbness[]>
+  trays: Map<string, Tray>
+  occupancies: Map<string, Occupancy>
+  incidents: Map<string, Incident[]>
+  /** Appointments that are not over, in the order of their starts. */
+  ofOperatory: Map<string, Appointment[]>
+  ofDentist: Map<string, Appointment[]>
+  ofPatient: Map<string, Appointment[]>
+}
+
+const byKey = <T>(facts: readonly T[], key: (fact: T) => string | null): Map<string, T> => {
+  const map = new Map<string, T>()
+  for (const fact of facts) {
+    const at = key(fact)
+    if (at !== null) map.set(at, fact)
+  }
+  return map
+}
+
+const groupedBy = <T>(facts: readonly T[], key: (fact: T) => string | null): Map<string, T[]> => {
+  const map = new Map<string, T[]>()
+  for (const fact of facts) {
+    const at = key(fact)
+    if (at === null) continue
+    const group = map.get(at)
+    if (group) group.push(fact)
+    else map.set(at, [fact])
+  }
+  return map
+}
+
+const STANDING = new Set(['pending', 'booked', 'arrived', 'checked-in'])
+/** Whether an appointment stands on the day: neither over nor only proposed or on the waiting list. */
+export const stands = (appointment: Appointment): boolean => STANDING.has(appointment.status)
+
+const ofAppointment = (fact: { appointmentId: AppointmentId }): string => fact.appointmentId
+const ofId = (fact: { id: string }): string => fact.id
+const ofPatient = (fact: { patientId: string }): string => fact.patientId
+
+/** The plan with the highest number counts, should a world ever hold two. */
+const newestPlans = (plans: readonly Plan[]): Map<string, Plan> =>
+  byKey(
+    [...plans].sort((a, b) => a.number - b.number),
+    ofAppointment,
+  )
+
+export function indexDay(world: World): DayIndex {
+  const standing = world.appointment.filter(stands).sort((a, b) => a.start - b.start)
+  return {
+    world,
+    policy: world.policySet[0] ?? null,
+    sites: byKey(world.site, ofId),
+    members: byKey(world.member, ofId),
+    operatories: byKey(world.operatory, ofId),
+    appointments: byKey(world.appointment, ofId),
+    patients: byKey(world.patient, ofId),
+    charts: byKey(world.mouthChart, ofPatient),
+    allergies: byKey(world.allergyRecord, ofPatient),
+    work: groupedBy(
+      [...world.work].sort((a, b) => a.position - b.position),
+      ofAppointment,
+    ),
+    choices: byKey(world.isolationChoice, ofAppointment),
+    plans: newestPlans(world.plan),
+    words: groupedBy(world.word, ofAppointment),
+    asPlaced: groupedBy(world.asPlaced, ofAppointment),
+    visits: byKey(world.visit, ofAppointment),
+    anaesthetics: byKey(world.anaesthetic, ofAppointment),
+    doses: groupedBy(world.dose, ofAppointment),
+    numbness: groupedBy(world.numbness, ofAppointment),
+    trays: byKey(world.tray, ofAppointment),
+    occupancies: byKey(world.occupancy, (occupancy) => occupancy.operatoryId),
+    incidents: groupedBy(world.incident, (incident) => incident.appointmentId),
+    ofOperatory: groupedBy(standing, (appointment) => appointment.operatoryId),
+    ofDentist: groupedBy(standing, (appointment) => appointment.dentistId),
+    ofPatient: groupedBy(standing, ofPatient),
+  }
+}
+
+/** All that hangs on one appointment. */
+export interface AppointmentFacts {
+  appointment: Appointment
+  patient: Patient | null
+  chart: MouthChart | null
+  allergies: AllergyRecord | null
+  work: Work[]
+  choice: IsolationChoice | null
+  plan: Plan | null
+  words: Word[]
+  asPlaced: AsPlaced[]
+  visit: Visit | null
+  anaesthetic: Anaesthetic | null
+  doses: Dose[]
+  numbness: Numbness[]
+  tray: Tray | null
+  operatory: Operatory | null
+  occupancy: Occupancy | null
+  incidents: Incident[]
+  dentist: Member | null
+  policy: PolicySet | null
+}
+
+const under = <T>(map: Map<string, T>, id: OperatoryId | MemberId | AppointmentId | null): T | null =>
+  (id === null ? undefined : map.get(id)) ?? null
+
+/** The facts of one appointment; null where the world does not hold it. */
+export function findAppointment(day: DayIndex, id: AppointmentId): AppointmentFacts | null {
+  const appointment = day.appointments.get(id)
+  if (!appointment) return null
+  return {
+    appointment,
+    patient: day.patients.get(appointment.patientId) ?? null,
+    chart: day.charts.get(appointment.patientId) ?? null,
+    allergies: day.allergies.get(appointment.patientId) ?? null,
+    work: day.work.get(id) ?? [],
+    choice: under(day.choices, id),
+    plan: under(day.plans, id),
+    words: day.words.get(id) ?? [],
+    asPlaced: day.asPlaced.get(id) ?? [],
+    visit: under(day.visits, id),
+    anaesthetic: under(day.anaesthetics, id),
+    doses: day.doses.get(id) ?? [],
+    numbness: day.numbness.get(id) ?? [],
+    tray: under(day.trays, id),
+    operatory: under(day.operatories, appointment.operatoryId),
+    occupancy: under(day.occupancies, appointment.operatoryId),
+    incidents: day.incidents.get(id) ?? [],
+    dentist: under(day.members, appointment.dentistId),
+    policy: day.policy,
+  }
+}

@@ -1,0 +1,81 @@
+import type { Instant } from '../base/moment.ts'
+import { GATES, type Gate } from '../base/rule.ts'
+import type { Plan } from '../isolation/isolation-facts.ts'
+import type { VisitStage } from '../schedule/appointment.ts'
+import { VISIT_STAGES } from '../schedule/appointment.ts'
+import type { AppointmentFacts } from './day-index.ts'
+
+export const stageOf = (facts: AppointmentFacts): VisitStage => {
+  if (facts.visit) return facts.visit.stage
+  return facts.appointment.status === 'arrived' || facts.appointment.status === 'checked-in'
+    ? 'arrived'
+    : 'expected'
+}
+export const isBefore = (stage: VisitStage, other: VisitStage): boolean =>
+  VISIT_STAGES.indexOf(stage) < VISIT_STAGES.indexOf(other)
+export const hasReached = (stage: VisitStage, other: VisitStage): boolean => !isBefore(stage, other)
+export const isGateBefore = (gate: Gate, other: Gate): boolean => GATES.indexOf(gate) < GATES.indexOf(other)
+
+/** The stage a gate opens onto. */
+export const STAGE_BEYOND: Record<Gate, VisitStage> = {
+  seat: 'seated',
+  inject: 'injected',
+  clamp: 'clamped',
+  start: 'started',
+  leave: 'left',
+}
+
+/** Whether something is to be agreed: a dam, or another way to keep the field dry. */
+export const needsWord = (plan: Plan | null): boolean => plan !== null && plan.agreed.state !== 'not-needed'
+export const needsDam = (plan: Plan | null): boolean =>
+  plan !== null &&
+  plan.agreed.state !== 'not-needed' &&
+  plan.agreed.state !== 'alternative' &&
+  (plan.agreed.state !== 'undetermined' || plan.agreed.sheets.length > 0)
+
+/** The gates on this appointment's way, in order. An injection not ruled out keeps its gate. */
+export const gatesOf = (facts: AppointmentFacts): Gate[] =>
+  GATES.filter((gate) => {
+    if (gate === 'inject') return expectsInjection(facts)
+    if (gate === 'clamp') return needsDam(facts.plan)
+    return true
+  })
+
+/** The next gate, or null after the last. */
+export const nextGate = (facts: AppointmentFacts): Gate | null => {
+  const stage = stageOf(facts)
+  return gatesOf(facts).find((gate) => isBefore(stage, STAGE_BEYOND[gate])) ?? null
+}
+
+/** Whether the gate's act is due: the patient stands before it and its time has come. */
+export function isAtGate(facts: AppointmentFacts, gate: Gate, now: Instant): boolean {
+  if (nextGate(facts) !== gate) return false
+  const stage = stageOf(facts)
+  if (gate === 'seat') return stage === 'arrived' && now >= facts.appointment.start
+  return gate !== 'leave' || stage === 'finished'
+}
+
+/** Kinds of work for which no injection is expected until someone says so. */
+const SELDOM_INJECTED = new Set<string>([
+  'exam',
+  'cleaning',
+  'resin-sealant',
+  'glass-ionomer-sealant',
+  'fluoride-varnish',
+  'silver-fluoride',
+  'in-office-bleaching',
+  'microabrasion',
+  'resin-infiltration',
+  'bracket-bonding',
+  'temporary-filling',
+  'impression',
+  'denture',
+])
+
+/** Intended, or not ruled out and usual for some of the work. */
+export function expectsInjection({ anaesthetic, work, doses }: AppointmentFacts): boolean {
+  if (doses.length > 0) return true
+  const intent = anaesthetic?.intent.kind ?? 'undecided'
+  if (intent !== 'undecided') return intent === 'injection'
+  return work.some((each) => !SELDOM_INJECTED.has(each.kind))
+}

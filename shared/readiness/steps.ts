@@ -1,0 +1,19 @@
+import type { Minutes } from '../base/moment.ts'
+import type { Finding } from '../finding.ts'
+
+/**
+ * Open answers that are the ordinary next step of a visit: they keep their gate shut, but colour nothing until
+ * they are overdue. Minutes after the stage began by which each is usually done; after that it is an Ask.
+ * (COMMON: common practice, no source. The wait for numbness after a block is 5–15 minutes.)
+ */
+export const STEP_MINUTES: Partial<Record<Finding['rule'], Minutes>> = {
+  'word/missing': 15,
+  'side/not-read-back': 15,
+  'history/not-confirmed': 15,
+  'numbness/not-tested': 20,
+  'teeth/not-recounted': 15,
+  'time-out/missing': 15,
+  'counts/not-done': 20,
+}
+
+export const isStep = (rule: Finding['rule']): boolean => STEP_MINUTES[rule] !== undefined
