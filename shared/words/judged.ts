@@ -1,0 +1,80 @@
+import type { Check } from '../base/rule.ts'
+import type { Audience } from '../people/role.ts'
+import type {
+  Board,
+  BoardLine,
+  JudgedBoard,
+  JudgedLane,
+  JudgedLine,
+  Lane,
+  Plank,
+} from '../readiness/board-types.ts'
+import { ACTOR_WORDS, sayState } from './en/states.ts'
+import { sayToDesk } from './en.ts'
+
+/** An audience whose screen may hold no clinical fact. */
+export type JudgedAudience = Exclude<Audience, 'clinical'>
+
+/**
+ * A board for a screen that may hold no clinical fact: judged here, its sentences said. The desk is given tasks
+ * and the three planks that are its own as they stand; the wall is given an operatory, a time and Ready or Not yet.
+ */
+export const judgedFor = (board: Board, audience: JudgedAudience): JudgedBoard => {
+  const judge = audience === 'desk' ? deskLine : wallLine
+  return {
+    siteId: board.siteId,
+    day: board.day,
+    at: board.at,
+    lanes: board.lanes.map((lane) => judgedLane(lane, judge, audience)),
+    unplaced: audience === 'desk' ? board.unplaced.map(judge) : [],
+  }
+}
+
+type JudgeLine = (line: BoardLine) => JudgedLine
+
+const judgedLane = (lane: Lane, judge: JudgeLine, audience: JudgedAudience): JudgedLane => ({
+  ...lane,
+  dentistId: audience === 'desk' ? lane.dentistId : null,
+  now: lane.now && judge(lane.now),
+  next: lane.next.map(judge),
+})
+
+const THE_DESKS_OWN: ReadonlySet<Check> = new Set(['patient', 'room', 'tray'])
+
+/** A clinical plank tells the desk that work is left, never what. */
+function deskPlank({ finding: _, ...plank }: Plank): JudgedLine['planks'][number] {
+  if (THE_DESKS_OWN.has(plank.check) || (plank.state !== 'ask' && plank.state !== 'hold')) return plank
+  return { ...plank, state: 'preparing', owner: null, by: null }
+}
+
+function deskLine({ missing, allergyFlag: _, planks, ...line }: BoardLine): JudgedLine {
+  return { ...line, planks: planks.map(deskPlank), says: deskSays({ ...line, missing }) }
+}
+
+function deskSays({
+  missing,
+  state,
+  gate,
+  next,
+}: Pick<BoardLine, 'missing' | 'state' | 'gate' | 'next'>): string {
+  const task = missing && sayToDesk(missing)
+  if (task) return task
+  if (state === 'ready' || next === null) return sayState(state, gate)
+  return `${ACTOR_WORDS[next]} is next to act.`
+}
+
+function wallLine({ missing: _, allergyFlag: __, planks: ___, ...line }: BoardLine): JudgedLine {
+  const ready = line.state === 'ready'
+  return {
+    ...line,
+    state: ready ? 'ready' : 'preparing',
+    planks: [],
+    next: null,
+    owner: null,
+    patient: null,
+    dentistId: null,
+    work: [],
+    nameAlert: false,
+    says: ready ? 'Ready' : 'Not yet',
+  }
+}
