@@ -76,3 +76,25 @@ export function rowOf(tooth: Tooth): readonly Tooth[] {
   if (dentitionOf(tooth) === 'permanent') return archOf(tooth) === 'upper' ? UPPER_PERMANENT : LOWER_PERMANENT
   return archOf(tooth) === 'upper' ? UPPER_PRIMARY : LOWER_PRIMARY
 }
+
+/** The tooth of a quadrant and position, or null where there is none. */
+export function findTooth(quadrant: number, position: number): Tooth | null {
+  const text = `${quadrant}${position}`
+  return isTooth(text) ? text : null
+}
+
+const MIRRORED: Record<string, string> = { 1: '2', 2: '1', 3: '4', 4: '3', 5: '6', 6: '5', 7: '8', 8: '7' }
+/** The same tooth on the patient's other side. */
+export function mirrorOf(tooth: Tooth): Tooth {
+  const other = `${MIRRORED[tooth.charAt(0)]}${tooth.charAt(1)}`
+  return isTooth(other) ? other : tooth
+}
+
+/** The permanent tooth that takes a primary tooth's place; null for a permanent tooth. */
+export const successorOf = (tooth: Tooth): Tooth | null => findTooth(quadrantOf(tooth) - 4, positionOf(tooth))
+/** The primary tooth whose place this one takes; null for primary teeth and permanent molars. */
+export const predecessorOf = (tooth: Tooth): Tooth | null =>
+  findTooth(quadrantOf(tooth) + 4, positionOf(tooth))
+/** A wisdom tooth. */
+export const isThirdMolar = (tooth: Tooth): boolean =>
+  dentitionOf(tooth) === 'permanent' && positionOf(tooth) === 8
