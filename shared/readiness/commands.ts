@@ -1,1 +1,266 @@
-export const READINESS_COMMANDS = {}
+import { z } from 'zod'
+import { ok, refuse } from '../base/result.ts'
+import { type Change, putting } from '../change.ts'
+import { type CommandContext, commandRule, type Decision } from '../command.ts'
+import type { World } from '../facts.ts'
+import type { AppointmentId, IncidentId, PatientId, WordId } from '../ids.ts'
+import type { IsolationChoice } from '../isolation/isolation-facts.ts'
+import type { Incident } from '../schedule/appointment.ts'
+import { TEETH } from '../teeth/tooth.ts'
+import { type AppointmentFacts, findAppointment, indexDay } from './day-index.ts'
+import { nextGate, stageOf } from './gates.ts'
+import { findProposal, judgeWordGiving, PROPOSAL } from './giving.ts'
+import { aboutOf, type Sight, sameTeeth, workedTeeth } from './judges.ts'
+import { canOverride, makeOverride } from './override.ts'
+import { findLiveWord } from './word.ts'
+
+const idOf = <Id extends string>() => z.guid().transform((text) => text.toLowerCase() as Id)
+const appointmentId = idOf<AppointmentId>()
+const number = z.int().nonnegative()
+const ofOne = (input: { appointmentId: AppointmentId }) => ({ appointments: [input.appointmentId] })
+const done = (change: Change): Decision => ok({ change, findings: [] })
+
+/** A decision on one appointment, or the refusal that it is not known. */
+const onOne =
+  <Input extends { appointmentId: AppointmentId }>(
+    decide: (sight: Sight, input: Input, context: CommandContext) => Decision,
+  ) =>
+  (world: World, input: Input, context: CommandContext): Decision => {
+    const day = indexDay(world)
+    const facts = findAppointment(day, input.appointmentId)
+    const about = `appointment:${input.appointmentId}`
+    if (!facts) return refuse({ rule: 'appointment/unknown', level: 'stop', about, id: input.appointmentId })
+    return decide({ facts, day, now: context.now }, input, context)
+  }
+
+type Answer = Omit<IsolationChoice['answers'][number], 'by' | 'at'>
+
+/** The appointment's choice with one more answer kept in it. */
+function withAnswer(
+  { choice, appointment }: AppointmentFacts,
+  answer: Answer,
+  context: CommandContext,
+): Change {
+  const standing: IsolationChoice = choice ?? {
+    clinicId: context.clinicId,
+    id: context.newId(),
+    appointmentId: appointment.id,
+    policy: null,
+    anchors: [],
+    sheetMaterial: null,
+    alternative: null,
+    answers: [],
+  }
+  const kept = { ...answer, by: context.by.id, at: context.now }
+  return putting('isolationChoice', { ...standing, answers: [...standing.answers, kept] })
+}
+
+const findStop = ({ incidents }: AppointmentFacts): Incident | undefined =>
+  incidents.find(({ kind, life }) => kind === 'stop-check-side' && life.kind === 'open')
+
+/** What was found when a stop was looked into; all are kept, "nothing wrong" too. */
+export const STOP_OUTCOMES = ['nothing-wrong', 'wrong-side', 'wrong-tooth', 'wrong-patient', 'other'] as const
+
+export const READINESS_COMMANDS = {
+  /** The dentist agrees to one plan number, and to no other. */
+  'word.give': commandRule({
+    kind: 'word.give',
+    needs: 'word:give',
+    input: z.object({ appointmentId, number }),
+    reach: ofOne,
+    decide: onOne((sight, input: { appointmentId: AppointmentId; number: number }, context) => {
+      const { facts } = sight
+      const { plan } = facts
+      const reasons = judgeWordGiving(sight, { number: input.number, by: context.by })
+      if (reasons.length > 0 || plan === null) return refuse(...reasons)
+      return done(
+        putting('word', {
+          clinicId: context.clinicId,
+          id: context.newId<WordId>(),
+          appointmentId: facts.appointment.id,
+          planNumber: plan.number,
+          planDigest: plan.digest,
+          by: context.by.id,
+          at: context.now,
+          station: context.station,
+          proposedBy: findProposal(facts)?.by ?? null,
+          life: { kind: 'live' },
+        }),
+      )
+    }),
+  }),
+
+  /** The first of two steps where a student works under an instructor. */
+  'word.propose': commandRule({
+    kind: 'word.propose',
+    needs: 'work:start',
+    input: z.object({ appointmentId, number }),
+    reach: ofOne,
+    decide: onOne((sight, input: { appointmentId: AppointmentId; number: number }, context) => {
+      const { plan } = sight.facts
+      const about = aboutOf(sight)
+      if (plan === null) return refuse({ rule: 'word/no-plan', level: 'stop', about })
+      if (plan.number !== input.number) {
+        const numbers = { named: input.number, number: plan.number }
+        return refuse({ rule: 'word/stale-number', level: 'stop', about, ...numbers })
+      }
+      const answer = { rule: PROPOSAL, about: `plan:${plan.number}`, answer: 'proposed' }
+      return done(withAnswer(sight.facts, answer, context))
+    }),
+  }),
+
+  /** The dentist takes a live word back. */
+  'word.withdraw': commandRule({
+    kind: 'word.withdraw',
+    needs: 'word:give',
+    input: z.object({ appointmentId }),
+    reach: ofOne,
+    decide: onOne((sight, _input: { appointmentId: AppointmentId }, context) => {
+      const word = findLiveWord(sight.facts, sight.now)
+      if (word === null) return refuse({ rule: 'word/none-live', level: 'stop', about: aboutOf(sight) })
+      return done(putting('word', { ...word, life: { kind: 'lapsed', at: context.now, why: 'withdrawn' } }))
+    }),
+  }),
+
+  /** "Stop, check side": anyone, one touch, no typing. It holds the operatory on every screen and is always kept. */
+  'stop.check-side': commandRule({
+    kind: 'stop.check-side',
+    needs: 'word:stop',
+    input: z.object({ appointmentId }),
+    reach: ofOne,
+    decide: onOne((sight, _input: { appointmentId: AppointmentId }, context) => {
+      const open = findStop(sight.facts)
+      if (open) {
+        return refuse({ rule: 'stop/already-open', level: 'stop', about: aboutOf(sight), since: open.at })
+      }
+      return done(
+        putting('incident', {
+          clinicId: context.clinicId,
+          id: context.newId<IncidentId>(),
+          appointmentId: sight.facts.appointment.id,
+          operatoryId: sight.facts.appointment.operatoryId,
+          kind: 'stop-check-side',
+          at: context.now,
+          by: context.by.id,
+          drill: false,
+          steps: [],
+          life: { kind: 'open' },
+        }),
+      )
+    }),
+  }),
+
+  /** The dentist has looked. The stop is kept with what was found; the word must be given anew. */
+  'stop.clear': commandRule({
+    kind: 'stop.clear',
+    needs: 'word:give',
+    input: z.object({ appointmentId, outcome: z.enum(STOP_OUTCOMES), note: z.string().max(500).default('') }),
+    reach: ofOne,
+    decide: onOne(
+      (
+        sight,
+        input: { appointmentId: AppointmentId; outcome: (typeof STOP_OUTCOMES)[number]; note: string },
+        context,
+      ) => {
+        const open = findStop(sight.facts)
+        if (!open) return refuse({ rule: 'stop/not-open', level: 'stop', about: aboutOf(sight) })
+        const outcome = input.note === '' ? input.outcome : `${input.outcome}: ${input.note}`
+        return done(
+          putting('incident', {
+            ...open,
+            life: { kind: 'closed', at: context.now, by: context.by.id, outcome },
+          }),
+        )
+      },
+    ),
+  }),
+
+  /** Teeth counted before the dam goes on, and again through it. */
+  'teeth.recount': commandRule({
+    kind: 'teeth.recount',
+    needs: 'dam:place',
+    input: z.object({ appointmentId, when: z.enum(['before', 'through']) }),
+    reach: ofOne,
+    decide: onOne((sight, input: { appointmentId: AppointmentId; when: 'before' | 'through' }, context) => {
+      const { visit } = sight.facts
+      const stage = stageOf(sight.facts)
+      const due = input.when === 'through' ? ['clamped'] : ['seated', 'injected']
+      if (visit === null || !due.includes(stage)) {
+        return refuse({ rule: 'recount/not-due', level: 'stop', about: aboutOf(sight), stage })
+      }
+      const counted = visit.recounted ?? { before: null, through: null }
+      const recounted = { ...counted, [input.when]: context.now, by: context.by.id }
+      return done(putting('visit', { ...visit, recounted }))
+    }),
+  }),
+
+  /** Patient, plan and teeth said aloud by the team just before the start, and answered. */
+  'time-out.done': commandRule({
+    kind: 'time-out.done',
+    needs: 'work:start',
+    input: z.object({
+      appointmentId,
+      patientId: idOf<PatientId>(),
+      teeth: z.array(z.enum(TEETH)).max(TEETH.length),
+      number,
+    }),
+    reach: ofOne,
+    decide: onOne((sight, input: TimeOutSaid, context) => {
+      const { visit } = sight.facts
+      const stage = stageOf(sight.facts)
+      const about = aboutOf(sight)
+      if (visit === null || nextGate(sight.facts) !== 'start') {
+        return refuse({ rule: 'time-out/not-due', level: 'stop', about, stage })
+      }
+      const what = findDifference(sight.facts, input)
+      if (what !== null) {
+        const planned = workedTeeth(sight.facts)
+        return refuse({ rule: 'time-out/differs', level: 'stop', about, what, said: input.teeth, planned })
+      }
+      const timeOut = { teeth: input.teeth, planNumber: input.number, by: context.by.id, at: context.now }
+      return done(putting('visit', { ...visit, timeOut }))
+    }),
+  }),
+
+  /** A dentist passes over an open finding, with a reason that is kept. Never over the five. */
+  'rule.override': commandRule({
+    kind: 'rule.override',
+    needs: 'word:give',
+    input: z.object({
+      appointmentId,
+      rule: z.string().max(80),
+      about: z.string().max(200),
+      reason: z.string().trim().max(500),
+    }),
+    reach: ofOne,
+    decide: onOne(
+      (
+        sight,
+        input: { appointmentId: AppointmentId; rule: string; about: string; reason: string },
+        context,
+      ) => {
+        const about = aboutOf(sight)
+        if (!canOverride(input.rule)) {
+          return refuse({ rule: 'override/not-allowed', level: 'stop', about, named: input.rule, gate: null })
+        }
+        if (input.reason === '') return refuse({ rule: 'override/no-reason', level: 'stop', about })
+        const answer = { rule: input.rule, about: input.about, answer: makeOverride(input.reason) }
+        return done(withAnswer(sight.facts, answer, context))
+      },
+    ),
+  }),
+}
+
+interface TimeOutSaid {
+  appointmentId: AppointmentId
+  patientId: PatientId
+  teeth: (typeof TEETH)[number][]
+  number: number
+}
+
+/** Who before what: the patient is compared first. */
+function findDifference(facts: AppointmentFacts, said: TimeOutSaid): 'patient' | 'plan' | 'teeth' | null {
+  if (said.patientId !== facts.appointment.patientId) return 'patient'
+  if (said.number !== (facts.plan?.number ?? 0)) return 'plan'
+  return sameTeeth(said.teeth, workedTeeth(facts)) ? null : 'teeth'
+}

@@ -4,6 +4,7 @@ import type { Tooth } from '../teeth/tooth.ts'
 import type { AppointmentFacts, DayIndex } from './day-index.ts'
 import type { ReadinessFinding } from './findings.ts'
 import { hasReached, needsDam, stageOf } from './gates.ts'
+import { isOverridden } from './override.ts'
 import { judgeWord } from './word.ts'
 
 /** What a judge looks at: one appointment, its day around it, and the moment. */
@@ -13,7 +14,7 @@ export interface Sight {
   now: Instant
 }
 
-const aboutOf = ({ facts }: Sight): string => `appointment:${facts.appointment.id}`
+export const aboutOf = ({ facts }: Sight): string => `appointment:${facts.appointment.id}`
 export const workedTeeth = (facts: AppointmentFacts): Tooth[] => [
   ...new Set(facts.work.flatMap((work) => work.teeth)),
 ]
@@ -117,4 +118,5 @@ const JUDGES: readonly Judge[] = [
 ]
 
 /** Everything that stands open on an appointment, from every area. */
-export const judgeOpen = (sight: Sight): Finding[] => JUDGES.flatMap((judge) => judge(sight))
+export const judgeOpen = (sight: Sight): Finding[] =>
+  JUDGES.flatMap((judge) => judge(sight)).filter((finding) => !isOverridden(finding, sight.facts.choice))

@@ -1,4 +1,4 @@
-import { addMinutes, type Instant } from '../base/moment.ts'
+import { addMinutes, type Instant, instant } from '../base/moment.ts'
 import { CHECKS, type Check, GATES, type Gate } from '../base/rule.ts'
 import type { Finding } from '../finding.ts'
 import { RULES } from '../rules.ts'
@@ -39,21 +39,26 @@ export function gateOf(finding: Finding, facts: AppointmentFacts): Gate | null {
  * A stop holds. An ask is an Ask before its gate and a Hold at it or beyond. A step of the visit keeps quiet
  * before its gate, is preparing at it, and an Ask once it is overdue.
  */
-function weigh(finding: Finding, { facts, now }: Sight): Weighed {
+export function weigh(finding: Finding, { facts, now }: Sight): Weighed {
   const by = stepBy(finding, facts)
   const of = (weight: Weight): Weighed => ({ finding, weight, by })
-  if (finding.level === 'stop') return of('hold')
   if (finding.level === 'note') return of('none')
   const gate = gateOf(finding, facts)
   const next = nextGate(facts)
   const due = gate !== null && next !== null && !isGateBefore(next, gate)
-  if (isStep(finding.rule)) return of(!due ? 'later' : by !== null && now > by ? 'ask' : 'preparing')
+  if (isStep(finding.rule)) {
+    if (!due || stageOf(facts) === 'expected') return of('later')
+    return of(by !== null && now > by ? 'ask' : 'preparing')
+  }
+  if (finding.level === 'stop') return of('hold')
   return of(due && isAtGate(facts, next, now) ? 'hold' : 'ask')
 }
 
-function stepBy(finding: Finding, { visit }: AppointmentFacts): Instant | null {
+/** Nothing is overdue before the booked start, however early the patient came. */
+function stepBy(finding: Finding, { visit, appointment }: AppointmentFacts): Instant | null {
   const minutes = STEP_MINUTES[finding.rule]
-  return minutes === undefined || !visit ? null : addMinutes(visit.since, minutes)
+  if (minutes === undefined || !visit) return null
+  return addMinutes(instant(Math.max(visit.since, appointment.start)), minutes)
 }
 
 /** Six planks, bottom to top, each with the gravest thing that lies on it. */
