@@ -1,0 +1,59 @@
+import Link from 'next/link'
+import type { ReactNode } from 'react'
+import { ROLE_WORDS } from '#app/_ui/labels.ts'
+import type { Clinic, Member } from '#shared/people/clinic.ts'
+import { can, type Permission, type Role } from '#shared/people/role.ts'
+import styles from './frame.module.css'
+import { Planks } from './planks.tsx'
+import { SignOut } from './sign-out.tsx'
+
+const PLACES: { path: string; name: string; needs: Permission }[] = [
+  { path: '/board', name: 'Board', needs: 'day:read' },
+  { path: '/trays', name: 'Trays', needs: 'tray:use' },
+  { path: '/day', name: 'Day', needs: 'day:change' },
+  { path: '/wall', name: 'Wall', needs: 'day:read' },
+]
+
+export interface FrameProps {
+  clinic: Clinic
+  member: Member
+  here: string
+  children: ReactNode
+}
+
+/** What stands around every screen: where one is, whose clinic, who is signed in. */
+export function Frame({ clinic, member, here, children }: FrameProps) {
+  return (
+    <>
+      <a href="#main" className={styles.skip}>
+        To the content
+      </a>
+      <header className={styles.bar}>
+        <span className={styles.house}>
+          <Planks />
+          Weirboard
+        </span>
+        <nav aria-label="Screens" className={styles.places}>
+          {PLACES.filter(({ needs }) => can(member.roles, needs)).map(({ path, name }) => (
+            <Link key={path} href={path} aria-current={path === here ? 'page' : undefined} prefetch={false}>
+              {name}
+            </Link>
+          ))}
+        </nav>
+        <p className={styles.person}>
+          <span>{member.name}</span>
+          <span className={styles.roles}>{rolesOf(member.roles)}</span>
+        </p>
+        <SignOut />
+      </header>
+      {clinic.invented ? (
+        <p className={styles.invented}>
+          Invented clinic: nobody here is a patient, and the clock can be moved.
+        </p>
+      ) : null}
+      <main id="main">{children}</main>
+    </>
+  )
+}
+
+const rolesOf = (roles: readonly Role[]): string => roles.map((role) => ROLE_WORDS[role]).join(', ')

@@ -1,0 +1,67 @@
+'use client'
+import { useCallback, useRef, useState } from 'react'
+import type { CommandRule } from '#shared/command.ts'
+import type { CommandKind, Commands } from '#shared/commands.ts'
+import type { Finding } from '#shared/finding.ts'
+import { newId } from './new-id.ts'
+import { useLive } from './provider.tsx'
+import { server } from './server.ts'
+import { type Trouble, troubleOf } from './trouble.ts'
+
+export type InputOf<Kind extends CommandKind> =
+  Commands[Kind] extends CommandRule<string, infer Input> ? Input : never
+
+/** What came of the last command on this screen. */
+export type Outcome =
+  | { kind: 'done'; findings: Finding[] }
+  | { kind: 'refused'; findings: Finding[] }
+  | { kind: 'trouble'; trouble: Trouble }
+
+/** A second touch of a gloved finger within this time is the first one's echo. */
+const ECHO_MS = 300
+
+export interface Performing {
+  /** Sends a command; resolves when it is done or refused. Nothing is sent while one is on its way. */
+  perform: <Kind extends CommandKind>(
+    kind: Kind,
+    input: InputOf<Kind>,
+    done?: string,
+  ) => Promise<Outcome | null>
+  busy: boolean
+  /** The last outcome that was not simply done, until the next command. */
+  outcome: Outcome | null
+}
+
+/** Commands from this screen: the change itself comes back by the stream, the refusal here. */
+export function usePerform(): Performing {
+  const { held, now, announce } = useLive()
+  const [busy, setBusy] = useState(false)
+  const [outcome, setOutcome] = useState<Outcome | null>(null)
+  const freeFrom = useRef(0)
+
+  const perform = useCallback<Performing['perform']>(
+    async (kind, input, done = 'Done.') => {
+      if (performance.now() < freeFrom.current) return null
+      freeFrom.current = Number.POSITIVE_INFINITY
+      setBusy(true)
+      const came = await send({ id: newId(), kind, input, sawRevision: held.revision, madeAt: now() })
+      freeFrom.current = performance.now() + ECHO_MS
+      setBusy(false)
+      setOutcome(came)
+      if (came.kind === 'done') announce(done)
+      return came
+    },
+    [held.revision, now, announce],
+  )
+  return { perform, busy, outcome }
+}
+
+async function send(command: Parameters<typeof server.perform.mutate>[0]): Promise<Outcome> {
+  try {
+    const answer = await server.perform.mutate(command)
+    if (answer.refused) return { kind: 'refused', findings: answer.findings }
+    return { kind: 'done', findings: answer.findings }
+  } catch (error) {
+    return { kind: 'trouble', trouble: troubleOf(error) }
+  }
+}
