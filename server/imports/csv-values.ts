@@ -1,0 +1,180 @@
+import { type ClockTime, type Day, parseDay } from '#shared/base/moment.ts'
+import { ok, type Result, refuse } from '#shared/base/result.ts'
+import type { AppointmentStatus } from '#shared/schedule/appointment.ts'
+
+export type DateOrder = 'ymd' | 'dmy' | 'mdy'
+
+const two = (text: string): string => text.padStart(2, '0')
+/** Narrow, no-break and other spaces that spreadsheets write before AM and PM. */
+const plain = (text: string): string => text.replace(/[\s\u00A0\u202F\u2009]+/g, ' ').trim()
+
+/** A clock time as day lists write it, to the minute; null where it is none. `24:00` and `13:00 PM` are none. */
+export function parseTime(text: string): ClockTime | null {
+  const found =
+    /^(\d{1,2})(?:\s*[:.hH]\s*(\d{2})(?::(\d{2})(?:\.\d+)?)?)?\s*([ap]\.?\s?m\.?)?$/i.exec(plain(text)) ??
+    /^(\d{2})(\d{2})()()$/.exec(plain(text))
+  if (found === null) return null
+  const [, hours = '', minutes, seconds, half = ''] = found
+  if (minutes === undefined && half === '') return null
+  if (Number(minutes ?? 0) > 59 || Number(seconds || 0) > 59) return null
+  const hour = hourOf(Number(hours), half)
+  return hour === null ? null : (`${two(String(hour))}:${minutes ?? '00'}` as ClockTime)
+}
+
+function hourOf(hour: number, half: string): number | null {
+  if (half === '') return hour <= 23 ? hour : null
+  if (hour < 1 || hour > 12) return null
+  return (hour % 12) + (half.toLowerCase().startsWith('p') ? 12 : 0)
+}
+
+const MONTHS: Record<string, number> = Object.fromEntries(
+  [
+    'jan jän januar january janvier enero',
+    'feb februar february février febrero',
+    'mar mär mrz märz march mars marzo',
+    'apr april avril abril',
+    'may mai mayo',
+    'jun june juni juin junio',
+    'jul july juli juillet julio',
+    'aug august août agosto',
+    'sep sept september septembre septiembre',
+    'oct okt october oktober octobre octubre',
+    'nov november novembre noviembre',
+    'dec dez december dezember décembre diciembre',
+  ].flatMap((names, index) => names.split(' ').map((name) => [name, index + 1])),
+)
+const WEEKDAYS = ['sun', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat']
+
+/** How one cell writes a date, before it is known which order the file uses. */
+export type DateShape =
+  | { kind: 'day'; day: Day; time: number | null }
+  | { kind: 'figures'; first: number; second: number; year: string }
+  | { kind: 'none'; why: 'missing' | 'unreadable' | 'no-such-day' | 'weekday' | 'century' }
+
+/** Reads what can be read without knowing the order of figures. `time` is the fraction of a day serial, in minutes. */
+export function shapeOfDate(text: string, serials: '1900' | '1904' = '1900'): DateShape {
+  const cell = plain(text)
+  if (cell === '') return { kind: 'none', why: 'missing' }
+  const iso = /^(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})$/.exec(cell) ?? /^(\d{4})(\d{2})(\d{2})$/.exec(cell)
+  if (iso) return dayShape(iso[1] ?? '', Number(iso[2]), Number(iso[3]))
+  const serial = /^(\d{5})(?:[.,](\d+))?$/.exec(cell)
+  if (serial) return serialShape(Number(`${serial[1]}.${serial[2] ?? 0}`), serials)
+  const named =
+    /^(?:(\p{L}{2,})\.?,? )?(\d{1,2})(?:st|nd|rd|th)?\.?[- ](\p{L}+)\.?,?[- ](\d{4}|\d{2})$/u.exec(cell) ??
+    /^(?:(\p{L}{2,})\.?,? )?(?<month>\p{L}+)\.? (?<day>\d{1,2})(?:st|nd|rd|th)?,? (?<year>\d{4})$/u.exec(cell)
+  if (named) {
+    const { month, day, year } = named.groups ?? {}
+    return namedShape({
+      weekday: named[1] ?? '',
+      day: Number(day ?? named[2]),
+      month: month ?? named[3] ?? '',
+      year: year ?? named[4] ?? '',
+    })
+  }
+  const figures = /^(\d{1,2})[./-](\d{1,2})[./-](\d{4}|\d{2})$/.exec(cell)
+  if (!figures) return { kind: 'none', why: 'unreadable' }
+  return { kind: 'figures', first: Number(figures[1]), second: Number(figures[2]), year: figures[3] ?? '' }
+}
+
+function dayShape(year: string, month: number, day: number): DateShape {
+  const found = parseDay(`${year}-${two(String(month))}-${two(String(day))}`)
+  return found ? { kind: 'day', day: found, time: null } : { kind: 'none', why: 'no-such-day' }
+}
+
+interface Named {
+  weekday: string
+  day: number
+  month: string
+  year: string
+}
+function namedShape({ weekday, day, month, year }: Named): DateShape {
+  const number = MONTHS[month.toLowerCase()]
+  if (number === undefined) return { kind: 'none', why: 'unreadable' }
+  const shape = dayShape(year.length === 2 ? `20${year}` : year, number, day)
+  if (shape.kind !== 'day' || weekday === '') return shape
+  const said = WEEKDAYS.indexOf(weekday.slice(0, 3).toLowerCase())
+  // A weekday in a language we do not read proves nothing either way.
+  if (said < 0 || said === new Date(`${shape.day}T00:00:00Z`).getUTCDay()) return shape
+  return { kind: 'none', why: 'weekday' }
+}
+
+/** Days since 1899-12-30, or since 1904-01-01; only serials of this century and the last are taken for dates. */
+function serialShape(serial: number, system: '1900' | '1904'): DateShape {
+  const first = system === '1900' ? Date.UTC(1899, 11, 30) : Date.UTC(1904, 0, 1)
+  const days = Math.floor(serial)
+  if (days < 10_000 || days > 80_000) return { kind: 'none', why: 'unreadable' }
+  const day = new Date(first + days * 86_400_000).toISOString().slice(0, 10) as Day
+  const time = Math.round((serial - days) * 1440)
+  return { kind: 'day', day, time: time === 0 ? null : time }
+}
+
+/**
+ * One order for the whole file: any first figure above 12 proves day first, any second above 12 month first,
+ * both contradict each other, neither must be asked.
+ */
+export function orderOf(shapes: Iterable<DateShape>): DateOrder | 'ask' | 'conflict' | null {
+  let dayFirst = false
+  let monthFirst = false
+  let any = false
+  for (const shape of shapes) {
+    if (shape.kind !== 'figures') continue
+    any = true
+    dayFirst ||= shape.first > 12
+    monthFirst ||= shape.second > 12
+  }
+  if (dayFirst && monthFirst) return 'conflict'
+  if (dayFirst) return 'dmy'
+  if (monthFirst) return 'mdy'
+  return any ? 'ask' : null
+}
+
+export type DateRefusal = Extract<DateShape, { kind: 'none' }>['why'] | 'order'
+
+/** The day a cell means under the file's order. Two-figure years are of this century, except in a birth date, where they are none. */
+export function dayOfShape(
+  shape: DateShape,
+  { order, birth }: { order: DateOrder | null; birth: boolean },
+): Result<Day, DateRefusal> {
+  if (shape.kind === 'day') return ok(shape.day)
+  if (shape.kind === 'none') return refuse(shape.why)
+  if (order === null) return refuse('order')
+  if (shape.year.length === 2 && birth) return refuse('century')
+  const [day, month] = order === 'mdy' ? [shape.second, shape.first] : [shape.first, shape.second]
+  const made = dayShape(shape.year.length === 2 ? `20${shape.year}` : shape.year, month, day)
+  return made.kind === 'day' ? ok(made.day) : refuse('no-such-day')
+}
+
+const STATUSES: Record<string, AppointmentStatus> = Object.fromEntries(
+  Object.entries({
+    proposed: 'proposed provisional requested',
+    pending: 'pending tentative unconfirmed',
+    booked: 'booked confirmed scheduled planned active ok yes gebucht bestätigt geplant confirmé',
+    arrived: 'arrived here angekommen',
+    'checked-in': 'checked-in checkedin waiting',
+    fulfilled: 'fulfilled completed complete done finished seen erledigt',
+    cancelled: 'cancelled canceled cancelation cancellation abgesagt storniert annulé',
+    noshow: 'noshow no-show dna fta missed failed-to-attend did-not-attend nichterschienen',
+    'entered-in-error': 'entered-in-error error deleted void',
+    waitlist: 'waitlist waiting-list standby',
+  } satisfies Record<AppointmentStatus, string>).flatMap(([status, words]) =>
+    words.split(' ').map((word) => [word, status as AppointmentStatus]),
+  ),
+)
+/** A status word of a day list; an empty cell is a booked appointment; null where the word is not known. */
+export const parseStatus = (text: string): AppointmentStatus | null =>
+  text.trim() === '' ? 'booked' : (STATUSES[plain(text).toLowerCase().replace(/[ _]/g, '-')] ?? null)
+
+/** A length in minutes: `30`, `30 min`, `0:45`, `1h30`, `1,5 h`; null where it is none or not above zero. */
+export function parseMinutes(text: string): number | null {
+  const cell = plain(text).toLowerCase()
+  const clock = /^(\d{1,2})\s*(?:[:h]|hrs?|hours?|std)\s*(\d{2})\s*(?:m|min|mins|minutes)?$/.exec(cell)
+  if (clock) return above(Number(clock[1]) * 60 + Number(clock[2]))
+  const amount = /^(\d{1,4})(?:[.,](\d+))?\s*(m|min|mins|minutes?|minuten|h|hrs?|hours?|std)?\.?$/.exec(cell)
+  if (!amount) return null
+  const value = Number(`${amount[1]}.${amount[2] ?? 0}`)
+  return above(/^(h|std)/.test(amount[3] ?? '') ? value * 60 : value)
+}
+
+/** A day's work at most; parts of a minute are refused. */
+const above = (minutes: number): number | null =>
+  Number.isInteger(minutes) && minutes > 0 && minutes <= 24 * 60 ? minutes : null

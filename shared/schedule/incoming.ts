@@ -1,0 +1,121 @@
+import type { ClockTime, Day, Instant, Minutes, Zone } from '../base/moment.ts'
+import type { Identifier } from '../people/patient.ts'
+import type { Notation } from '../teeth/notation-names.ts'
+import type { Surface, Tooth } from '../teeth/tooth.ts'
+import type { AppointmentStatus } from './appointment.ts'
+import type { ImportFormat } from './import-batch.ts'
+
+/** A patient as a source names them. */
+export interface IncomingPatient {
+  given: string
+  family: string
+  /** Null where the source does not say. */
+  born: Day | null
+  identifiers: Identifier[]
+}
+
+/** A tooth that a source codes, with its own words and the teeth they can mean. */
+export interface IncomingTooth {
+  text: string
+  notation: Notation
+  candidates: Tooth[]
+}
+
+/** One line of work. `text` holds the source's words, tooth and surfaces included where they are words. */
+export interface IncomingWork {
+  text: string
+  teeth: IncomingTooth[]
+  surfaces: Surface[]
+}
+
+/** What a source says of allergies: its free text, or one coded entry. */
+export type IncomingAllergy =
+  | { kind: 'text'; line: number; patient: IncomingPatient; text: string }
+  | {
+      kind: 'coded'
+      line: number
+      patient: IncomingPatient
+      text: string
+      code: { system: string; code: string } | null
+      /** HL7 AllergyIntolerance clinicalStatus; null where it is not given or not known to us. */
+      clinical: 'active' | 'inactive' | 'resolved' | null
+      verification: 'unconfirmed' | 'confirmed' | 'refuted' | 'entered-in-error' | null
+      /** Apart from severity: how bad a next exposure may be. */
+      criticality: 'low' | 'high' | 'unable-to-assess' | null
+      severity: 'mild' | 'moderate' | 'severe' | null
+      recorded: Instant | null
+    }
+
+/** One appointment as any source gives it. Names are the source's own; who they are is decided in `reconcile`. */
+export interface IncomingAppointment {
+  /** Where it stands in the file: a line, or the place of a resource, from 1. */
+  line: number
+  /** The source's own id; null where it has none. */
+  externalId: string | null
+  /** Which of a series: the original local start, or empty. */
+  recurrenceKey: string
+  /** The source's own counter of changes; null where it has none. */
+  sequence: number | null
+  /** When the source last wrote it; null where it does not say. */
+  stamp: Instant | null
+  /** SHA-256 of all content below. */
+  contentHash: string
+  status: AppointmentStatus
+  day: Day
+  startsAt: ClockTime
+  zone: Zone
+  start: Instant
+  minutes: Minutes
+  operatory: string | null
+  dentist: string | null
+  /** Null where the source names nobody: only an appointment known already can be meant. */
+  patient: IncomingPatient | null
+  work: IncomingWork[]
+  note: string
+}
+
+/** A row or a part of one that cannot be taken: what, why, what to do; with the row as it stood in the file. */
+export interface IncomingProblem {
+  line: number
+  field: string
+  text: string
+  original: string
+}
+
+/** A line that is no row: a title, a total, a resource of another kind. Counted, so that every line is accounted for. */
+export interface PassedOver {
+  line: number
+  why: string
+}
+
+/** Which days a file speaks for whole. Only what it covers can vanish. */
+export interface Coverage {
+  days: Day[]
+  /** Operatory names; null for all. */
+  operatories: string[] | null
+}
+
+/** A file as read: every row stands in one of the lists. */
+export interface Incoming {
+  format: ImportFormat
+  /** Rows, resources or events found. */
+  rows: number
+  appointments: IncomingAppointment[]
+  allergies: IncomingAllergy[]
+  problems: IncomingProblem[]
+  passedOver: PassedOver[]
+  /** Null where the file speaks only of single appointments. */
+  covers: Coverage | null
+  /** What was taken for granted, in words for the preview: encoding, lengths, zone. */
+  assumed: string[]
+}
+
+/** The days and operatories that a list of appointments names. */
+export function coverageOf(appointments: readonly IncomingAppointment[]): Coverage {
+  const days = [...new Set(appointments.map(({ day }) => day))].sort()
+  const names = appointments.map(({ operatory }) => operatory)
+  return {
+    days,
+    operatories: names.includes(null) ? null : [...new Set(names.filter((name) => name !== null))].sort(),
+  }
+}
