@@ -5,13 +5,13 @@ import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import type { World } from '../facts.ts'
 import type { AppointmentId, IncidentId, PatientId, WordId } from '../ids.ts'
 import type { IsolationChoice } from '../isolation/isolation-facts.ts'
-import type { Incident } from '../schedule/appointment.ts'
 import { TEETH } from '../teeth/tooth.ts'
 import { type AppointmentFacts, findAppointment, indexDay } from './day-index.ts'
 import { nextGate, stageOf } from './gates.ts'
 import { findProposal, judgeWordGiving, PROPOSAL } from './giving.ts'
 import { aboutOf, type Sight, sameTeeth, workedTeeth } from './judges.ts'
 import { canOverride, makeOverride } from './override.ts'
+import { findStop, STOP_OUTCOMES, type StopOutcome } from './stop.ts'
 import { findLiveWord } from './word.ts'
 
 const idOf = <Id extends string>() => z.guid().transform((text) => text.toLowerCase() as Id)
@@ -54,12 +54,6 @@ function withAnswer(
   const kept = { ...answer, by: context.by.id, at: context.now }
   return putting('isolationChoice', { ...standing, answers: [...standing.answers, kept] })
 }
-
-const findStop = ({ incidents }: AppointmentFacts): Incident | undefined =>
-  incidents.find(({ kind, life }) => kind === 'stop-check-side' && life.kind === 'open')
-
-/** What was found when a stop was looked into; all are kept, "nothing wrong" too. */
-export const STOP_OUTCOMES = ['nothing-wrong', 'wrong-side', 'wrong-tooth', 'wrong-patient', 'other'] as const
 
 export const READINESS_COMMANDS = {
   /** The dentist agrees to one plan number, and to no other. */
@@ -157,11 +151,7 @@ export const READINESS_COMMANDS = {
     input: z.object({ appointmentId, outcome: z.enum(STOP_OUTCOMES), note: z.string().max(500).default('') }),
     reach: ofOne,
     decide: onOne(
-      (
-        sight,
-        input: { appointmentId: AppointmentId; outcome: (typeof STOP_OUTCOMES)[number]; note: string },
-        context,
-      ) => {
+      (sight, input: { appointmentId: AppointmentId; outcome: StopOutcome; note: string }, context) => {
         const open = findStop(sight.facts)
         if (!open) return refuse({ rule: 'stop/not-open', level: 'stop', about: aboutOf(sight) })
         const outcome = input.note === '' ? input.outcome : `${input.outcome}: ${input.note}`

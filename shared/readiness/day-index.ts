@@ -37,6 +37,7 @@ export interface DayIndex {
   /** Appointments that are not over, in the order of their starts. */
   ofOperatory: Map<string, Appointment[]>
   ofDentist: Map<string, Appointment[]>
+  ofStudent: Map<string, Appointment[]>
   ofPatient: Map<string, Appointment[]>
 }
 
@@ -105,6 +106,7 @@ export function indexDay(world: World): DayIndex {
     incidents: groupedBy(world.incident, (incident) => incident.appointmentId),
     ofOperatory: groupedBy(standing, (appointment) => appointment.operatoryId),
     ofDentist: groupedBy(standing, (appointment) => appointment.dentistId),
+    ofStudent: groupedBy(standing, (appointment) => appointment.studentId),
     ofPatient: groupedBy(standing, ofPatient),
   }
 }

@@ -1,10 +1,15 @@
 import type { Instant } from '../base/moment.ts'
 import type { Finding } from '../finding.ts'
+import { judgeLate } from '../schedule/delay.ts'
+import { judgeSeat } from '../schedule/seat.ts'
 import type { Tooth } from '../teeth/tooth.ts'
+import { judgeTray } from '../trays/judge.ts'
+import { alertsFor, expectedStartOf, rivalsOf, rostersOn } from './around.ts'
 import type { AppointmentFacts, DayIndex } from './day-index.ts'
 import type { ReadinessFinding } from './findings.ts'
 import { hasReached, needsDam, stageOf } from './gates.ts'
 import { isOverridden } from './override.ts'
+import { findStop } from './stop.ts'
 import { judgeWord } from './word.ts'
 
 /** What a judge looks at: one appointment, its day around it, and the moment. */
@@ -20,16 +25,11 @@ export const workedTeeth = (facts: AppointmentFacts): Tooth[] => [
 ]
 
 /** "Stop, check side" holds until it is cleared, whatever else is in order. */
-function judgeStopped({ facts }: Sight): ReadinessFinding[] {
-  return facts.incidents
-    .filter((incident) => incident.kind === 'stop-check-side' && incident.life.kind === 'open')
-    .map((incident) => ({
-      rule: 'side/stopped',
-      level: 'stop',
-      about: `appointment:${facts.appointment.id}`,
-      since: incident.at,
-      by: incident.by,
-    }))
+function judgeStopped(sight: Sight): ReadinessFinding[] {
+  const stop = findStop(sight.facts)
+  return stop
+    ? [{ rule: 'side/stopped', level: 'stop', about: aboutOf(sight), since: stop.at, by: stop.by }]
+    : []
 }
 
 /** A plan that is not there, or still waits for an answer, is never taken for a plan. */
@@ -97,15 +97,52 @@ function judgeCounts(sight: Sight): ReadinessFinding[] {
   return [{ rule: 'counts/not-done', level: 'ask', about: aboutOf(sight) }]
 }
 
-/** Work is known and yet no tray stands for it: never taken for "no tray needed". */
-function judgeTrayThere(sight: Sight): ReadinessFinding[] {
-  const { facts } = sight
-  if (facts.tray !== null || hasReached(stageOf(facts), 'finished')) return []
+/** The tray as it stands; no tray at all is never taken for "no tray needed". */
+function judgeTrayOf(sight: Sight): Finding[] {
+  const { facts, now } = sight
+  const stage = stageOf(facts)
+  if (facts.tray !== null) {
+    return judgeTray(facts.tray, { appointment: facts.appointment, stage, policy: facts.policy, now })
+  }
+  if (hasReached(stage, 'finished')) return []
   return [{ rule: 'tray/none-yet', level: 'ask', about: aboutOf(sight) }]
+}
+
+/** Who, when and where, as far as the booking and the room go. */
+const judgeBooked = ({ facts, day, now }: Sight): Finding[] => {
+  const { appointment } = facts
+  const nameAlerts = alertsFor(day, appointment)
+  return [
+    ...judgeSeat(facts, {
+      now,
+      others: rivalsOf(day, appointment),
+      rosters: rostersOn(day, appointment.day),
+      nameAlert: nameAlerts.length > 0,
+    }),
+    ...nameAlerts.map(
+      ({ kind, other }): Finding => ({
+        rule: 'name/alert',
+        level: 'note',
+        about: `appointment:${appointment.id}`,
+        kind,
+        other: `${other.given} ${other.family}`,
+      }),
+    ),
+  ]
+}
+
+/** The day's lateness, as it reaches a patient who still waits. */
+function judgeLateness({ facts, day, now }: Sight): Finding[] {
+  const { appointment, policy } = facts
+  if (policy === null || hasReached(stageOf(facts), 'seated')) return []
+  const expected = expectedStartOf(day, appointment, now)
+  return judgeLate({ id: appointment.id, start: appointment.start, expected }, policy.schedule)
 }
 
 type Judge = (sight: Sight) => Finding[]
 const JUDGES: readonly Judge[] = [
+  judgeBooked,
+  judgeLateness,
   judgeStopped,
   judgePlan,
   ({ facts, now }) => judgeWord(facts, now),
@@ -114,7 +151,7 @@ const JUDGES: readonly Judge[] = [
   judgeRecount,
   judgeTimeOut,
   judgeCounts,
-  judgeTrayThere,
+  judgeTrayOf,
 ]
 
 /** Everything that stands open on an appointment, from every area. */

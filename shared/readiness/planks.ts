@@ -54,10 +54,10 @@ export function weigh(finding: Finding, { facts, now }: Sight): Weighed {
   return of(due && isAtGate(facts, next, now) ? 'hold' : 'ask')
 }
 
-/** Nothing is overdue before the booked start, however early the patient came. */
+/** Nothing is overdue before the booked start, however early the patient came, nor leaving while work goes on. */
 function stepBy(finding: Finding, { visit, appointment }: AppointmentFacts): Instant | null {
   const minutes = STEP_MINUTES[finding.rule]
-  if (minutes === undefined || !visit) return null
+  if (minutes === undefined || !visit || visit.stage === 'started') return null
   return addMinutes(instant(Math.max(visit.since, appointment.start)), minutes)
 }
 

@@ -1,6 +1,7 @@
 import { ageInYears, type Instant } from '../base/moment.ts'
 import type { Finding } from '../finding.ts'
 import type { AppointmentId } from '../ids.ts'
+import { alertsFor, expectedStartOf } from './around.ts'
 import type { BoardLine } from './board-types.ts'
 import { type AppointmentFacts, type DayIndex, findAppointment } from './day-index.ts'
 import { nextGate, stageOf } from './gates.ts'
@@ -28,7 +29,7 @@ export function judgeAppointment(day: DayIndex, id: AppointmentId, now: Instant)
       appointmentId: appointment.id,
       operatoryId: appointment.operatoryId,
       start: appointment.start,
-      expectedStart: appointment.start,
+      expectedStart: expectedStartOf(day, appointment, now),
       minutes: appointment.minutes,
       stage: stageOf(facts),
       stageSince: facts.visit?.since ?? appointment.start,
@@ -41,7 +42,7 @@ export function judgeAppointment(day: DayIndex, id: AppointmentId, now: Instant)
       patient: patientOf(facts),
       dentistId: appointment.dentistId,
       work: facts.work.map(workOf),
-      nameAlert: false,
+      nameAlert: alertsFor(day, appointment).length > 0,
       allergyFlag: allergyFlagOf(facts),
     },
   }

@@ -7,6 +7,9 @@ import type { Finding } from '../finding.ts'
  * (COMMON: common practice, no source. The wait for numbness after a block is 5–15 minutes.)
  */
 export const STEP_MINUTES: Partial<Record<Finding['rule'], Minutes>> = {
+  'guardian/not-recorded': 10,
+  'interpreter/not-recorded': 10,
+  'consent/missing': 15,
   'word/missing': 15,
   'side/not-read-back': 15,
   'history/not-confirmed': 15,

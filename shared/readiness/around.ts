@@ -1,0 +1,85 @@
+import type { Day, Instant } from '../base/moment.ts'
+import type { Roster } from '../people/clinic.ts'
+import { type Coming, type NameAlert, nameAlerts } from '../people/names.ts'
+import type { Appointment } from '../schedule/appointment.ts'
+import { type Slot, spreadDelay } from '../schedule/delay.ts'
+import type { DayIndex } from './day-index.ts'
+import { hasReached } from './gates.ts'
+
+/** What is worked out once for a whole day, and kept as long as its index. */
+interface Around {
+  alerts: Map<Day, Map<string, NameAlert[]>>
+  rosters: Map<Day, Roster[]>
+  expected: { now: Instant; starts: Map<string, Instant> } | null
+}
+const KEPT = new WeakMap<DayIndex, Around>()
+
+function aroundOf(index: DayIndex): Around {
+  const kept = KEPT.get(index) ?? { alerts: new Map(), rosters: new Map(), expected: null }
+  KEPT.set(index, kept)
+  return kept
+}
+
+const standingOf = (index: DayIndex): Appointment[] => [...index.ofPatient.values()].flat()
+
+/** Patients of this day who may be taken for this one. */
+export function alertsFor(index: DayIndex, appointment: Appointment): NameAlert[] {
+  const { alerts } = aroundOf(index)
+  const known = alerts.get(appointment.day) ?? nameAlerts(comingOn(index, appointment.day))
+  alerts.set(appointment.day, known)
+  return known.get(appointment.patientId) ?? []
+}
+
+const comingOn = (index: DayIndex, day: Day): Coming[] =>
+  standingOf(index)
+    .filter((appointment) => appointment.day === day)
+    .sort((a, b) => a.start - b.start)
+    .flatMap((appointment) => {
+      const patient = index.patients.get(appointment.patientId)
+      return patient ? [{ patient, seenBy: appointment.dentistId, start: appointment.start }] : []
+    })
+
+export function rostersOn(index: DayIndex, day: Day): Roster[] {
+  const { rosters } = aroundOf(index)
+  const known = rosters.get(day) ?? index.world.roster.filter((roster) => roster.day === day)
+  rosters.set(day, known)
+  return known
+}
+
+/** When this appointment can really start, as the day stands now. */
+export function expectedStartOf(index: DayIndex, appointment: Appointment, now: Instant): Instant {
+  const around = aroundOf(index)
+  if (around.expected?.now !== now) around.expected = { now, starts: spread(index, now) }
+  return around.expected.starts.get(appointment.id) ?? appointment.start
+}
+
+const spread = (index: DayIndex, now: Instant): Map<string, Instant> =>
+  spreadDelay(
+    standingOf(index).map((appointment) => slotOf(index, appointment)),
+    { now, turnoverMinutes: index.policy?.schedule.turnoverMinutes ?? 0 },
+  )
+
+/** A student's instructor is shared between chairs; a dentist is in one at a time. */
+function slotOf(index: DayIndex, appointment: Appointment): Slot {
+  const visit = index.visits.get(appointment.id)
+  const seated = visit && hasReached(visit.stage, 'seated')
+  const at = (stage: 'seated' | 'left') => visit?.steps.findLast((step) => step.stage === stage)?.at ?? null
+  return {
+    id: appointment.id,
+    operatoryId: appointment.operatoryId,
+    personId: appointment.studentId ?? appointment.dentistId,
+    start: appointment.start,
+    minutes: appointment.minutes,
+    seated: seated ? at('seated') : null,
+    left: visit?.stage === 'left' ? at('left') : null,
+  }
+}
+
+/** Appointments that may want the same room, person or patient: those near it, not the whole day. */
+export const rivalsOf = (index: DayIndex, appointment: Appointment): Set<Appointment> =>
+  new Set([
+    ...(index.ofPatient.get(appointment.patientId) ?? []),
+    ...(appointment.operatoryId ? (index.ofOperatory.get(appointment.operatoryId) ?? []) : []),
+    ...(appointment.dentistId ? (index.ofDentist.get(appointment.dentistId) ?? []) : []),
+    ...(appointment.studentId ? (index.ofStudent.get(appointment.studentId) ?? []) : []),
+  ])
