@@ -34,6 +34,8 @@ export interface Reach {
   patients?: PatientId[]
   /** Whole days, all sites. */
   days?: Day[]
+  /** The whole day on which each of these appointments is, wherever that is. */
+  daysOf?: AppointmentId[]
   operatories?: OperatoryId[]
   trays?: TrayId[]
   packs?: PackId[]

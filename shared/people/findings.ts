@@ -1,3 +1,23 @@
 import type { FindingOf } from '../base/rule.ts'
+import type { Role } from './role.ts'
 
-export type PeopleFinding = FindingOf<'person/not-allowed', 'stop'>
+export const NAME_ALERTS = ['same-name', 'similar-name', 'same-birth-day', 'sibling-next'] as const
+/** Why two patients of one day may be taken for each other. */
+export type NameAlertKind = (typeof NAME_ALERTS)[number]
+
+export type PeopleFinding =
+  | FindingOf<'name/alert', 'note', { kind: NameAlertKind; other: string }>
+  // what refuses a command
+  | FindingOf<'person/not-allowed', 'stop'>
+  | FindingOf<'person/unknown', 'stop'>
+  | FindingOf<'person/inactive', 'stop', { name: string }>
+  | FindingOf<'person/last-manager', 'stop'>
+  | FindingOf<'person/cannot-treat', 'stop', { roles: Role[] }>
+  | FindingOf<'patient/unknown', 'stop'>
+  | FindingOf<'patient/no-companion', 'stop', { needs: 'guardian' | 'interpreter' }>
+  | FindingOf<'weight/impossible', 'stop', { entered: string }>
+  | FindingOf<'room/unknown', 'stop'>
+  | FindingOf<'room/name-taken', 'stop', { name: string }>
+  | FindingOf<'site/unknown', 'stop'>
+  | FindingOf<'site/zone-unknown', 'stop', { zone: string }>
+  | FindingOf<'clinic/founded-already', 'stop'>

@@ -1,6 +1,51 @@
 import type { Sentences } from '../../base/rule.ts'
-import type { PeopleFinding } from '../../people/findings.ts'
+import type { NameAlertKind, PeopleFinding } from '../../people/findings.ts'
+import type { Role } from '../../people/role.ts'
+
+const ROLES: Record<Role, string> = {
+  'front-desk': 'front desk',
+  assistant: 'assistant',
+  hygienist: 'hygienist',
+  dentist: 'dentist',
+  'steriliser-lead': 'steriliser lead',
+  instructor: 'instructor',
+  student: 'student',
+  manager: 'manager',
+}
+/** A role in words. */
+export const sayRole = (role: Role): string => ROLES[role]
+
+const ALERTS: Record<NameAlertKind, string> = {
+  'same-name': 'has the same name',
+  'similar-name': 'has a similar name',
+  'same-birth-day': 'was born on the same day',
+  'sibling-next': 'has the same family name and comes next',
+}
+
+/** The same is true for chair and desk: it is about people or rooms, not about a mouth. */
+const both = <F>(sentence: (finding: F) => string) => ({ says: sentence, desk: sentence })
 
 export const PEOPLE_SENTENCES: Sentences<PeopleFinding> = {
-  'person/not-allowed': { says: () => 'Your role does not allow this.', desk: null },
+  'name/alert': both(({ kind }) => `Name alert: another patient of today ${ALERTS[kind]}.`),
+  'person/not-allowed': both(() => 'Your role does not allow this.'),
+  'person/unknown': both(() => 'This person is not known here.'),
+  'person/inactive': both(({ name }) => `${name} no longer works here.`),
+  'person/last-manager': both(
+    () => 'This is the last manager: name another first, or nobody can set the clinic up.',
+  ),
+  'person/cannot-treat': both(
+    ({ roles }) => `A person who is ${roles.map(sayRole).join(' and ')} does not treat patients.`,
+  ),
+  'patient/unknown': both(() => 'This patient is not known here.'),
+  'patient/no-companion': both(({ needs }) =>
+    needs === 'guardian'
+      ? 'No guardian is noted for this patient.'
+      : 'No interpreter is noted for this patient.',
+  ),
+  'weight/impossible': both(({ entered }) => `“${entered}” is not a weight a person can have.`),
+  'room/unknown': both(() => 'This operatory is not known here.'),
+  'room/name-taken': both(({ name }) => `There is an operatory called ${name} already.`),
+  'site/unknown': both(() => 'This site is not known here.'),
+  'site/zone-unknown': both(({ zone }) => `“${zone}” is not a time zone: name one like Europe/Dublin.`),
+  'clinic/founded-already': both(() => 'This clinic is founded already.'),
 }

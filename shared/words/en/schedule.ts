@@ -1,6 +1,176 @@
 import type { Sentences } from '../../base/rule.ts'
+import type { AppointmentStatus, RoomTask, VisitStage } from '../../schedule/appointment.ts'
 import type { ScheduleFinding } from '../../schedule/findings.ts'
+import type { Tooth } from '../../teeth/tooth.ts'
+
+const STAGES: Record<VisitStage, string> = {
+  expected: 'expected',
+  arrived: 'in the waiting room',
+  seated: 'seated',
+  injected: 'injected',
+  clamped: 'under the dam',
+  started: 'under way',
+  finished: 'finished',
+  left: 'gone home',
+}
+/** A stage of a visit in words: "the patient is …". */
+export const sayStage = (stage: VisitStage): string => STAGES[stage]
+
+const STATUSES: Record<AppointmentStatus, string> = {
+  proposed: 'only proposed',
+  pending: 'not accepted yet',
+  booked: 'booked',
+  arrived: 'here',
+  fulfilled: 'done',
+  cancelled: 'cancelled',
+  noshow: 'marked as not come',
+  'entered-in-error': 'entered in error',
+  'checked-in': 'in the chair',
+  waitlist: 'on the waiting list',
+}
+/** An appointment's status in words: "the appointment is …". */
+export const sayStatus = (status: AppointmentStatus): string => STATUSES[status]
+
+const TASKS: Record<RoomTask, string> = {
+  barriers: 'barriers changed',
+  'wet-time': 'surfaces wet for their time',
+  'water-air': 'water and air flushed',
+  suction: 'suction rinsed',
+  light: 'light and switches wiped',
+}
+/** A turnover task in words, as it is when done. */
+export const sayRoomTask = (task: RoomTask): string => TASKS[task]
+
+const listed = (words: readonly string[]): string => {
+  const last = words.at(-1) ?? 'nothing'
+  return words.length < 2 ? last : `${words.slice(0, -1).join(', ')} and ${last}`
+}
+const teeth = (named: readonly Tooth[]): string => (named.length === 0 ? 'no tooth' : listed(named))
+const minutes = (count: number): string => `${count} min`
+
+const clash = (what: string) => ({
+  says: () => `${what} is booked twice at that time.`,
+  desk: () => `${what} is booked twice at that time: move one appointment.`,
+})
 
 export const SCHEDULE_SENTENCES: Sentences<ScheduleFinding> = {
-  'appointment/vanished': { says: () => 'The last import no longer lists this appointment.', desk: null },
+  'appointment/vanished': {
+    says: () => 'The last import no longer lists this appointment and did not cancel it.',
+    desk: () => 'The last import no longer lists this appointment: ask, then keep or cancel it.',
+  },
+  'appointment/not-accepted': {
+    says: () => 'This appointment was squeezed in and the chair team has not accepted it.',
+    desk: () => 'Squeezed in, not accepted yet by the chair team.',
+  },
+  'patient/not-arrived': {
+    says: ({ minutes: late }) => `The patient was due ${minutes(late)} ago and is not here.`,
+    desk: ({ minutes: late }) =>
+      `Due ${minutes(late)} ago, not here: phone the patient, or mark as not come.`,
+  },
+  'room/clash': clash('This operatory'),
+  'dentist/clash': clash('The dentist'),
+  'student/clash': clash('The student'),
+  'patient/clash': clash('The patient'),
+  'dentist/away': {
+    says: () => 'The dentist is not here at that time by the roster.',
+    desk: () => 'The dentist is not here at that time: move the appointment or name another dentist.',
+  },
+  'dentist/unnamed': {
+    says: () => 'Nobody is named to treat this patient.',
+    desk: () => 'Nobody is named to treat this patient: name a dentist.',
+  },
+  'room/unnamed': {
+    says: () => 'No operatory is named for this appointment.',
+    desk: () => 'No operatory is named: choose one.',
+  },
+  'identity/missing': {
+    says: () => 'Who this is has not been asked: two identifiers, by open question.',
+    desk: null,
+  },
+  'identity/not-typed': {
+    says: () =>
+      'Another patient of today is alike: name and birth date must be typed or scanned, not ticked.',
+    desk: null,
+  },
+  'guardian/not-recorded': {
+    says: ({ relation }) => `Who came with the patient is not recorded (${relation}).`,
+    desk: ({ relation }) => `Record who came with the patient (${relation}).`,
+  },
+  'interpreter/not-recorded': {
+    says: ({ language }) => `Whether an interpreter is here is not recorded (${language}).`,
+    desk: ({ language }) => `Record whether the interpreter is here (${language}).`,
+  },
+  'consent/missing': {
+    says: ({ relation }) => `Permission for this work is not recorded (${relation}).`,
+    desk: () => 'Hand the permission form.',
+  },
+  'consent/differs': {
+    says: ({ consented, planned }) =>
+      `Permission is recorded for ${teeth(consented)}; planned is ${teeth(planned)}.`,
+    desk: () => 'Hand the permission form again.',
+  },
+  'day/running-late': {
+    says: ({ minutes: late }) => `Running ${minutes(late)} late.`,
+    desk: ({ minutes: late, prompt }) =>
+      prompt ? `Running ${minutes(late)} late: tell the patient.` : `Running ${minutes(late)} late.`,
+  },
+  'visit/wrong-stage': {
+    says: ({ stage, needs }) =>
+      `Not now: the patient is ${sayStage(stage)}. This is done when the patient is ${listed(needs.map(sayStage))}.`,
+    desk: ({ stage }) => `Not now: the patient is ${sayStage(stage)}.`,
+  },
+  'appointment/over': {
+    says: ({ status }) =>
+      `This appointment is ${sayStatus(status)}. It is not changed any more: book a new one.`,
+    desk: ({ status }) => `This appointment is ${sayStatus(status)}: book a new one.`,
+  },
+  'appointment/under-way': {
+    says: ({ stage }) => `The patient is ${sayStage(stage)}: time and place stay until they leave the chair.`,
+    desk: () => 'The patient is in the chair: time and place stay until they leave it.',
+  },
+  'appointment/not-vanished': {
+    says: () => 'This appointment is still listed: there is nothing to keep.',
+    desk: () => 'This appointment is still listed: there is nothing to keep.',
+  },
+  'appointment/accepted-already': {
+    says: () => 'This appointment needs no acceptance.',
+    desk: () => 'This appointment needs no acceptance.',
+  },
+  'room/occupied': {
+    says: () => 'Another patient is in this operatory: seat when they have left.',
+    desk: () => 'Another patient is in this operatory.',
+  },
+  'room/not-turned-over': {
+    says: ({ left }) => `The operatory is not turned over. Left to do: ${listed(left.map(sayRoomTask))}.`,
+    desk: () => 'The operatory is not turned over yet.',
+  },
+  'room/nothing-to-turn-over': {
+    says: () => 'There is nothing to turn over here now.',
+    desk: null,
+  },
+  'identity/too-few': {
+    says: () => 'One identifier does not tell two patients apart: ask for two different ones.',
+    desk: null,
+  },
+  'side/differs': {
+    says: ({ said, planned }) =>
+      `Read back was ${teeth(said)}; planned is ${teeth(planned)}. First ask who the patient is, then which tooth.`,
+    desk: null,
+  },
+  'clamp/not-tied': {
+    says: () => 'The clamp is not tied: it could be swallowed. Tie floss through it first.',
+    desk: null,
+  },
+  'clamp/not-planned': {
+    says: () => 'No dam is planned here, so there is no clamp to place.',
+    desk: null,
+  },
+  'time/does-not-exist': {
+    says: ({ day, time }) => `The clocks jump over ${time} on ${day}: choose another time.`,
+    desk: ({ day, time }) => `The clocks jump over ${time} on ${day}: choose another time.`,
+  },
+  'clock/real-clinic': {
+    says: () => 'A real clinic’s clock is never moved.',
+    desk: () => 'A real clinic’s clock is never moved.',
+  },
 }

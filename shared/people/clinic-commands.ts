@@ -1,0 +1,335 @@
+import { z } from 'zod'
+import { LIMIT_PROFILE_IDS } from '../anaesthesia/anaesthetic.ts'
+import { type ClockTime, type Day, parseClockTime, parseDay } from '../base/moment.ts'
+import { ok, refuse } from '../base/result.ts'
+import { joinChanges, putting, removing } from '../change.ts'
+import { type CommandContext, commandRule, type Decision } from '../command.ts'
+import { findFact, type World } from '../facts.ts'
+import type { Finding } from '../finding.ts'
+import {
+  type MemberId,
+  type OccupancyId,
+  type OperatoryId,
+  type PolicySetId,
+  parseId,
+  type SiteId,
+} from '../ids.ts'
+import {
+  ANCHOR_HOLES,
+  FIELD_POLICY_IDS,
+  HOLE_SCHEMES,
+  SHEET_MATERIALS,
+} from '../isolation/isolation-facts.ts'
+import { canonicalZone, localInstant } from '../schedule/local-time.ts'
+import { NOTATIONS } from '../teeth/notation-names.ts'
+import {
+  type Clinic,
+  type Member,
+  minutesOfClock,
+  OPERATORY_KINDS,
+  type Operatory,
+  type Roster,
+  type Site,
+} from './clinic.ts'
+import { defaultPolicySet } from './default-policy.ts'
+import { FIELD_CLASSES, type PolicySet } from './policy-set.ts'
+import { ROLES } from './role.ts'
+
+const id = <Id extends string>() =>
+  z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
+const day = z.custom<Day>((value) => typeof value === 'string' && parseDay(value) !== null, 'not a day')
+const clockTime = z.custom<ClockTime>(
+  (value) => typeof value === 'string' && parseClockTime(value) !== null,
+  'not a clock time',
+)
+const name = z.string().trim().min(1).max(120)
+const minutes = z.int().min(0).max(600)
+
+const siteInput = z.object({ name, zone: z.string(), opensAt: clockTime, closesAt: clockTime })
+const founding = z.object({
+  name,
+  invented: z.boolean(),
+  notation: z.enum(NOTATIONS),
+  /** Milliseconds by which the invented clinic's clock is moved; a real clinic's is the wall's. */
+  clockOffset: z.int().default(0),
+  site: siteInput,
+  manager: z.object({ name, shortName: name }),
+})
+
+/** The first facts of a clinic: itself, one site, the default policy, and the manager who founds it. */
+function decideFound(world: World, input: z.infer<typeof founding>, context: CommandContext): Decision {
+  const { clinicId, newId, by } = context
+  const about = `clinic:${clinicId}`
+  if (world.clinic.length > 0) return refuse({ rule: 'clinic/founded-already', level: 'stop', about })
+  const zone = canonicalZone(input.site.zone)
+  if (zone === null) return refuse({ rule: 'site/zone-unknown', level: 'stop', about, zone: input.site.zone })
+  const clinic: Clinic = {
+    clinicId,
+    id: clinicId,
+    name: input.name,
+    invented: input.invented,
+    notation: input.notation,
+    clock: input.invented ? { kind: 'demo', offset: input.clockOffset } : { kind: 'wall' },
+  }
+  const site: Site = { clinicId, id: newId<SiteId>(), ...input.site, zone, assistantPlaces: 'not-set' }
+  const manager: Member = {
+    clinicId,
+    id: by.id,
+    ...input.manager,
+    roles: ['manager'],
+    active: true,
+    releasesLoads: false,
+  }
+  return ok({
+    change: joinChanges(
+      putting('clinic', clinic),
+      putting('site', site),
+      putting('policySet', defaultPolicySet(clinicId, newId<PolicySetId>())),
+      putting('member', manager),
+    ),
+    findings: [],
+  })
+}
+
+const ASSISTANT_PLACES = ['allowed', 'not-allowed', 'not-set'] as const
+const siteSetting = siteInput.extend({
+  /** Null: a new site. */
+  siteId: id<SiteId>().nullable(),
+  assistantPlaces: z.enum(ASSISTANT_PLACES),
+})
+
+function decideSite(world: World, input: z.infer<typeof siteSetting>, context: CommandContext): Decision {
+  const { siteId, ...given } = input
+  const about = `site:${siteId ?? 'new'}`
+  const zone = canonicalZone(input.zone)
+  if (zone === null) return refuse({ rule: 'site/zone-unknown', level: 'stop', about, zone: input.zone })
+  if (siteId !== null && !findFact(world, 'site', siteId)) {
+    return refuse({ rule: 'site/unknown', level: 'stop', about })
+  }
+  const site: Site = { clinicId: context.clinicId, id: siteId ?? context.newId<SiteId>(), ...given, zone }
+  return ok({ change: putting('site', site), findings: [] })
+}
+
+const adding = z.object({
+  siteId: id<SiteId>(),
+  name,
+  kind: z.enum(OPERATORY_KINDS),
+  latexSafe: z.boolean(),
+})
+
+/** A new operatory stands last on the board, and clear. */
+function decideOperatory(world: World, input: z.infer<typeof adding>, context: CommandContext): Decision {
+  const { clinicId, newId, now } = context
+  const about = `site:${input.siteId}`
+  if (!findFact(world, 'site', input.siteId)) return refuse({ rule: 'site/unknown', level: 'stop', about })
+  const here = world.operatory.filter((operatory) => operatory.siteId === input.siteId)
+  if (here.some((operatory) => operatory.name === input.name)) {
+    return refuse({ rule: 'room/name-taken', level: 'stop', about, name: input.name })
+  }
+  const position = Math.max(0, ...here.map((operatory) => operatory.position)) + 1
+  const operatory: Operatory = { clinicId, id: newId<OperatoryId>(), position, ...input }
+  return ok({
+    change: joinChanges(
+      putting('operatory', operatory),
+      putting('occupancy', {
+        clinicId,
+        id: newId<OccupancyId>(),
+        operatoryId: operatory.id,
+        life: { kind: 'clear', since: now },
+      }),
+    ),
+    findings: [],
+  })
+}
+
+const roles = z.array(z.enum(ROLES)).min(1).max(ROLES.length)
+const person = z.object({ name, shortName: name, roles, releasesLoads: z.boolean().default(false) })
+
+const addPerson = (
+  _: World,
+  input: z.infer<typeof person>,
+  { clinicId, newId }: CommandContext,
+): Decision => {
+  const member: Member = { clinicId, id: newId<MemberId>(), ...input, active: true }
+  return ok({ change: putting('member', member), findings: [] })
+}
+
+const changingPerson = z.object({
+  memberId: id<MemberId>(),
+  name: name.optional(),
+  shortName: name.optional(),
+  roles: roles.optional(),
+  releasesLoads: z.boolean().optional(),
+  active: z.boolean().optional(),
+})
+
+/** A clinic keeps at least one manager who works there. */
+function decidePerson(world: World, input: z.infer<typeof changingPerson>): Decision {
+  const about = `member:${input.memberId}`
+  const member = findFact(world, 'member', input.memberId)
+  if (!member) return refuse({ rule: 'person/unknown', level: 'stop', about })
+  const changed: Member = {
+    ...member,
+    name: input.name ?? member.name,
+    shortName: input.shortName ?? member.shortName,
+    roles: input.roles ?? member.roles,
+    releasesLoads: input.releasesLoads ?? member.releasesLoads,
+    active: input.active ?? member.active,
+  }
+  const others = world.member.filter((each) => each.id !== member.id)
+  if (![...others, changed].some(isManager))
+    return refuse({ rule: 'person/last-manager', level: 'stop', about })
+  return ok({ change: putting('member', changed), findings: [] })
+}
+const isManager = (member: Member): boolean => member.active && member.roles.includes('manager')
+
+const rostering = z.object({
+  memberId: id<MemberId>(),
+  siteId: id<SiteId>(),
+  day,
+  /** From when to when; none: away that day. */
+  hours: z.array(z.object({ from: clockTime, to: clockTime })).max(6),
+})
+
+/** A person's hours of a day, as a whole: what stood there before goes. */
+function decideRoster(world: World, input: z.infer<typeof rostering>, context: CommandContext): Decision {
+  const site = findFact(world, 'site', input.siteId)
+  if (!site) return refuse({ rule: 'site/unknown', level: 'stop', about: `site:${input.siteId}` })
+  const about = `member:${input.memberId}`
+  if (!findFact(world, 'member', input.memberId))
+    return refuse({ rule: 'person/unknown', level: 'stop', about })
+  const rosters: Roster[] = []
+  for (const { from, to } of input.hours) {
+    const [start, end] = [localInstant(input.day, from, site.zone), localInstant(input.day, to, site.zone)]
+    if (!start.ok || !end.ok || end.value <= start.value || minutesOfClock(to) <= minutesOfClock(from)) {
+      return refuse(notATime(input.day, `${from}–${to}`))
+    }
+    rosters.push({
+      clinicId: context.clinicId,
+      id: context.newId<Roster['id']>(),
+      memberId: input.memberId,
+      siteId: site.id,
+      day: input.day,
+      start: start.value,
+      end: end.value,
+    })
+  }
+  const before = world.roster.filter(
+    (roster) => roster.memberId === input.memberId && roster.siteId === site.id && roster.day === input.day,
+  )
+  return ok({
+    change: joinChanges(
+      removing('roster', ...before.map((roster) => roster.id)),
+      putting('roster', ...rosters),
+    ),
+    findings: [],
+  })
+}
+
+const notATime = (onDay: Day, time: string): Finding => ({
+  rule: 'time/does-not-exist',
+  level: 'stop',
+  about: `day:${onDay}`,
+  day: onDay,
+  time,
+})
+
+const picks = z.object({
+  isolation: z.object({
+    field: z.record(z.enum(FIELD_CLASSES), z.enum(FIELD_POLICY_IDS)),
+    holeScheme: z.enum(HOLE_SCHEMES),
+    anchorHole: z.enum(ANCHOR_HOLES),
+    includeThirdMolar: z.enum(['never', 'distal-surface-only', 'always']),
+    sheetMaterial: z.enum(SHEET_MATERIALS),
+    untiedClampAllowed: z.boolean(),
+    plateMicrometres: z.array(z.int().min(100).max(10_000)).min(1).max(12),
+  }),
+  anaesthesia: z.object({
+    adultProfile: z.enum(LIMIT_PROFILE_IDS),
+    childProfile: z.enum(LIMIT_PROFILE_IDS),
+    combine: z.enum(['lower-of-two', 'fractions']),
+    recheckMinutes: minutes,
+  }),
+  allergies: z.object({
+    noneKnownMonths: z.int().min(0).max(240),
+    latexUnknownKit: z.enum(['non-latex', 'ask-first']),
+  }),
+  trays: z.object({ claimQuietMinutes: minutes, layOutMinutes: minutes }),
+  sterility: z.object({
+    packAge: z.discriminatedUnion('kind', [
+      z.object({ kind: z.literal('event-related') }),
+      z.object({ kind: z.literal('dated'), days: z.int().min(1).max(3650) }),
+      z.object({ kind: z.literal('unset') }),
+    ]),
+    sporeFailure: z.enum(['hold', 'warn']),
+  }),
+  schedule: z.object({ turnoverMinutes: minutes, lateAmberMinutes: minutes, latePromptMinutes: minutes }),
+  word: z.object({ liveMinutes: minutes, twoStepForStudents: z.boolean() }),
+}) satisfies z.ZodType<Omit<PolicySet, 'clinicId' | 'id'>>
+
+function decidePolicy(world: World, input: z.infer<typeof picks>, context: CommandContext): Decision {
+  const id = world.policySet[0]?.id ?? context.newId<PolicySetId>()
+  const policySet: PolicySet = { clinicId: context.clinicId, id, ...input }
+  return ok({ change: putting('policySet', policySet), findings: [] })
+}
+
+const nothingMore = () => ({})
+
+export const CLINIC_COMMANDS = {
+  'clinic.found': commandRule({
+    kind: 'clinic.found',
+    needs: 'clinic:set',
+    input: founding,
+    reach: nothingMore,
+    decide: decideFound,
+  }),
+  'site.set': commandRule({
+    kind: 'site.set',
+    needs: 'clinic:set',
+    input: siteSetting,
+    reach: nothingMore,
+    decide: decideSite,
+  }),
+  'operatory.add': commandRule({
+    kind: 'operatory.add',
+    needs: 'clinic:set',
+    input: adding,
+    reach: nothingMore,
+    decide: decideOperatory,
+  }),
+  'person.add': commandRule({
+    kind: 'person.add',
+    needs: 'clinic:set',
+    input: person,
+    reach: nothingMore,
+    decide: addPerson,
+  }),
+  'person.change': commandRule({
+    kind: 'person.change',
+    needs: 'clinic:set',
+    input: changingPerson,
+    reach: nothingMore,
+    decide: decidePerson,
+  }),
+  'person.deactivate': commandRule({
+    kind: 'person.deactivate',
+    needs: 'clinic:set',
+    input: z.object({ memberId: id<MemberId>() }),
+    reach: nothingMore,
+    decide: (world, { memberId }) => decidePerson(world, { memberId, active: false }),
+  }),
+  'roster.set': commandRule({
+    kind: 'roster.set',
+    needs: 'day:change',
+    input: rostering,
+    reach: (input) => ({ days: [input.day] }),
+    decide: decideRoster,
+  }),
+  'policy.set': commandRule({
+    kind: 'policy.set',
+    needs: 'clinic:set',
+    input: picks,
+    reach: nothingMore,
+    decide: decidePolicy,
+  }),
+}

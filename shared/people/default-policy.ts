@@ -1,0 +1,49 @@
+import type { ClinicId, PolicySetId } from '../ids.ts'
+import type { PolicySet } from './policy-set.ts'
+
+/**
+ * What a clinic begins with where authorities differ; every pick is its own to change. Field picks follow the
+ * published disagreements: a limited field for small work, a wide one where a proximal box is filled; the class
+ * hole plus one at an anchor. Minutes are common practice without a source (COMMON): no peer-reviewed figure
+ * for room turnover was found, 5–15 minutes are planned and the clinic measures its own.
+ */
+export const DEFAULT_POLICY_SET = {
+  isolation: {
+    field: {
+      'root-canal': 'ENDO_SINGLE',
+      'posterior-small': 'LIMITED_1D2M',
+      posterior: 'STURDEVANT_WIDE',
+      anterior: 'ASSIST_ANT',
+      cervical: 'LIMITED_1D2M',
+      sealant: 'SECTOR_EXCEPT_SMALL',
+      'primary-minimal': 'PAED_MIN',
+      'bonded-posterior': 'STURDEVANT_WIDE',
+      veneer: 'VENEER_P2_P2',
+      'crown-preparation': 'STURDEVANT_WIDE',
+      bleaching: 'BLEACH_ARCH',
+    },
+    holeScheme: 'S5',
+    anchorHole: 'class-plus-one',
+    includeThirdMolar: 'distal-surface-only',
+    sheetMaterial: 'latex',
+    untiedClampAllowed: false,
+    plateMicrometres: [500, 1000, 1500, 2000, 2500],
+  },
+  anaesthesia: {
+    adultProfile: 'US-LABEL',
+    childProfile: 'AAPD-2023',
+    combine: 'lower-of-two',
+    recheckMinutes: 30,
+  },
+  allergies: { noneKnownMonths: 12, latexUnknownKit: 'non-latex' },
+  trays: { claimQuietMinutes: 15, layOutMinutes: 10 },
+  sterility: { packAge: { kind: 'event-related' }, sporeFailure: 'hold' },
+  schedule: { turnoverMinutes: 10, lateAmberMinutes: 5, latePromptMinutes: 15 },
+  word: { liveMinutes: 90, twoStepForStudents: true },
+} satisfies Omit<PolicySet, 'clinicId' | 'id'>
+
+export const defaultPolicySet = (clinicId: ClinicId, id: PolicySetId): PolicySet => ({
+  clinicId,
+  id,
+  ...DEFAULT_POLICY_SET,
+})

@@ -1,0 +1,100 @@
+import type { NameAlertKind } from './findings.ts'
+import type { Patient } from './patient.ts'
+
+/** One patient's place in a day: whom they see, and when. */
+export interface Coming {
+  patient: Patient
+  /** Who treats them; null: not known. */
+  seenBy: string | null
+  start: number
+}
+
+export interface NameAlert {
+  kind: NameAlertKind
+  other: Patient
+}
+
+/** A name as it sounds on the phone: no case, no accents, no hyphens or spaces. */
+export const plainName = (name: string): string =>
+  name
+    .normalize('NFD')
+    .replace(/\p{Mn}/gu, '')
+    .toLowerCase()
+    .replace(/ß/g, 'ss')
+    .replace(/ø/g, 'o')
+    .replace(/ł/g, 'l')
+    .replace(/[^\p{L}\p{N}]/gu, '')
+
+/** Whether one letter more, less or other, or two neighbours swapped, turn one name into the other. */
+export function isOneSlipApart(some: string, other: string): boolean {
+  const [a, b] = some.length <= other.length ? [some, other] : [other, some]
+  if (b.length - a.length > 1) return false
+  let from = 0
+  while (from < a.length && a[from] === b[from]) from += 1
+  if (a.length < b.length) return a.slice(from) === b.slice(from + 1)
+  if (a.slice(from + 1) === b.slice(from + 1)) return true
+  return a[from] === b[from + 1] && a[from + 1] === b[from] && a.slice(from + 2) === b.slice(from + 2)
+}
+
+const SHORTEST_TO_COMPARE = 4
+const isLike = (some: string, other: string): boolean =>
+  some === other ||
+  (Math.min(some.length, other.length) >= SHORTEST_TO_COMPARE && isOneSlipApart(some, other))
+
+/** One coming with its name as it sounds. */
+interface Heard extends Coming {
+  given: string
+  family: string
+}
+const hear = (coming: Coming): Heard => ({
+  ...coming,
+  given: plainName(coming.patient.given),
+  family: plainName(coming.patient.family),
+})
+
+/** Why these two may be taken for each other, wherever in the day they come; null where nothing suggests it. */
+function compare(one: Heard, two: Heard): NameAlertKind | null {
+  const sameFamily = one.family === two.family
+  if (one.given === two.given && sameFamily) return 'same-name'
+  const swapped = one.given === two.family && one.family === two.given
+  if (swapped || (isLike(one.given, two.given) && isLike(one.family, two.family))) return 'similar-name'
+  const sameColumn = one.seenBy !== null && one.seenBy === two.seenBy
+  const { born } = one.patient
+  if (born !== null && born === two.patient.born && (sameFamily || sameColumn)) return 'same-birth-day'
+  return sameFamily && sameColumn ? 'sibling-next' : null
+}
+
+/**
+ * Every patient of a day who may be taken for another, both ways. Two strangers born on one day are only mixed up
+ * where one person treats both; two of one family name are siblings in a row where one follows the other.
+ */
+export function nameAlerts(day: readonly Coming[]): Map<string, NameAlert[]> {
+  const heard = day.map(hear)
+  const alerts = new Map<string, NameAlert[]>()
+  const add = (to: Patient, alert: NameAlert): void => {
+    const known = alerts.get(to.id) ?? []
+    if (!known.some((each) => each.other.id === alert.other.id)) alerts.set(to.id, [...known, alert])
+  }
+  for (const [index, one] of heard.entries()) {
+    for (const two of heard.slice(index + 1)) {
+      if (one.patient.id === two.patient.id) continue
+      const kind = compare(one, two)
+      if (kind === null || (kind === 'sibling-next' && !areInARow(day, one, two))) continue
+      add(one.patient, { kind, other: two.patient })
+      add(two.patient, { kind, other: one.patient })
+    }
+  }
+  return alerts
+}
+
+function areInARow(day: readonly Coming[], one: Coming, two: Coming): boolean {
+  const [first, last] = one.start <= two.start ? [one, two] : [two, one]
+  return !day.some(
+    ({ seenBy, start, patient }) =>
+      seenBy === one.seenBy &&
+      start > first.start &&
+      start < last.start &&
+      patient.id !== one.patient.id &&
+      patient.id !== two.patient.id,
+  )
+}

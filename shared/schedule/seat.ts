@@ -1,0 +1,147 @@
+import type { Instant } from '../base/moment.ts'
+import { minutesBetween } from '../base/moment.ts'
+import type { Roster } from '../people/clinic.ts'
+import type { Patient } from '../people/patient.ts'
+import type { PolicySet } from '../people/policy-set.ts'
+import type { Work } from '../procedures/work.ts'
+import type { Tooth } from '../teeth/tooth.ts'
+import { type Appointment, isOver, VISIT_STAGES, type Visit, type VisitStage } from './appointment.ts'
+import { findClashes, judgeAway } from './clashes.ts'
+import type { ScheduleFinding } from './findings.ts'
+
+/** What the patient and room planks of one appointment are judged on. */
+export interface SeatFacts {
+  appointment: Appointment
+  patient: Patient | null
+  visit: Visit | null
+  work: readonly Work[]
+  policy: PolicySet | null
+}
+
+/** What else of the day bears on it. */
+export interface Around {
+  now: Instant
+  /** Appointments that may want the same room, dentist, student or patient. */
+  others: Iterable<Appointment>
+  rosters: readonly Roster[]
+  /** Another patient of the day may be taken for this one. */
+  nameAlert: boolean
+}
+
+const hasReached = (stage: VisitStage, other: VisitStage): boolean =>
+  VISIT_STAGES.indexOf(stage) >= VISIT_STAGES.indexOf(other)
+
+export const visitStage = ({ appointment, visit }: Pick<SeatFacts, 'appointment' | 'visit'>): VisitStage => {
+  if (visit) return visit.stage
+  return appointment.status === 'arrived' || appointment.status === 'checked-in' ? 'arrived' : 'expected'
+}
+
+/** All that is open on the patient and room planks, from the booking to the needle. */
+export function judgeSeat(facts: SeatFacts, around: Around): ScheduleFinding[] {
+  if (isOver(facts.appointment.status)) return []
+  const stage = visitStage(facts)
+  return [
+    ...(hasReached(stage, 'seated') ? [] : judgeBooking(facts, around)),
+    ...judgeIdentity(facts, around.nameAlert),
+    ...judgeCompanions(facts),
+    ...judgeConsent(facts),
+  ]
+}
+
+/** Whether the booking itself can be carried out. */
+function judgeBooking(facts: SeatFacts, { now, others, rosters }: Around): ScheduleFinding[] {
+  const { appointment } = facts
+  const about = `appointment:${appointment.id}`
+  const found: ScheduleFinding[] = []
+  if (appointment.vanished) {
+    found.push({ rule: 'appointment/vanished', level: 'ask', about, since: appointment.vanished.at })
+  }
+  if (appointment.status === 'pending') {
+    found.push({ rule: 'appointment/not-accepted', level: 'ask', about, start: appointment.start })
+  }
+  if (appointment.operatoryId === null) found.push({ rule: 'room/unnamed', level: 'ask', about })
+  if (appointment.dentistId === null) found.push({ rule: 'dentist/unnamed', level: 'ask', about })
+  return [
+    ...found,
+    ...findClashes(appointment, others),
+    ...judgeAway(appointment, rosters),
+    ...judgeArrival(facts, now),
+  ]
+}
+
+/** Booked, expected, and not there: the desk asks where the patient is. */
+function judgeArrival(facts: SeatFacts, now: Instant): ScheduleFinding[] {
+  const { appointment, policy } = facts
+  const minutes = minutesBetween(appointment.start, now)
+  if (policy === null || visitStage(facts) !== 'expected' || minutes < policy.schedule.latePromptMinutes)
+    return []
+  return [{ rule: 'patient/not-arrived', level: 'ask', about: `appointment:${appointment.id}`, minutes }]
+}
+
+/**
+ * Who sits in the chair: known by two answers to an open question, typed or scanned where two patients of the
+ * day are alike. Before the patient is seated nothing is missing yet: `visit.seat` will not let it be left out.
+ */
+export function judgeIdentity(facts: SeatFacts, nameAlert: boolean): ScheduleFinding[] {
+  const stage = visitStage(facts)
+  if (!hasReached(stage, 'seated') || hasReached(stage, 'finished')) return []
+  return findIdentityFault(facts, nameAlert)
+}
+
+/** What is wrong with who the patient is, whether seated or about to be. */
+export function findIdentityFault(
+  { appointment, visit }: Pick<SeatFacts, 'appointment' | 'visit'>,
+  nameAlert: boolean,
+): ScheduleFinding[] {
+  const about = `appointment:${appointment.id}`
+  const identity = visit?.identity ?? null
+  if (identity === null) return [{ rule: 'identity/missing', level: 'stop', about }]
+  if (!nameAlert || identity.how !== 'asked') return []
+  return [{ rule: 'identity/not-typed', level: 'stop', about }]
+}
+
+/** Once the patient is there: who came with them. An answer from another visit does not count. */
+function judgeCompanions(facts: SeatFacts): ScheduleFinding[] {
+  const stage = visitStage(facts)
+  if (stage === 'expected' || hasReached(stage, 'started')) return []
+  const { appointment, patient, visit } = facts
+  const about = `appointment:${appointment.id}`
+  const found: ScheduleFinding[] = []
+  if (patient?.guardian && !isOfVisit(patient.guardian.present, visit)) {
+    const { relation } = patient.guardian
+    found.push({ rule: 'guardian/not-recorded', level: 'ask', about, relation })
+  }
+  if (patient?.interpreter && !isOfVisit(patient.interpreter.present, visit)) {
+    const { language } = patient.interpreter
+    found.push({ rule: 'interpreter/not-recorded', level: 'ask', about, language })
+  }
+  return found
+}
+
+const isOfVisit = (present: { at: Instant } | null, visit: Visit | null): boolean => {
+  const arrived = visit?.steps.find((step) => step.stage === 'arrived' || step.stage === 'seated')
+  return present !== null && arrived !== undefined && present.at >= arrived.at
+}
+
+/**
+ * Permission covers exactly the teeth that are planned. Where someone else must give it, it has to be recorded
+ * before the needle; recorded permission for other teeth re-opens the question for everyone.
+ */
+function judgeConsent(facts: SeatFacts): ScheduleFinding[] {
+  const { appointment, patient, visit } = facts
+  const stage = visitStage(facts)
+  const planned = [...new Set(facts.work.flatMap((work) => work.teeth))]
+  if (stage === 'expected' || hasReached(stage, 'started') || planned.length === 0) return []
+  const about = `appointment:${appointment.id}`
+  const consent = visit?.consent ?? null
+  if (consent === null) {
+    const relation = patient?.guardian?.relation
+    return relation === undefined ? [] : [{ rule: 'consent/missing', level: 'ask', about, relation }]
+  }
+  return isSameTeeth(consent.teeth, planned)
+    ? []
+    : [{ rule: 'consent/differs', level: 'ask', about, consented: consent.teeth, planned }]
+}
+
+export const isSameTeeth = (some: readonly Tooth[], others: readonly Tooth[]): boolean =>
+  some.length === others.length && some.every((tooth) => others.includes(tooth))
