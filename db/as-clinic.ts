@@ -1,0 +1,35 @@
+import { must } from '#shared/base/assert.ts'
+import { type ClinicId, parseId } from '#shared/ids.ts'
+import type { Database, Tx } from './database.ts'
+
+/** `write` decides on the latest facts; `read` sees one moment throughout. */
+export type TxKind = 'write' | 'read'
+
+const BEGIN: Record<TxKind, string> = {
+  write: 'read write',
+  read: 'isolation level repeatable read read only',
+}
+
+/**
+ * The only way to open a transaction on facts: it runs as the application's role and names its clinic, so that
+ * row-level security shows and takes that clinic's rows alone. The name is a statement, never `set_config`,
+ * which a distributed engine would not carry to where the rows are.
+ */
+export async function asClinic<T>(
+  database: Database,
+  clinicId: ClinicId,
+  work: (tx: Tx) => Promise<T>,
+  kind: TxKind = 'write',
+): Promise<T> {
+  const clinic = must(parseId<ClinicId>(clinicId), 'a clinic is named by its id')
+  let result: { value: T } | null = null
+  await database.sql.begin(BEGIN[kind], async (tx) => {
+    // Sent together with the work's first statement: the connection answers in order.
+    const named = tx.unsafe(`${database.takeRole} set local app.clinic_id = '${clinic}'`).execute()
+    named.catch(() => {})
+    const value = await work(tx)
+    await named
+    result = { value }
+  })
+  return must<{ value: T }>(result, 'a transaction that commits has a result').value
+}

@@ -1,0 +1,111 @@
+import type { Day } from '#shared/base/moment.ts'
+import type { Reach } from '#shared/command.ts'
+import type { ClinicId } from '#shared/ids.ts'
+import type { Tx } from './database.ts'
+import { listOf } from './save.ts'
+import { selectIds } from './select.ts'
+
+/** Texts as PostgreSQL writes an array. */
+const textsOf = (values: readonly string[]): string =>
+  `{${values.map((value) => `"${value.replace(/["\\]/g, '\\$&')}"`).join(',')}}`
+
+/** The patients a command reaches: by id, and those that an import's names and identifiers may mean. */
+export async function reachPatients(tx: Tx, clinicId: ClinicId, reach: Reach): Promise<string[]> {
+  const found = new Set<string>(reach.patients ?? [])
+  if (reach.patientsNamed?.length) {
+    const ids = await selectIds(tx, clinicId, {
+      sql: `select p.id from patient p
+        join jsonb_to_recordset($2::jsonb) as named(family text, born date)
+          on lower(p.family) = lower(named.family) and (p.born is not distinct from named.born
+            or p.born is null or named.born is null)
+        where p.clinic_id = $1`,
+      values: [JSON.stringify(reach.patientsNamed)],
+    })
+    for (const id of ids) found.add(id)
+  }
+  if (reach.patientsIdentified?.length) {
+    const ids = await selectIds(tx, clinicId, {
+      sql: `select p.id from patient p
+        cross join lateral jsonb_to_recordset(p.identifiers) as has(system text, value text)
+        join jsonb_to_recordset($2::jsonb) as wanted(system text, value text)
+          on has.system = wanted.system and has.value = wanted.value
+        where p.clinic_id = $1`,
+      values: [JSON.stringify(reach.patientsIdentified)],
+    })
+    for (const id of ids) found.add(id)
+  }
+  return [...found]
+}
+
+interface Part {
+  sql: (first: number) => string
+  values: string[]
+}
+
+const OVER = "'fulfilled', 'cancelled', 'noshow', 'entered-in-error'"
+
+function partsOf(reach: Reach, today: Day, patients: readonly string[]): Part[] {
+  const parts: Part[] = []
+  const add = (ids: readonly string[] | undefined, sql: Part['sql'], ...more: string[]) => {
+    if (ids?.length) parts.push({ sql, values: [listOf(ids), ...more] })
+  }
+  const ofPacks = (packs: string) => `select t.appointment_id from tray_line l
+    join tray t on t.clinic_id = l.clinic_id and t.id = l.tray_id
+    where l.clinic_id = $1 and l.pack_id in (${packs})`
+  add(reach.appointments, (n) => `select unnest($${n}::uuid[])`)
+  add(reach.trays, (n) => `select appointment_id from tray where clinic_id = $1 and id = any($${n}::uuid[])`)
+  add(reach.packs, (n) => ofPacks(`select unnest($${n}::uuid[])`))
+  add(reach.loads, (n) =>
+    ofPacks(`select id from pack where clinic_id = $1 and load_id = any($${n}::uuid[])`),
+  )
+  add(reach.sterilisers, (n) =>
+    ofPacks(`select p.id from pack p join load o on o.clinic_id = p.clinic_id and o.id = p.load_id
+      where p.clinic_id = $1 and o.steriliser_id = any($${n}::uuid[])`),
+  )
+  add(
+    patients,
+    (n) => `select id from appointment where clinic_id = $1 and patient_id = any($${n}::uuid[])
+      and day >= $${n + 1}::date and status not in (${OVER})`,
+    today,
+  )
+  add(reach.days, (n) => `select id from appointment where clinic_id = $1 and day = any($${n}::date[])`)
+  add(
+    reach.operatories,
+    (n) => `select id from appointment where clinic_id = $1 and operatory_id = any($${n}::uuid[])
+      and day = $${n + 1}::date`,
+    today,
+  )
+  add(
+    reach.incidents,
+    (n) => `select appointment_id from incident where clinic_id = $1 and id = any($${n}::uuid[])
+      and appointment_id is not null`,
+  )
+  if (reach.source?.externalIds.length) {
+    parts.push({
+      sql: (n) => `select id from appointment where clinic_id = $1
+        and external_source_id = $${n} and external_id = any($${n + 1}::text[])`,
+      values: [reach.source.id, textsOf(reach.source.externalIds)],
+    })
+  }
+  return parts
+}
+
+/** The appointments a command reaches, whichever way it names them. */
+export async function reachAppointments(
+  tx: Tx,
+  clinicId: ClinicId,
+  { reach, today, patients }: { reach: Reach; today: Day; patients: readonly string[] },
+): Promise<string[]> {
+  const parts = partsOf(reach, today, patients)
+  if (parts.length === 0) return []
+  const values: string[] = []
+  const selects = parts.map((part) => {
+    const sql = part.sql(values.length + 2)
+    values.push(...part.values)
+    return sql
+  })
+  return selectIds(tx, clinicId, {
+    sql: `select id from (${selects.join(' union ')}) as reached(id)`,
+    values,
+  })
+}

@@ -1,0 +1,268 @@
+import type { Day } from '#shared/base/moment.ts'
+import type { JournalEntry, Reach } from '#shared/command.ts'
+import { emptyWorld, FACT_NAMES, type FactName, type Facts, type World } from '#shared/facts.ts'
+import type { ClinicId } from '#shared/ids.ts'
+import type { Window } from '#shared/window.ts'
+import type { Tx } from './database.ts'
+import { reachAppointments, reachPatients } from './reach.ts'
+import { listOf } from './save.ts'
+import { everywhere, selectFacts, type Where } from './select.ts'
+
+/** What is to be read, kind by kind; a kind that is not named is not read. */
+type Wanted = Partial<Record<FactName, Where>>
+
+const ANY_APPOINTMENT = 'appointment_id = any($2::uuid[])'
+/** Kinds that hang on an appointment by its id alone. */
+const HANGING = [
+  'work',
+  'isolationChoice',
+  'plan',
+  'word',
+  'asPlaced',
+  'visit',
+  'anaesthetic',
+  'numbness',
+  'tray',
+] as const satisfies readonly FactName[]
+const TRAYS = `select id from tray where clinic_id = $1 and ${ANY_APPOINTMENT}`
+const PATIENTS = 'select patient_id from appointment where clinic_id = $1 and id = any($2::uuid[])'
+const OPERATORIES = 'select operatory_id from appointment where clinic_id = $1 and id = any($2::uuid[])'
+
+async function readWanted(tx: Tx, clinicId: ClinicId, wanted: Wanted): Promise<World> {
+  const world = emptyWorld() as Record<FactName, Facts[FactName][]>
+  const reads = FACT_NAMES.flatMap((name) => {
+    const where = wanted[name]
+    return where ? [selectFacts(tx, clinicId, { name, where }).then((facts) => (world[name] = facts))] : []
+  })
+  await Promise.all(reads)
+  return world as unknown as World
+}
+
+const byId = (ids: readonly string[]): Where => ({ sql: 'id = any($2::uuid[])', values: [listOf(ids)] })
+
+/** Read for every command: they are few and every decision may need them. */
+const ALWAYS: Wanted = {
+  clinic: everywhere,
+  site: everywhere,
+  policySet: everywhere,
+  operatory: everywhere,
+  member: everywhere,
+  kit: everywhere,
+}
+
+/** All that hangs on these appointments; `patients` are read even without one. */
+function hangingOn(appointments: readonly string[], patients: readonly string[]): Wanted {
+  const values = [listOf(appointments)]
+  const ofAppointment = { sql: ANY_APPOINTMENT, values }
+  const ofPatients = (column: string): Where => ({
+    sql: `${column} in (${PATIENTS}) or ${column} = any($3::uuid[])`,
+    values: [...values, listOf(patients)],
+  })
+  return {
+    ...Object.fromEntries(HANGING.map((name) => [name, ofAppointment])),
+    appointment: byId(appointments),
+    patient: ofPatients('id'),
+    mouthChart: ofPatients('patient_id'),
+    allergyRecord: ofPatients('patient_id'),
+    // Other doses of the same day count towards the same limit.
+    dose: {
+      sql: `${ANY_APPOINTMENT} or (patient_id in (${PATIENTS}) and appointment_id in
+        (select b.id from appointment a join appointment b
+          on b.clinic_id = a.clinic_id and b.patient_id = a.patient_id and b.day = a.day
+          where a.clinic_id = $1 and a.id = any($2::uuid[])))`,
+      values,
+    },
+    occupancy: { sql: `operatory_id in (${OPERATORIES})`, values },
+    incident: {
+      sql: `${ANY_APPOINTMENT} or (operatory_id in (${OPERATORIES}) and life ->> 'kind' = 'open')`,
+      values,
+    },
+    trayLine: { sql: `tray_id in (${TRAYS})`, values },
+    pack: {
+      sql: `id in (select pack_id from tray_line where clinic_id = $1 and tray_id in (${TRAYS}))`,
+      values,
+    },
+    stockLine: {
+      sql: `id in (select stock_line_id from tray_line where clinic_id = $1 and tray_id in (${TRAYS}))`,
+      values,
+    },
+  }
+}
+
+const orWhere = (where: Where | undefined, ids: readonly string[], column: string): Where => {
+  if (!where) return { sql: `${column} = any($2::uuid[])`, values: [listOf(ids)] }
+  const values = [...where.values, listOf(ids)]
+  return { sql: `(${where.sql}) or ${column} = any($${values.length + 1}::uuid[])`, values }
+}
+
+/** Loads and indicators behind the packs that were read, and the sets that were wrapped in them. */
+async function readBehindPacks(tx: Tx, clinicId: ClinicId, world: World): Promise<World> {
+  if (world.pack.length === 0) return world
+  const have = new Set(world.load.map((load) => load.id))
+  const loads = [...new Set(world.pack.flatMap((pack) => (pack.loadId ? [pack.loadId] : [])))]
+  const sets = [...new Set(world.pack.flatMap((pack) => (pack.setId ? [pack.setId] : [])))]
+  const missing = loads.filter((id) => !have.has(id))
+  const behind = await readWanted(tx, clinicId, {
+    load: byId(missing),
+    indicator: { sql: 'load_id = any($2::uuid[])', values: [listOf(missing)] },
+    instrumentSet: byId(sets),
+  })
+  const known = new Set(world.indicator.map((indicator) => indicator.id))
+  return {
+    ...world,
+    load: [...world.load, ...behind.load],
+    indicator: [...world.indicator, ...behind.indicator.filter((indicator) => !known.has(indicator.id))],
+    instrumentSet: behind.instrumentSet,
+  }
+}
+
+/** What a command must be decided on, and nothing else. `today` bounds what counts as still to come. */
+export async function readReach(
+  tx: Tx,
+  clinicId: ClinicId,
+  { reach, today }: { reach: Reach; today: Day },
+): Promise<World> {
+  const patients = await reachPatients(tx, clinicId, reach)
+  const appointments = await reachAppointments(tx, clinicId, { reach, today, patients })
+  const wanted = { ...ALWAYS, ...hangingOn(appointments, patients) }
+  if (reach.days?.length) wanted.roster = { sql: 'day = any($2::date[])', values: [listOf(reach.days)] }
+  if (reach.operatories?.length) {
+    wanted.occupancy = orWhere(wanted.occupancy, reach.operatories, 'operatory_id')
+    wanted.incident = orWhere(wanted.incident, reach.operatories, 'operatory_id')
+  }
+  if (reach.days?.length) wanted.occupancy = everywhere
+  if (reach.incidents?.length) wanted.incident = orWhere(wanted.incident, reach.incidents, 'id')
+  if (reach.packs?.length) wanted.pack = orWhere(wanted.pack, reach.packs, 'id')
+  if (reach.stock) wanted.stockLine = everywhere
+  if (reach.loads?.length || reach.sterilisers?.length) {
+    const ids = [listOf(reach.loads ?? []), listOf(reach.sterilisers ?? [])]
+    const loads = 'id = any($2::uuid[]) or steriliser_id = any($3::uuid[])'
+    const ofLoads = `load_id in (select id from load where clinic_id = $1 and (${loads}))`
+    wanted.load = { sql: loads, values: ids }
+    wanted.indicator = { sql: `${ofLoads} or steriliser_id = any($3::uuid[])`, values: ids }
+    wanted.steriliser = {
+      sql: `id = any($3::uuid[]) or id in
+        (select steriliser_id from load where clinic_id = $1 and id = any($2::uuid[]))`,
+      values: ids,
+    }
+    const packs = wanted.pack ?? byId([])
+    const first = packs.values.length + 2
+    wanted.pack = {
+      sql: `(${packs.sql}) or load_id in (select id from load where clinic_id = $1
+        and (id = any($${first}::uuid[]) or steriliser_id = any($${first + 1}::uuid[])))`,
+      values: [...packs.values, ...ids],
+    }
+  }
+  if (reach.allPacks) wanted.pack = everywhere
+  if (reach.source) {
+    const values = [reach.source.id]
+    wanted.importSource = byId(values)
+    wanted.importBatch = { sql: 'source_id = any($2::uuid[])', values: [listOf(values)] }
+    wanted.importProblem = {
+      sql: `life ->> 'kind' = 'open' and batch_id in
+        (select id from import_batch where clinic_id = $1 and source_id = any($2::uuid[]))`,
+      values: [listOf(values)],
+    }
+  }
+  if (reach.batches?.length) wanted.importBatch = orWhere(wanted.importBatch, reach.batches, 'id')
+  if (reach.problems?.length) wanted.importProblem = orWhere(wanted.importProblem, reach.problems, 'id')
+  const world = await readWanted(tx, clinicId, wanted)
+  const withSource = await readSourceOfProblems(tx, clinicId, world)
+  return readBehindPacks(tx, clinicId, withSource)
+}
+
+/** A problem comes with its batch, a batch with its source. */
+async function readSourceOfProblems(tx: Tx, clinicId: ClinicId, world: World): Promise<World> {
+  const batches = missingFrom(
+    world.importBatch,
+    world.importProblem.map((problem) => problem.batchId),
+  )
+  if (world.importBatch.length + batches.length === 0) return world
+  const read = batches.length > 0 ? await readWanted(tx, clinicId, { importBatch: byId(batches) }) : null
+  const importBatch = [...world.importBatch, ...(read?.importBatch ?? [])]
+  const sources = missingFrom(
+    world.importSource,
+    importBatch.map((batch) => batch.sourceId),
+  )
+  if (sources.length === 0) return { ...world, importBatch }
+  const { importSource } = await readWanted(tx, clinicId, { importSource: byId(sources) })
+  return { ...world, importBatch, importSource: [...world.importSource, ...importSource] }
+}
+
+const missingFrom = (held: readonly { id: string }[], ids: readonly string[]): string[] => {
+  const have = new Set(held.map((fact) => fact.id))
+  return [...new Set(ids)].filter((id) => !have.has(id))
+}
+
+/** An entry of the journal as undoing needs it; null where there is none or its content was blanked. */
+export async function readEntry(tx: Tx, clinicId: ClinicId, revision: number): Promise<JournalEntry | null> {
+  const [row] = await tx<JournalEntry[]>`
+    select revision, kind, change, before from journal
+    where clinic_id = ${clinicId} and revision = ${revision} and change is not null and before is not null`
+  return row ? { ...row } : null
+}
+
+/** How far the clinic's journal has come. */
+export async function readRevision(tx: Tx, clinicId: ClinicId): Promise<number> {
+  const [row] = await tx<{ revision: number }[]>`
+    select revision from clinic_clock where clinic_id = ${clinicId}`
+  return row?.revision ?? 0
+}
+
+const BOARD_KINDS = {
+  clinic: everywhere,
+  site: everywhere,
+  policySet: everywhere,
+  member: everywhere,
+} satisfies Wanted
+
+/** The facts of a window, and the revision at which they stood so. One moment, so open it for reading. */
+export async function readWindow(
+  tx: Tx,
+  clinicId: ClinicId,
+  window: Window,
+): Promise<{ revision: number; world: World }> {
+  const revision = readRevision(tx, clinicId)
+  const world = window.kind === 'day' ? readDay(tx, clinicId, window) : readOne(tx, clinicId, window)
+  return { revision: await revision, world: await world }
+}
+
+type DayWindow = Extract<Window, { kind: 'day' }>
+type OneWindow = Extract<Window, { kind: 'appointment' }>
+
+const DAY = 'select id from appointment where clinic_id = $1 and site_id = $2 and day = $3'
+
+/** One round trip: every kind is asked for by the day itself, not by ids that would have to be fetched first. */
+function readDay(tx: Tx, clinicId: ClinicId, { siteId, day }: DayWindow): Promise<World> {
+  const values = [siteId, day]
+  const ofDay: Where = { sql: `appointment_id in (${DAY})`, values }
+  const patients = `select patient_id from appointment where clinic_id = $1 and site_id = $2 and day = $3`
+  const rooms = 'operatory_id in (select id from operatory where clinic_id = $1 and site_id = $2)'
+  const openHere = `${rooms} and appointment_id is null and life ->> 'kind' = 'open'`
+  return readWanted(tx, clinicId, {
+    ...BOARD_KINDS,
+    ...Object.fromEntries(HANGING.map((name) => [name, ofDay])),
+    operatory: { sql: 'site_id = $2', values: [siteId] },
+    roster: { sql: 'site_id = $2 and day = $3', values },
+    appointment: { sql: 'site_id = $2 and day = $3', values },
+    patient: { sql: `id in (${patients})`, values },
+    mouthChart: { sql: `patient_id in (${patients})`, values },
+    allergyRecord: { sql: `patient_id in (${patients})`, values },
+    dose: ofDay,
+    occupancy: { sql: rooms, values: [siteId] },
+    incident: { sql: `appointment_id in (${DAY}) or (${openHere})`, values },
+  })
+}
+
+async function readOne(tx: Tx, clinicId: ClinicId, { appointmentId }: OneWindow): Promise<World> {
+  const hanging = hangingOn([appointmentId], [])
+  const world = await readWanted(tx, clinicId, {
+    ...BOARD_KINDS,
+    ...hanging,
+    operatory: { sql: `id in (${OPERATORIES})`, values: [listOf([appointmentId])] },
+    dose: { sql: ANY_APPOINTMENT, values: [listOf([appointmentId])] },
+    incident: { sql: ANY_APPOINTMENT, values: [listOf([appointmentId])] },
+    kit: everywhere,
+  })
+  return readBehindPacks(tx, clinicId, world)
+}
