@@ -37,7 +37,7 @@ interface Keyed {
 }
 
 export const factKey = (table: Keyed) =>
-  primaryKey({ name: `${getTableName(table.id.table)}_key`, columns: [table.clinicId, table.id] })
+  primaryKey({ name: `${getTableName(table.id.table)}_pk`, columns: [table.clinicId, table.id] })
 
 /** A fact of the same clinic that this one points at. */
 export const pointsAt = (table: { clinicId: PgColumn }, column: PgColumn, target: () => Keyed) =>

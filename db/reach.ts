@@ -70,6 +70,18 @@ function partsOf(reach: Reach, today: Day, patients: readonly string[]): Part[] 
   )
   add(reach.days, (n) => `select id from appointment where clinic_id = $1 and day = any($${n}::date[])`)
   add(
+    reach.daysOf,
+    (n) => `select b.id from appointment a join appointment b on b.clinic_id = a.clinic_id and b.day = a.day
+      where a.clinic_id = $1 and a.id = any($${n}::uuid[])`,
+  )
+  if (reach.upcoming) {
+    parts.push({
+      sql: (n) => `select id from appointment where clinic_id = $1 and day >= $${n}::date
+        and status not in (${OVER})`,
+      values: [today],
+    })
+  }
+  add(
     reach.operatories,
     (n) => `select id from appointment where clinic_id = $1 and operatory_id = any($${n}::uuid[])
       and day = $${n + 1}::date`,

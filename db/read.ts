@@ -125,12 +125,20 @@ export async function readReach(
   const patients = await reachPatients(tx, clinicId, reach)
   const appointments = await reachAppointments(tx, clinicId, { reach, today, patients })
   const wanted = { ...ALWAYS, ...hangingOn(appointments, patients) }
-  if (reach.days?.length) wanted.roster = { sql: 'day = any($2::date[])', values: [listOf(reach.days)] }
-  if (reach.operatories?.length) {
-    wanted.occupancy = orWhere(wanted.occupancy, reach.operatories, 'operatory_id')
-    wanted.incident = orWhere(wanted.incident, reach.operatories, 'operatory_id')
+  if (reach.days?.length || reach.daysOf?.length) {
+    wanted.roster = {
+      sql: `day = any($2::date[]) or day in
+        (select day from appointment where clinic_id = $1 and id = any($3::uuid[]))`,
+      values: [listOf(reach.days ?? []), listOf(reach.daysOf ?? [])],
+    }
+    wanted.occupancy = everywhere
   }
-  if (reach.days?.length) wanted.occupancy = everywhere
+  if (reach.operatories?.length) {
+    wanted.incident = orWhere(wanted.incident, reach.operatories, 'operatory_id')
+    if (wanted.occupancy !== everywhere) {
+      wanted.occupancy = orWhere(wanted.occupancy, reach.operatories, 'operatory_id')
+    }
+  }
   if (reach.incidents?.length) wanted.incident = orWhere(wanted.incident, reach.incidents, 'id')
   if (reach.packs?.length) wanted.pack = orWhere(wanted.pack, reach.packs, 'id')
   if (reach.stock) wanted.stockLine = everywhere

@@ -36,6 +36,8 @@ export interface Reach {
   days?: Day[]
   /** The whole day on which each of these appointments is, wherever that is. */
   daysOf?: AppointmentId[]
+  /** Every appointment from today on that is not over: what a changed policy may re-plan. */
+  upcoming?: true
   operatories?: OperatoryId[]
   trays?: TrayId[]
   packs?: PackId[]

@@ -23,7 +23,14 @@ export default defineConfig({
       },
       {
         extends: true,
-        test: { name: 'data', include: DATA, testTimeout: 120_000, hookTimeout: 120_000, maxWorkers: 1 },
+        test: {
+          name: 'data',
+          include: DATA,
+          globalSetup: 'tests/support/postgres-setup.ts',
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
+          maxWorkers: 1,
+        },
       },
       { extends: true, test: { name: 'house', include: HOUSE, testTimeout: 60_000 } },
     ],

@@ -66,7 +66,7 @@ CREATE TABLE "anaesthetic" (
 	"intent" jsonb NOT NULL,
 	"planned" jsonb NOT NULL,
 	"profile" text,
-	CONSTRAINT "anaesthetic_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "anaesthetic_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "anaesthetic_intent" CHECK ("anaesthetic"."intent" ->> 'kind' in ('undecided', 'injection', 'none')),
 	CONSTRAINT "anaesthetic_profile" CHECK ("anaesthetic"."profile" in ('AAPD-2023', 'US-LABEL', 'TEXTBOOK-MFR', 'CANADA', 'AUS-OLDER', 'AUS-V3', 'AUS-TOXICOLOGY', 'LOWER-MRD', 'CE-547'))
 );
@@ -87,7 +87,7 @@ CREATE TABLE "dose" (
 	"tenths_of_cartridge" integer NOT NULL,
 	"by" uuid NOT NULL,
 	"at" bigint NOT NULL,
-	CONSTRAINT "dose_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "dose_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "dose_agent" CHECK ("dose"."agent" in ('lidocaine', 'mepivacaine', 'articaine', 'prilocaine', 'bupivacaine')),
 	CONSTRAINT "dose_vasoconstrictor" CHECK ("dose"."vasoconstrictor" in ('none', 'epinephrine', 'levonordefrin', 'felypressin')),
 	CONSTRAINT "dose_technique" CHECK ("dose"."technique" in ('infiltration', 'block', 'intraligamentary', 'topical'))
@@ -102,7 +102,7 @@ CREATE TABLE "numbness" (
 	"method" text NOT NULL,
 	"by" uuid NOT NULL,
 	"at" bigint NOT NULL,
-	CONSTRAINT "numbness_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "numbness_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "numbness_place" CHECK ("numbness"."place" ->> 'kind' in ('gum', 'tooth')),
 	CONSTRAINT "numbness_answer" CHECK ("numbness"."answer" in ('numb', 'felt', 'not-suitable')),
 	CONSTRAINT "numbness_method" CHECK ("numbness"."method" in ('probe', 'cold', 'electric', 'patient-said'))
@@ -115,7 +115,7 @@ CREATE TABLE "clinic" (
 	"invented" boolean NOT NULL,
 	"notation" text NOT NULL,
 	"clock" jsonb NOT NULL,
-	CONSTRAINT "clinic_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "clinic_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "clinic_notation" CHECK ("clinic"."notation" in ('ask', 'iso', 'universal', 'palmer')),
 	CONSTRAINT "clinic_clock_kind" CHECK ("clinic"."clock" ->> 'kind' in ('wall', 'demo'))
 );
@@ -128,7 +128,7 @@ CREATE TABLE "member" (
 	"roles" jsonb NOT NULL,
 	"active" boolean NOT NULL,
 	"releases_loads" boolean NOT NULL,
-	CONSTRAINT "member_key" PRIMARY KEY("clinic_id","id")
+	CONSTRAINT "member_pk" PRIMARY KEY("clinic_id","id")
 );
 --> statement-breakpoint
 CREATE TABLE "operatory" (
@@ -139,7 +139,7 @@ CREATE TABLE "operatory" (
 	"position" integer NOT NULL,
 	"kind" text NOT NULL,
 	"latex_safe" boolean NOT NULL,
-	CONSTRAINT "operatory_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "operatory_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "operatory_kind" CHECK ("operatory"."kind" in ('surgery', 'hygiene', 'student'))
 );
 --> statement-breakpoint
@@ -153,7 +153,7 @@ CREATE TABLE "policy_set" (
 	"sterility" jsonb NOT NULL,
 	"schedule" jsonb NOT NULL,
 	"word" jsonb NOT NULL,
-	CONSTRAINT "policy_set_key" PRIMARY KEY("clinic_id","id")
+	CONSTRAINT "policy_set_pk" PRIMARY KEY("clinic_id","id")
 );
 --> statement-breakpoint
 CREATE TABLE "roster" (
@@ -164,7 +164,7 @@ CREATE TABLE "roster" (
 	"day" date NOT NULL,
 	"start" bigint NOT NULL,
 	"end" bigint NOT NULL,
-	CONSTRAINT "roster_key" PRIMARY KEY("clinic_id","id")
+	CONSTRAINT "roster_pk" PRIMARY KEY("clinic_id","id")
 );
 --> statement-breakpoint
 CREATE TABLE "site" (
@@ -175,7 +175,7 @@ CREATE TABLE "site" (
 	"opens_at" text NOT NULL,
 	"closes_at" text NOT NULL,
 	"assistant_places" text NOT NULL,
-	CONSTRAINT "site_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "site_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "site_assistant_places" CHECK ("site"."assistant_places" in ('allowed', 'not-allowed', 'not-set'))
 );
 --> statement-breakpoint
@@ -190,7 +190,7 @@ CREATE TABLE "import_batch" (
 	"counts" jsonb NOT NULL,
 	"by" uuid NOT NULL,
 	"at" bigint NOT NULL,
-	CONSTRAINT "import_batch_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "import_batch_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "import_batch_format" CHECK ("import_batch"."format" in ('csv', 'fhir', 'ndjson', 'icalendar'))
 );
 --> statement-breakpoint
@@ -203,7 +203,7 @@ CREATE TABLE "import_problem" (
 	"text" text NOT NULL,
 	"original" text NOT NULL,
 	"life" jsonb NOT NULL,
-	CONSTRAINT "import_problem_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "import_problem_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "import_problem_life" CHECK ("import_problem"."life" ->> 'kind' in ('open', 'settled'))
 );
 --> statement-breakpoint
@@ -214,7 +214,7 @@ CREATE TABLE "import_source" (
 	"notation" text NOT NULL,
 	"mapping" jsonb NOT NULL,
 	"date_order" text,
-	CONSTRAINT "import_source_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "import_source_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "import_source_notation" CHECK ("import_source"."notation" in ('ask', 'iso', 'universal', 'palmer')),
 	CONSTRAINT "import_source_date_order" CHECK ("import_source"."date_order" in ('ymd', 'dmy', 'mdy'))
 );
@@ -230,7 +230,7 @@ CREATE TABLE "as_placed" (
 	"outcome" jsonb NOT NULL,
 	"by" uuid NOT NULL,
 	"at" bigint NOT NULL,
-	CONSTRAINT "as_placed_key" PRIMARY KEY("clinic_id","id")
+	CONSTRAINT "as_placed_pk" PRIMARY KEY("clinic_id","id")
 );
 --> statement-breakpoint
 CREATE TABLE "isolation_choice" (
@@ -242,7 +242,7 @@ CREATE TABLE "isolation_choice" (
 	"sheet_material" text,
 	"alternative" jsonb,
 	"answers" jsonb NOT NULL,
-	CONSTRAINT "isolation_choice_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "isolation_choice_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "isolation_choice_policy" CHECK ("isolation_choice"."policy" in ('ENDO_SINGLE', 'STURDEVANT_WIDE', 'LIMITED_1D2M', 'ASSIST_RANGE', 'ASSIST_ANT', 'CARDS_ANT', 'BLACK_1908', 'DAVIS_1917', 'MCGEHEE', 'HEMIARCH_OPP_CANINE', 'QUADRANT_POST', 'ANT_P2_P2', 'SECTOR_EXCEPT_SMALL', 'VENEER_P2_P2', 'PAED_MIN', 'PAED_QUAD', 'PAED_ANT', 'SLIT', 'SEAL_QUAD', 'BLEACH_ARCH', 'FULL_ARCH')),
 	CONSTRAINT "isolation_choice_sheet_material" CHECK ("isolation_choice"."sheet_material" in ('latex', 'non-latex'))
 );
@@ -254,7 +254,7 @@ CREATE TABLE "plan" (
 	"number" integer NOT NULL,
 	"digest" text NOT NULL,
 	"agreed" jsonb NOT NULL,
-	CONSTRAINT "plan_key" PRIMARY KEY("clinic_id","id")
+	CONSTRAINT "plan_pk" PRIMARY KEY("clinic_id","id")
 );
 --> statement-breakpoint
 CREATE TABLE "word" (
@@ -268,7 +268,7 @@ CREATE TABLE "word" (
 	"station" text NOT NULL,
 	"proposed_by" uuid,
 	"life" jsonb NOT NULL,
-	CONSTRAINT "word_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "word_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "word_life" CHECK ("word"."life" ->> 'kind' in ('live', 'lapsed', 'changed-since-start'))
 );
 --> statement-breakpoint
@@ -321,7 +321,7 @@ CREATE TABLE "allergy_record" (
 	"latex_asked" jsonb,
 	"allergies" jsonb NOT NULL,
 	"statements" jsonb NOT NULL,
-	CONSTRAINT "allergy_record_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "allergy_record_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "allergy_record_state" CHECK ("allergy_record"."state" in ('not-asked', 'asked-unknown', 'none-known', 'listed')),
 	CONSTRAINT "allergy_record_latex" CHECK ("allergy_record"."latex" in ('not-asked', 'asked-unknown', 'none-known', 'suspected', 'confirmed'))
 );
@@ -332,7 +332,7 @@ CREATE TABLE "mouth_chart" (
 	"patient_id" uuid NOT NULL,
 	"charted" jsonb,
 	"teeth" jsonb NOT NULL,
-	CONSTRAINT "mouth_chart_key" PRIMARY KEY("clinic_id","id")
+	CONSTRAINT "mouth_chart_pk" PRIMARY KEY("clinic_id","id")
 );
 --> statement-breakpoint
 CREATE TABLE "patient" (
@@ -347,7 +347,7 @@ CREATE TABLE "patient" (
 	"interpreter" jsonb,
 	"history" jsonb NOT NULL,
 	"history_confirmed" jsonb,
-	CONSTRAINT "patient_key" PRIMARY KEY("clinic_id","id")
+	CONSTRAINT "patient_pk" PRIMARY KEY("clinic_id","id")
 );
 --> statement-breakpoint
 CREATE TABLE "appointment" (
@@ -367,7 +367,7 @@ CREATE TABLE "appointment" (
 	"note" text NOT NULL,
 	"external" jsonb,
 	"vanished" jsonb,
-	CONSTRAINT "appointment_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "appointment_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "appointment_status" CHECK ("appointment"."status" in ('proposed', 'pending', 'booked', 'arrived', 'fulfilled', 'cancelled', 'noshow', 'entered-in-error', 'checked-in', 'waitlist'))
 );
 --> statement-breakpoint
@@ -382,7 +382,7 @@ CREATE TABLE "incident" (
 	"drill" boolean NOT NULL,
 	"steps" jsonb NOT NULL,
 	"life" jsonb NOT NULL,
-	CONSTRAINT "incident_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "incident_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "incident_kind" CHECK ("incident"."kind" in ('stop-check-side', 'lost-clamp', 'bleach-on-tissue', 'anaesthetic-reaction', 'collapse', 'taste-or-burn')),
 	CONSTRAINT "incident_life" CHECK ("incident"."life" ->> 'kind' in ('open', 'closed'))
 );
@@ -392,7 +392,7 @@ CREATE TABLE "occupancy" (
 	"id" uuid NOT NULL,
 	"operatory_id" uuid NOT NULL,
 	"life" jsonb NOT NULL,
-	CONSTRAINT "occupancy_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "occupancy_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "occupancy_life" CHECK ("occupancy"."life" ->> 'kind' in ('occupied', 'turning-over', 'clear'))
 );
 --> statement-breakpoint
@@ -412,7 +412,7 @@ CREATE TABLE "visit" (
 	"clamp" jsonb,
 	"counts" jsonb,
 	"aftercare" jsonb,
-	CONSTRAINT "visit_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "visit_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "visit_stage" CHECK ("visit"."stage" in ('expected', 'arrived', 'seated', 'injected', 'clamped', 'started', 'finished', 'left'))
 );
 --> statement-breakpoint
@@ -426,7 +426,7 @@ CREATE TABLE "work" (
 	"teeth" jsonb NOT NULL,
 	"surfaces" jsonb NOT NULL,
 	"mentions" jsonb NOT NULL,
-	CONSTRAINT "work_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "work_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "work_kind" CHECK ("work"."kind" in ('root-canal', 'retreatment', 'regenerative', 'apical-surgery', 'pulp-cap', 'pulp-extirpation', 'root-canal-dressing', 'pulpotomy', 'pulpectomy', 'post-and-core', 'deep-caries', 'direct-composite', 'cervical-composite', 'glass-ionomer', 'resin-sealant', 'glass-ionomer-sealant', 'bonded-indirect', 'veneer', 'conventional-cementation', 'crown-preparation', 'amalgam-placement', 'amalgam-removal', 'direct-gold', 'in-office-bleaching', 'internal-bleaching', 'microabrasion', 'resin-infiltration', 'steel-crown', 'steel-crown-no-preparation', 'silver-fluoride', 'fluoride-varnish', 'bracket-bonding', 'temporary-filling', 'recementation', 'crown-removal', 'band-or-space-maintainer', 'impression', 'exam', 'cleaning', 'scaling', 'extraction', 'implant', 'denture', 'other', 'undetermined'))
 );
 --> statement-breakpoint
@@ -438,7 +438,7 @@ CREATE TABLE "indicator" (
 	"kind" text NOT NULL,
 	"placed" bigint NOT NULL,
 	"life" jsonb NOT NULL,
-	CONSTRAINT "indicator_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "indicator_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "indicator_kind" CHECK ("indicator"."kind" in ('chemical', 'spore', 'air-removal')),
 	CONSTRAINT "indicator_life" CHECK ("indicator"."life" ->> 'kind' in ('pending', 'read'))
 );
@@ -451,7 +451,7 @@ CREATE TABLE "instrument_set" (
 	"home_site_id" uuid NOT NULL,
 	"place" jsonb NOT NULL,
 	"incomplete" boolean NOT NULL,
-	CONSTRAINT "instrument_set_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "instrument_set_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "instrument_set_kind" CHECK ("instrument_set"."kind" in ('dam-set', 'examination-set', 'composite-set', 'endodontic-set', 'surgical-set', 'pulpotomy-set', 'hygiene-set')),
 	CONSTRAINT "instrument_set_place" CHECK ("instrument_set"."place" ->> 'kind' in ('shelf', 'in-use', 'dirty', 'processing', 'in-transit'))
 );
@@ -465,7 +465,7 @@ CREATE TABLE "load" (
 	"reading" jsonb,
 	"started" bigint NOT NULL,
 	"life" jsonb NOT NULL,
-	CONSTRAINT "load_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "load_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "load_life" CHECK ("load"."life" ->> 'kind' in ('running', 'ended', 'released', 'failed'))
 );
 --> statement-breakpoint
@@ -480,7 +480,7 @@ CREATE TABLE "pack" (
 	"sterilised" date,
 	"seen" jsonb,
 	"life" jsonb NOT NULL,
-	CONSTRAINT "pack_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "pack_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "pack_kind" CHECK ("pack"."kind" in ('dam-set', 'examination-set', 'composite-set', 'endodontic-set', 'surgical-set', 'pulpotomy-set', 'hygiene-set')),
 	CONSTRAINT "pack_life" CHECK ("pack"."life" ->> 'kind' in ('shelf', 'reserved', 'opened', 'held', 'returned'))
 );
@@ -492,7 +492,7 @@ CREATE TABLE "steriliser" (
 	"name" text NOT NULL,
 	"type" text NOT NULL,
 	"life" jsonb NOT NULL,
-	CONSTRAINT "steriliser_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "steriliser_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "steriliser_type" CHECK ("steriliser"."type" in ('gravity', 'dynamic-air-removal')),
 	CONSTRAINT "steriliser_life" CHECK ("steriliser"."life" ->> 'kind' in ('in-service', 'out-of-service'))
 );
@@ -504,7 +504,7 @@ CREATE TABLE "kit" (
 	"name" text NOT NULL,
 	"dentist_id" uuid,
 	"lines" jsonb NOT NULL,
-	CONSTRAINT "kit_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "kit_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "kit_key" CHECK ("kit"."key" in ('examination', 'dam-base', 'direct-composite', 'sealant', 'root-canal', 'pulpotomy', 'bonded-indirect', 'amalgam-removal', 'bleaching', 'local-anaesthesia', 'no-dam-isolation', 'dam-standby'))
 );
 --> statement-breakpoint
@@ -518,7 +518,7 @@ CREATE TABLE "stock_line" (
 	"count" integer NOT NULL,
 	"reorder_at" integer NOT NULL,
 	"contents" jsonb NOT NULL,
-	CONSTRAINT "stock_line_key" PRIMARY KEY("clinic_id","id")
+	CONSTRAINT "stock_line_pk" PRIMARY KEY("clinic_id","id")
 );
 --> statement-breakpoint
 CREATE TABLE "tray" (
@@ -533,7 +533,7 @@ CREATE TABLE "tray" (
 	"of" integer NOT NULL,
 	"first_missing" text,
 	"contains" jsonb NOT NULL,
-	CONSTRAINT "tray_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "tray_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "tray_life" CHECK ("tray"."life" ->> 'kind' in ('needed', 'claimed', 'laid-out', 'checked', 'opened', 'counted-back', 'cleared', 'held'))
 );
 --> statement-breakpoint
@@ -553,8 +553,9 @@ CREATE TABLE "tray_line" (
 	"stock_line_id" uuid,
 	"tick" jsonb,
 	"fault" jsonb,
+	"swapped" jsonb,
 	"omitted" jsonb,
-	CONSTRAINT "tray_line_key" PRIMARY KEY("clinic_id","id"),
+	CONSTRAINT "tray_line_pk" PRIMARY KEY("clinic_id","id"),
 	CONSTRAINT "tray_line_class" CHECK ("tray_line"."class" in ('single-use', 'reusable-set', 'material'))
 );
 --> statement-breakpoint

@@ -98,6 +98,7 @@ export const trayLine = pgTable(
     stockLineId: id<StockLineId>(),
     tick: json<TrayLine['tick']>(),
     fault: json<TrayLine['fault']>(),
+    swapped: json<TrayLine['swapped']>(),
     omitted: json<TrayLine['omitted']>(),
   },
   (table) => [

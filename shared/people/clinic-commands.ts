@@ -329,7 +329,7 @@ export const CLINIC_COMMANDS = {
     kind: 'policy.set',
     needs: 'clinic:set',
     input: picks,
-    reach: nothingMore,
+    reach: () => ({ upcoming: true as const }),
     decide: decidePolicy,
   }),
 }
