@@ -23,7 +23,14 @@ export interface Steriliser {
   type: SteriliserType
   life:
     | { kind: 'in-service' }
-    | { kind: 'out-of-service'; since: Instant; why: string; passingCycles: number }
+    /** Back after one passing repeat, or, where that failed too, after repair and three passing empty cycles. */
+    | {
+        kind: 'out-of-service'
+        since: Instant
+        why: string
+        passingCycles: number
+        until: 'repeat-passes' | 'repaired' | 'three-cycles-pass'
+      }
 }
 
 export interface Load {
@@ -101,7 +108,8 @@ export interface Pack {
   } | null
   life:
     | { kind: 'shelf'; place: string }
-    | { kind: 'reserved'; trayId: TrayId; at: Instant }
+    /** `place` is where it stood on the shelf, so that it can go back there. */
+    | { kind: 'reserved'; trayId: TrayId; at: Instant; place: string }
     | { kind: 'opened'; appointmentId: AppointmentId; at: Instant }
     | { kind: 'held'; why: string; at: Instant }
     | { kind: 'returned'; at: Instant }

@@ -55,10 +55,16 @@ export interface Kit {
   lines: KitLine[]
 }
 
+/** What a changed plan or dentist did to a tray that was already laid out, by name of line. */
+export interface TrayDifference {
+  added: string[]
+  removed: string[]
+}
+
 export type TrayLife =
   | { kind: 'needed' }
   | { kind: 'claimed'; by: MemberId; since: Instant; touched: Instant }
-  | { kind: 'laid-out'; by: MemberId; at: Instant }
+  | { kind: 'laid-out'; by: MemberId; at: Instant; recheck: TrayDifference | null }
   | { kind: 'checked'; by: MemberId; at: Instant; planNumber: number }
   | { kind: 'opened'; by: MemberId; at: Instant }
   | { kind: 'counted-back'; by: MemberId; at: Instant }
@@ -101,6 +107,8 @@ export interface TrayLine {
   tick: { by: MemberId; at: Instant; inspected: boolean } | null
   /** Why a ticked line does not count: `expired`, `debris`. */
   fault: { why: string; at: Instant; by: MemberId } | null
+  /** Put in for another item: what it stands for, and who chose it. */
+  swapped: { instead: string; by: MemberId; at: Instant } | null
   /** Left out with the dentist's reason. */
   omitted: { reason: string; by: MemberId; at: Instant } | null
 }
