@@ -1,6 +1,7 @@
 import { ALLERGY_COMMANDS } from './allergies/commands.ts'
 import { ANAESTHESIA_COMMANDS } from './anaesthesia/commands.ts'
 import { ISOLATION_COMMANDS } from './isolation/commands.ts'
+import { JOURNAL_COMMANDS } from './journal/commands.ts'
 import { PEOPLE_COMMANDS } from './people/commands.ts'
 import { PROCEDURE_COMMANDS } from './procedures/commands.ts'
 import { READINESS_COMMANDS } from './readiness/commands.ts'
@@ -21,6 +22,7 @@ export const COMMANDS = {
   ...SCHEDULE_COMMANDS,
   ...PEOPLE_COMMANDS,
   ...READINESS_COMMANDS,
+  ...JOURNAL_COMMANDS,
 }
 export type Commands = typeof COMMANDS
 export type CommandKind = keyof Commands

@@ -2,6 +2,7 @@ import type { AllergyFinding } from './allergies/findings.ts'
 import type { AnaesthesiaFinding } from './anaesthesia/findings.ts'
 import { LEVELS, type Level } from './base/rule.ts'
 import type { IsolationFinding } from './isolation/findings.ts'
+import type { JournalFinding } from './journal/findings.ts'
 import type { PeopleFinding } from './people/findings.ts'
 import type { ProcedureFinding } from './procedures/findings.ts'
 import type { ReadinessFinding } from './readiness/findings.ts'
@@ -22,6 +23,7 @@ export type Finding =
   | ScheduleFinding
   | PeopleFinding
   | ReadinessFinding
+  | JournalFinding
 
 /** The gravest level among findings; null where there are none. */
 export const worst = (findings: readonly { level: Level }[]): Level | null =>

@@ -3,6 +3,7 @@ import { ANAESTHESIA_RULES } from './anaesthesia/rules.ts'
 import type { Rule } from './base/rule.ts'
 import type { Finding } from './finding.ts'
 import { ISOLATION_RULES } from './isolation/rules.ts'
+import { JOURNAL_RULES } from './journal/rules.ts'
 import { PEOPLE_RULES } from './people/rules.ts'
 import { PROCEDURE_RULES } from './procedures/rules.ts'
 import { READINESS_RULES } from './readiness/rules.ts'
@@ -23,4 +24,5 @@ export const RULES: Record<Finding['rule'], Rule> = {
   ...SCHEDULE_RULES,
   ...PEOPLE_RULES,
   ...READINESS_RULES,
+  ...JOURNAL_RULES,
 }

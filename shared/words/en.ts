@@ -3,6 +3,7 @@ import type { Finding } from '../finding.ts'
 import { ALLERGY_SENTENCES } from './en/allergies.ts'
 import { ANAESTHESIA_SENTENCES } from './en/anaesthesia.ts'
 import { ISOLATION_SENTENCES } from './en/isolation.ts'
+import { JOURNAL_SENTENCES } from './en/journal.ts'
 import { PEOPLE_SENTENCES } from './en/people.ts'
 import { PROCEDURE_SENTENCES } from './en/procedures.ts'
 import { READINESS_SENTENCES } from './en/readiness.ts'
@@ -22,6 +23,7 @@ const SENTENCES: Sentences<Finding> = {
   ...SCHEDULE_SENTENCES,
   ...PEOPLE_SENTENCES,
   ...READINESS_SENTENCES,
+  ...JOURNAL_SENTENCES,
 }
 
 type Sentence = { says: (finding: Finding) => string; desk: ((finding: Finding) => string) | null }
