@@ -1,0 +1,198 @@
+import { findNamings, type Naming, POSITION } from './namings.ts'
+import { findInEachQuadrant, parseIso, parsePalmer, parseUniversal } from './notation.ts'
+import type { Notation } from './notation-names.ts'
+import { crossesMidline, spanBetween } from './span.ts'
+import { archOf, dentitionOf, positionOf, rowOf, type Surface, TEETH, type Tooth } from './tooth.ts'
+import { agreesWith, saysSomething, type ToothWords, teethOfWords, toothAt } from './tooth-words.ts'
+
+/** One naming of teeth in a note. `tooth`: clear · `ask`: `teeth` are the candidates · `none`: no such tooth. */
+export interface Mention {
+  text: string
+  result: 'tooth' | 'ask' | 'none'
+  teeth: Tooth[]
+  surfaces: Surface[]
+}
+
+export interface ParsedTeeth {
+  mentions: Mention[]
+  /** `ask` if any mention asks, `none` if there is no tooth. */
+  result: 'tooth' | 'ask' | 'none'
+  /** All named, or all candidates. */
+  teeth: Tooth[]
+}
+
+/**
+ * The teeth that a note names. Digits follow the clinic's notation; with `ask`, what is legal in two systems is
+ * asked; words that contradict the number are asked under any notation.
+ */
+export function parseTeeth(note: string, notation: Notation): ParsedTeeth {
+  const namings = crossCheck(findNamings(note).map((naming) => readNaming(naming, notation)))
+  const mentions = namings.map(({ joined: _, ...mention }) => mention)
+  const teeth = distinct(mentions.flatMap((mention) => mention.teeth))
+  const asks = mentions.some((mention) => mention.result === 'ask')
+  return { mentions, result: asks ? 'ask' : teeth.length > 0 ? 'tooth' : 'none', teeth }
+}
+
+const distinct = <T>(some: readonly T[]): T[] => [...new Set(some)]
+
+type Reading = Mention & { joined: boolean }
+
+function readNaming(naming: Naming, clinic: Notation): Reading {
+  const doubt = naming.from?.doubt === true || naming.to?.doubt === true
+  const said =
+    naming.from === null ? readWordsAlone(naming.words) : readNumber(naming, naming.system ?? clinic)
+  const result = doubt && said.result === 'tooth' ? 'ask' : said.result
+  const surfaces = naming.to?.surfaces.length ? naming.to.surfaces : (naming.from?.surfaces ?? [])
+  return { text: naming.text, ...said, result, surfaces, joined: naming.again }
+}
+
+type Said = Pick<Mention, 'result' | 'teeth'>
+const clear = (teeth: Tooth[]): Said => ({ result: 'tooth', teeth })
+const asks = (teeth: readonly Tooth[]): Said =>
+  teeth.length === 0 ? { result: 'none', teeth: [] } : { result: 'ask', teeth: distinct(teeth) }
+
+const readWordsAlone = (words: ToothWords): Said => {
+  const teeth = teethOfWords(words)
+  return teeth.length > 0 ? clear(teeth) : { result: 'none', teeth: [] }
+}
+
+/** What each system makes of it; null where it is not legal there. */
+interface Readings {
+  iso: Tooth[] | null
+  universal: Tooth[] | null
+  palmer: Tooth[] | null
+  /** A position alone: the teeth of each quadrant that the words leave open. */
+  corners: Tooth[]
+}
+
+function readNumber(naming: Naming, notation: Notation): Said {
+  const readings = readInEach(naming)
+  const own = naming.from?.kind === 'palmer' ? readings.palmer : ownReading(readings, notation)
+  if (own === 'ask') return readOpen(naming, readings)
+  if (own === null || !agree(own, naming.words))
+    return asks([...(own ?? []), ...candidatesOf(readings, naming.words)])
+  return isTooFar(own) ? asks(own) : clear(own)
+}
+
+const legalIn = ({ iso, universal, palmer }: Readings): Tooth[][] =>
+  [iso, universal, palmer].filter((teeth) => teeth !== null)
+
+/** Every tooth that number and words can mean, whoever is right. */
+function candidatesOf(readings: Readings, words: ToothWords): Tooth[] {
+  const numbered = distinct([...legalIn(readings).flat(), ...readings.corners])
+  if (!saysSomething(words)) return numbered
+  const worded = readings.palmer ?? teethOfWords(words)
+  return distinct([...numbered, ...(worded.length > 0 ? worded : samePosition(numbered, words))])
+}
+
+/** By the clinic's own notation; a spoken quadrant with a position is understood where digits are ISO too. */
+function ownReading(readings: Readings, notation: Notation): Tooth[] | null | 'ask' {
+  switch (notation) {
+    case 'ask':
+      return 'ask'
+    case 'iso':
+      return readings.iso ?? readings.palmer
+    case 'universal':
+      return readings.universal
+    case 'palmer':
+      return readings.palmer
+  }
+}
+
+/** No notation is known: one reading that the words leave standing is clear, a letter or several are asked. */
+function readOpen(naming: Naming, readings: Readings): Said {
+  const said = saysSomething(naming.words)
+  const agreed = legalIn(readings).filter((teeth) => agree(teeth, naming.words))
+  const [only] = agreed
+  const isOne = distinct(agreed.map((teeth) => teeth.join())).length === 1
+  if (only && isOne && !isTooFar(only) && (said || isClearAlone(naming, readings))) return clear(only)
+  return asks(said && agreed.length > 0 ? agreed.flat() : candidatesOf(readings, naming.words))
+}
+
+/** Digits that one system alone knows; a letter and a bare position are never clear without a notation. */
+function isClearAlone({ from, to }: Naming, readings: Readings): boolean {
+  if (from === null || legalIn(readings).length !== 1 || readings.corners.length > 0) return false
+  const isInUniversal =
+    to !== null && parseUniversal(from.value) !== null && parseUniversal(to.value) !== null
+  return from.kind === 'palmer' || (/^[\d.]+$/.test(from.value) && !isInUniversal)
+}
+
+const agree = (teeth: readonly Tooth[], words: ToothWords): boolean =>
+  teeth.every((tooth) => agreesWith(tooth, words))
+
+/** Teeth at the same position that the words would mean instead. */
+const samePosition = (teeth: readonly Tooth[], words: ToothWords): Tooth[] =>
+  TEETH.filter((tooth) => agreesWith(tooth, words) && teeth.some((other) => isAlike(tooth, other)))
+
+const isAlike = (a: Tooth, b: Tooth): boolean =>
+  positionOf(a) === positionOf(b) && dentitionOf(a) === dentitionOf(b)
+
+function readInEach({ from, to, words }: Naming): Readings {
+  const start = from?.value ?? ''
+  if (from?.kind === 'palmer') {
+    const one = parsePalmer(start)
+    const end = to && (parsePalmer(to.value) ?? parsePalmer(start.slice(0, 2) + to.value))
+    return { iso: null, universal: null, palmer: to ? rangeOf(one, end ?? null) : listOf(one), corners: [] }
+  }
+  if (to) {
+    return {
+      iso: rangeOf(isoOf(start), isoOf(to.value)),
+      universal: rangeOf(parseUniversal(start), parseUniversal(to.value)),
+      palmer: rangeOf(positioned(start, words), positioned(to.value, words)),
+      corners: outOfRange(start, to.value),
+    }
+  }
+  return {
+    iso: listOf(isoOf(start)),
+    universal: listOf(parseUniversal(start)),
+    palmer: listOf(positioned(start, words)),
+    corners: positioned(start, words)
+      ? []
+      : findInEachQuadrant(start).filter((tooth) => agreesWith(tooth, words)),
+  }
+}
+
+const isoOf = (value: string): Tooth | null => parseIso(value.replace('.', ''))
+const listOf = (tooth: Tooth | null): Tooth[] | null => (tooth === null ? null : [tooth])
+const positioned = (value: string, words: ToothWords): Tooth | null =>
+  POSITION.test(value) ? toothAt(value, words) : null
+
+/** Both ends where they make no range in any system: still to be asked, never dropped. */
+function outOfRange(start: string, end: string): Tooth[] {
+  const made = [rangeOf(isoOf(start), isoOf(end)), rangeOf(parseUniversal(start), parseUniversal(end))]
+  const ends = [isoOf(start), isoOf(end), parseUniversal(start), parseUniversal(end)]
+  return made.some((range) => range !== null) ? [] : ends.filter((tooth) => tooth !== null)
+}
+
+function rangeOf(from: Tooth | null, to: Tooth | null): Tooth[] | null {
+  if (from === null || to === null || !rowOf(from).includes(to)) return null
+  return spanBetween(rowOf(from), from, to)
+}
+
+/** From molar to molar round the front is as likely two teeth as a whole arch. */
+const isTooFar = (teeth: readonly Tooth[]): boolean => {
+  const [first, last] = [teeth[0], teeth.at(-1)]
+  if (!first || !last || teeth.length < 3 || archOf(first) !== archOf(last)) return false
+  return crossesMidline([first, last]) && positionOf(first) >= 6 && positionOf(last) >= 6
+}
+
+/** `46 (#30)`: the same tooth said twice makes it clear, where one of the two is. */
+function crossCheck(readings: readonly Reading[]): Reading[] {
+  const checked = [...readings]
+  for (const [index, reading] of checked.entries()) {
+    const before = checked[index - 1]
+    if (!reading.joined || !before) continue
+    const [settledBefore, settled] = [settle(before, reading), settle(reading, before)]
+    checked[index - 1] = settledBefore
+    checked[index] = settled
+  }
+  return checked
+}
+
+function settle(open: Reading, other: Reading): Reading {
+  const [tooth] = other.teeth
+  const settles = open.result === 'ask' && other.result === 'tooth' && other.teeth.length === 1
+  return settles && tooth && open.teeth.includes(tooth) && !open.text.includes('?')
+    ? { ...open, result: 'tooth', teeth: [tooth] }
+    : open
+}
