@@ -12,7 +12,8 @@ import { STERILITY_SENTENCES } from './en/sterility.ts'
 import { TEETH_SENTENCES } from './en/teeth.ts'
 import { TRAY_SENTENCES } from './en/trays.ts'
 
-const SENTENCES: Sentences<Finding> = {
+/** Every rule's sentences, by the rule's name. */
+export const SENTENCES: Sentences<Finding> = {
   ...TEETH_SENTENCES,
   ...PROCEDURE_SENTENCES,
   ...ISOLATION_SENTENCES,
