@@ -36,7 +36,7 @@ export function isOneSlipApart(some: string, other: string): boolean {
   return a[from] === b[from + 1] && a[from + 1] === b[from] && a.slice(from + 2) === b.slice(from + 2)
 }
 
-const SHORTEST_TO_COMPARE = 4
+const SHORTEST_TO_COMPARE = 3
 const isLike = (some: string, other: string): boolean =>
   some === other ||
   (Math.min(some.length, other.length) >= SHORTEST_TO_COMPARE && isOneSlipApart(some, other))

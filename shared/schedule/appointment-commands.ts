@@ -20,7 +20,6 @@ import type { Work } from '../procedures/work.ts'
 import { type Appointment, isOver, type Visit } from './appointment.ts'
 import { findClashes, judgeAway } from './clashes.ts'
 import { localInstant } from './local-time.ts'
-import { releaseTray } from './release-tray.ts'
 import { visitStage } from './seat.ts'
 import { makeVisit, reach } from './visit.ts'
 
@@ -251,7 +250,7 @@ function findStanding(
   return ok({ appointment, visit: world.visit.find((visit) => visit.appointmentId === id) ?? null })
 }
 
-/** Ends an appointment whose patient is not in the chair, and gives back what was kept for it. */
+/** Ends an appointment whose patient is not in the chair. What was kept for it goes back in what follows. */
 function decideEnd(world: World, id: AppointmentId, end: Ending): Decision {
   const found = findStanding(world, id)
   if (!found.ok) return found
@@ -262,8 +261,7 @@ function decideEnd(world: World, id: AppointmentId, end: Ending): Decision {
   if (end.status === 'noshow' && stage !== 'expected') {
     return refuse({ rule: 'visit/wrong-stage', level: 'stop', about, stage, needs: ['expected'] })
   }
-  const ended = putting('appointment', { ...appointment, status: end.status })
-  return ok({ change: joinChanges(ended, releaseTray(world, id)), findings: [] })
+  return ok({ change: putting('appointment', { ...appointment, status: end.status }), findings: [] })
 }
 interface Ending {
   status: 'cancelled' | 'noshow'
