@@ -14,7 +14,7 @@ const NOT_TEETH: readonly RegExp[] = [
   /\b\d+(?:st|nd|rd|th)\b(?!\s+(?:primary |deciduous |baby |milk |permanent )?(?:pre)?molar|\s+bicuspid)/gi,
   // counts of things, and things that are numbered themselves
   /\b\d+\s?(?:-|–)?\s?(?:surfaces?|fillings?|crowns|veneers|sealants|extractions|implants|teeth|cartridges?|carps?|canals?|units?|pins?|films?|bitewings?|bws?|pas|x-?rays?|visits?|appts?|appointments?|quads?|quadrants?|roots?|sessions?|sites?|tabs?|tablets?)\b/gi,
-  /\b(?:stage|visits?|appt|appointment|room|rm|op|operatory|chair|surgery|bay|class|cl|grade|size|shade|step|part|phase|level|clamp|bur|file|session|week|wk|day|month|year|asa|bpe|ext\.|tel|phone)\.?\s?(?:no\.?\s?)?#?\d+(?:\s?(?:\/|of)\s?\d+)?\b/gi,
+  /\b(?:stage|visits?|appt|appointment|room|rm|op|operatory|chair|surgery|bay|class|cl|grade|size|shade|step|part|phase|level|clamp|bur|file|session|week|wk|day|month|year|asa|bpe|tel|phone)\.?\s?(?:no\.?\s?)?#?\d+(?:\s?(?:\/|of)\s?\d+)?\b/gi,
   /\b\d\s?(?:\/|of)\s?\d\b/gi,
   /(?<!\w)[A-D][1-4](?:\.5)?\b/g,
 ]
