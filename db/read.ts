@@ -202,6 +202,18 @@ const missingFrom = (held: readonly { id: string }[], ids: readonly string[]): s
   return [...new Set(ids)].filter((id) => !have.has(id))
 }
 
+/** Facts by their ids, as they stand now. */
+export const readTouched = (
+  tx: Tx,
+  clinicId: ClinicId,
+  touched: Partial<Record<FactName, readonly string[]>>,
+): Promise<World> =>
+  readWanted(
+    tx,
+    clinicId,
+    Object.fromEntries(Object.entries(touched).map(([name, ids]) => [name, byId(ids ?? [])])) as Wanted,
+  )
+
 /** An entry of the journal as undoing needs it; null where there is none or its content was blanked. */
 export async function readEntry(tx: Tx, clinicId: ClinicId, revision: number): Promise<JournalEntry | null> {
   const [row] = await tx<JournalEntry[]>`

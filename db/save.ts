@@ -47,23 +47,30 @@ export async function save(
   clinicId: ClinicId,
   { change, before }: { change: Change; before: Change },
 ): Promise<void> {
-  for (const name of [...FACT_NAMES].reverse()) {
+  const removed = [...FACT_NAMES].reverse().flatMap((name) => {
     const ids = change.remove[name] ?? []
-    if (ids.length > 0) {
-      await tx.unsafe(STATEMENTS[name].remove, [clinicId, listOf(ids)], { prepare: true })
-    }
-  }
-  for (const name of FACT_NAMES) {
-    const facts = change.put[name] ?? []
-    if (facts.length === 0) continue
-    const kept = await tx.unsafe<{ id: string; fresh: boolean }[]>(
-      STATEMENTS[name].put,
-      [JSON.stringify(facts.map(asRow))],
-      { prepare: true },
-    )
-    const unknown = new Set(before.remove[name] ?? [])
-    for (const row of kept) {
-      assert(row.fresh === unknown.has(row.id), `${name} ${row.id} was decided on without being read`)
-    }
+    return ids.length > 0
+      ? [tx.unsafe(STATEMENTS[name].remove, [clinicId, listOf(ids)], { prepare: true })]
+      : []
+  })
+  const put = FACT_NAMES.flatMap((name) => {
+    const facts: object[] = change.put[name] ?? []
+    return facts.length > 0 ? [putFacts(tx, { name, facts, unknown: before.remove[name] ?? [] })] : []
+  })
+  await Promise.all([...removed, ...put])
+}
+
+async function putFacts(
+  tx: Tx,
+  { name, facts, unknown }: { name: FactName; facts: object[]; unknown: readonly string[] },
+): Promise<void> {
+  const kept = await tx.unsafe<{ id: string; fresh: boolean }[]>(
+    STATEMENTS[name].put,
+    [JSON.stringify(facts.map(asRow))],
+    { prepare: true },
+  )
+  const news = new Set(unknown)
+  for (const row of kept) {
+    assert(row.fresh === news.has(row.id), `${name} ${row.id} was decided on without being read`)
   }
 }

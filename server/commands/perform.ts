@@ -1,0 +1,240 @@
+import { randomUUID } from 'node:crypto'
+import { isDeepStrictEqual } from 'node:util'
+import { asClinic } from '#db/as-clinic.ts'
+import { CHANNEL, type Database, type Tx } from '#db/database.ts'
+import { readEntry, readReach, readTouched } from '#db/read.ts'
+import { save } from '#db/save.ts'
+import { dayOf, type Instant, instant, type Zone } from '#shared/base/moment.ts'
+import { type Change, isEmpty, standingBefore } from '#shared/change.ts'
+import type { Command, CommandContext, JournalEntry, Reach } from '#shared/command.ts'
+import { decide, findCommandRule } from '#shared/decide.ts'
+import { FACT_NAMES, type FactName, type World } from '#shared/facts.ts'
+import type { Finding } from '#shared/finding.ts'
+import type { ClinicId, MemberId } from '#shared/ids.ts'
+import type { ClinicClock, Member } from '#shared/people/clinic.ts'
+import { can } from '#shared/people/role.ts'
+import { makeEntry, saveEntry } from './journal.ts'
+import { type Parsed, parseCommand } from './parse-command.ts'
+import { type Asked, type Performed, refusedFor, unreadable } from './performed.ts'
+import { idsOfEntry, reachOfEntry } from './reach-of-entry.ts'
+
+/** What performing needs of its surroundings. */
+export interface Keeper {
+  database: Database
+  /** The wall clock. */
+  wall: () => number
+}
+
+const UNIQUE_VIOLATION = '23505'
+
+/**
+ * The only mutation of facts. Locks the clinic's clock row, so that one command is decided at a time on facts that
+ * cannot move under it; reads what the command reaches, decides, saves, writes the journal and announces, all in
+ * one transaction. A repeated command gets the first answer, a refused one moves nothing.
+ */
+export async function perform(keeper: Keeper, asked: Asked): Promise<Performed> {
+  const parsed = parseCommand(asked.command)
+  if (!parsed.ok) return unreadable(parsed.reasons[0] as (typeof parsed.reasons)[number])
+  const attempt = () =>
+    asClinic(keeper.database, asked.clinicId, (tx) => performIn(tx, { keeper, asked, parsed: parsed.value }))
+  try {
+    return await attempt()
+  } catch (error) {
+    // Only a clinic's very first command has no row to lock: whoever came second finds it now.
+    if ((error as { code?: string }).code !== UNIQUE_VIOLATION) throw error
+    return attempt()
+  }
+}
+
+interface Performing {
+  keeper: Keeper
+  asked: Asked
+  parsed: Parsed
+}
+
+interface Clock {
+  revision: number
+  digest: string
+}
+
+async function performIn(tx: Tx, { keeper, asked, parsed }: Performing): Promise<Performed> {
+  const { clinicId } = asked
+  const { command, rule } = parsed
+  const [clock, first, time] = await Promise.all([
+    lockClock(tx, clinicId),
+    readFirstAnswer(tx, clinicId, command),
+    readClinicTime(tx, clinicId),
+  ])
+  if (first) return first
+  const recordedAt = instant(keeper.wall())
+  const now = asked.at ?? instant(recordedAt + time.offset)
+  const today = dayOf(now, time.zone)
+  const own = rule.reach(command.input)
+  const entry = own.journal === undefined ? null : await readEntry(tx, clinicId, own.journal)
+  const reach: Reach = entry ? reachOfEntry(own, entry) : own
+  const reached = await readReach(tx, clinicId, { reach, today })
+  const world = entry ? withFacts(reached, await readTouched(tx, clinicId, idsOfEntry(entry))) : reached
+  const by = memberOf(world, command, clinicId)
+  if (by === null || !mayUndo(by, entry)) {
+    return refusedFor({ rule: 'person/not-allowed', level: 'stop', about: `member:${command.by}` })
+  }
+  const context: CommandContext = {
+    clinicId,
+    now,
+    today,
+    by,
+    station: command.station,
+    newId: <Id>() => randomUUID() as Id,
+    journal: entry,
+  }
+  const decision = decide(world, command, context)
+  if (!decision.ok) return refusedFor(...decision.reasons)
+  const { findings } = decision.value
+  const change = moving(world, decision.value.change)
+  if (isEmpty(change)) return { refused: false, revision: clock?.revision ?? 0, findings }
+  const before = standingBefore(world, change)
+  const made = makeEntry(
+    {
+      clinicId,
+      revision: (clock?.revision ?? 0) + 1,
+      commandId: command.id,
+      kind: command.kind,
+      at: now,
+      recordedAt,
+      by: command.by,
+      station: command.station,
+      previous: clock?.digest ?? '',
+    },
+    { command, change, before, findings },
+  )
+  await Promise.all([
+    save(tx, clinicId, { change, before }),
+    saveEntry(tx, made),
+    moveClock(tx, clinicId, { from: clock, to: made }),
+    tx.unsafe('select pg_notify($1, $2)', [CHANNEL, `${clinicId}:${made.revision}`], { prepare: true }),
+  ])
+  return { refused: false, revision: made.revision, findings }
+}
+
+async function lockClock(tx: Tx, clinicId: ClinicId): Promise<Clock | null> {
+  const rows = await tx.unsafe<Clock[]>(
+    'select revision, digest from clinic_clock where clinic_id = $1 for update',
+    [clinicId],
+    { prepare: true },
+  )
+  return rows[0] ?? null
+}
+
+async function moveClock(
+  tx: Tx,
+  clinicId: ClinicId,
+  { from, to }: { from: Clock | null; to: { revision: number; digest: string } },
+): Promise<void> {
+  const sql = from
+    ? 'update clinic_clock set revision = $2, digest = $3 where clinic_id = $1'
+    : 'insert into clinic_clock (clinic_id, revision, digest) values ($1, $2, $3)'
+  await tx.unsafe(sql, [clinicId, to.revision, to.digest], { prepare: true })
+}
+
+/** What a command of this id was answered before; the same id on another command is a mistake that must not pass. */
+async function readFirstAnswer(tx: Tx, clinicId: ClinicId, command: Command): Promise<Performed | null> {
+  const rows = await tx.unsafe<
+    { revision: number; kind: string; command: Command | null; findings: Finding[] | null }[]
+  >(
+    'select revision, kind, command, findings from journal where clinic_id = $1 and command_id = $2',
+    [clinicId, command.id],
+    { prepare: true },
+  )
+  const [row] = rows
+  if (!row) return null
+  const asJson: unknown = JSON.parse(JSON.stringify(command.input ?? null))
+  const isSame =
+    row.kind === command.kind &&
+    (row.command === null || isDeepStrictEqual(row.command.input ?? null, asJson))
+  if (isSame) return { refused: false, revision: row.revision, findings: row.findings ?? [] }
+  return unreadable({
+    what: 'Another command was sent under the same id before.',
+    why: 'Nothing was changed; the first one stands.',
+    todo: 'Look at what the screen shows now, then ask again.',
+  })
+}
+
+/** How far the clinic's clock stands from the wall's, and where its days begin. Both hold from its first command on. */
+export async function readClinicTime(tx: Tx, clinicId: ClinicId): Promise<{ offset: number; zone: Zone }> {
+  const rows = await tx.unsafe<{ clock: ClinicClock; zone: Zone | null }[]>(
+    `select clock, (select zone from site where clinic_id = $1 order by id limit 1) as zone
+      from clinic where clinic_id = $1 and id = $1`,
+    [clinicId],
+    { prepare: true },
+  )
+  const [row] = rows
+  return {
+    offset: row?.clock.kind === 'demo' ? row.clock.offset : 0,
+    zone: row?.zone ?? ('UTC' as Zone),
+  }
+}
+
+/** Who asks; before a clinic is founded, its founder. */
+function memberOf(world: World, { by }: Command, clinicId: ClinicId): Member | null {
+  const member = world.member.find((candidate) => candidate.id === by)
+  if (member) return member
+  return world.clinic.length === 0 ? founder(by, clinicId) : null
+}
+
+const founder = (id: MemberId, clinicId: ClinicId): Member => ({
+  clinicId,
+  id,
+  name: 'founder',
+  shortName: 'founder',
+  roles: ['manager'],
+  active: true,
+  releasesLoads: false,
+})
+
+/** Who undoes a step must be allowed to do it. */
+const mayUndo = (by: Member, entry: JournalEntry | null): boolean => {
+  if (entry === null) return true
+  const rule = findCommandRule(entry.kind)
+  return rule !== null && can(by.roles, rule.needs)
+}
+
+type Row = { id: string }
+
+/** A world with more facts read into it. */
+function withFacts(world: World, more: World): World {
+  const joined = { ...world } as Record<FactName, Row[]>
+  for (const name of FACT_NAMES) {
+    const have = new Set(joined[name].map((fact) => fact.id))
+    joined[name] = [...joined[name], ...(more[name] as Row[]).filter((fact) => !have.has(fact.id))]
+  }
+  return joined as unknown as World
+}
+
+/** The change as JSON, without what stands so already. */
+function moving(world: World, change: Change): Change {
+  const plain = JSON.parse(JSON.stringify(change)) as {
+    put: Record<string, Row[]>
+    remove: Record<string, string[]>
+  }
+  for (const name of FACT_NAMES) {
+    const stood = new Map((world[name] as Row[]).map((fact) => [fact.id, fact]))
+    const put = (plain.put[name] ?? []).filter((fact) => !isDeepStrictEqual(stood.get(fact.id), fact))
+    const remove = (plain.remove[name] ?? []).filter((id) => stood.has(id))
+    if (put.length > 0) plain.put[name] = put
+    else delete plain.put[name]
+    if (remove.length > 0) plain.remove[name] = remove
+    else delete plain.remove[name]
+  }
+  return plain as unknown as Change
+}
+
+/** The clinic's clock now. */
+export async function readNow(keeper: Keeper, clinicId: ClinicId): Promise<{ at: Instant; zone: Zone }> {
+  const { offset, zone } = await asClinic(
+    keeper.database,
+    clinicId,
+    (tx) => readClinicTime(tx, clinicId),
+    'read',
+  )
+  return { at: instant(keeper.wall() + offset), zone }
+}
