@@ -1,6 +1,232 @@
 import type { Sentences } from '../../base/rule.ts'
 import type { IsolationFinding } from '../../isolation/findings.ts'
+import { FIELD_POLICIES } from '../../isolation/policy.ts'
+import type { ToothCondition } from '../../teeth/mouth-chart.ts'
+import type { Tooth } from '../../teeth/tooth.ts'
 
+const list = (teeth: readonly Tooth[]): string => teeth.join(' ')
+
+const CONDITION: Record<ToothCondition, string> = {
+  present: 'is present',
+  missing: 'is missing',
+  unerupted: 'has not erupted',
+  'partly-erupted': 'is half erupted',
+  'ceramic-crown': 'has a ceramic crown',
+  'metal-crown': 'has a metal crown',
+  pontic: 'is a pontic',
+  abutment: 'carries a bridge',
+  implant: 'is an implant crown',
+  bracketed: 'has a bracket',
+  banded: 'has a band',
+  'broken-down': 'is broken down',
+  mobile: 'is mobile',
+  malposed: 'stands out of line',
+}
+const BREATHING = {
+  nose: 'The nose may be blocked.',
+  asthma: 'Asthma is noted.',
+  panic: 'Fear of the sheet is noted.',
+} as const
+const LATEX = {
+  confirmed: 'A latex allergy is confirmed',
+  suspected: 'A latex allergy is suspected',
+  'not-known': 'Latex has not been answered',
+} as const
+
+/** The desk hears of isolation only as time to allow or a form to hand. */
 export const ISOLATION_SENTENCES: Sentences<IsolationFinding> = {
-  'plan/draft': { says: () => 'The plan is a draft: a question is open.', desk: null },
+  'mouth/not-charted': {
+    says: () => 'The mouth is not charted. Count the teeth before punching.',
+    desk: null,
+  },
+  'field/tooth-not-standing': {
+    says: ({ tooth }) => `${tooth} is to be treated but is charted as not there. Which tooth is meant?`,
+    desk: null,
+  },
+  'field/no-tooth': { says: () => 'The booking names no tooth. Which tooth?', desk: null },
+  'field/policy-silent': {
+    says: ({ tooth, policy, used }) =>
+      `"${FIELD_POLICIES[policy].name}" says nothing of ${tooth}. Drawn as "${FIELD_POLICIES[used].name}": is that right?`,
+    desk: null,
+  },
+  'field/wire': {
+    says: ({ teeth }) => `A wire runs at ${list(teeth)}. Slit sheet, wire off, or another way?`,
+    desk: () => 'Allow extra time.',
+  },
+  'field/contact-closed': {
+    says: ({ teeth }) =>
+      `Floss does not pass between ${teeth.join(' and ')}. One hole for both, a slit, or try again?`,
+    desk: null,
+  },
+  'anchor/ceramic-crown': {
+    says: ({ tooth }) =>
+      `${tooth} would be clamped and has a ceramic crown. Accept it with a clamp that is not metal, or move?`,
+    desk: null,
+  },
+  'anchor/unsuitable': {
+    says: ({ tooth, why }) =>
+      `${tooth} would be clamped but ${CONDITION[why]}, and no other tooth can take its place. Accept, or no clamp?`,
+    desk: null,
+  },
+  'anchor/distal-of-last': {
+    says: ({ tooth }) =>
+      `${tooth} is clamped and its far surface is worked on. Which clamp: jaw extended to the back, or wingless seated low?`,
+    desk: null,
+  },
+  'anchor/broken-down': {
+    says: ({ tooth }) => `${tooth} is broken down. Build up first, band, clamp a neighbour, or no dam?`,
+    desk: null,
+  },
+  'breathing/choice': {
+    says: ({ why }) =>
+      `${BREATHING[why]} Fold or trim the nostril edge, another way, or another day? No hole in the sheet of a root canal.`,
+    desk: () => 'Allow extra time.',
+  },
+  'alternative/needed': {
+    says: () => 'No dam today: another way to keep the field dry, with its reason, or another day.',
+    desk: null,
+  },
+  'anchor/moved': {
+    says: ({ from, to, why }) => `The clamp goes on ${to}: ${from} ${CONDITION[why]}.`,
+    desk: null,
+  },
+  'anchor/working-tooth': {
+    says: ({ tooth }) => `No tooth behind ${tooth} takes the clamp. It goes on the treated tooth.`,
+    desk: null,
+  },
+  'anchor/matrix': {
+    says: ({ tooth }) => `A matrix goes on ${tooth}, which is clamped: jaws inside the line angles.`,
+    desk: null,
+  },
+  'anchor/may-not-hold': {
+    says: ({ tooth, why }) => `${tooth} ${CONDITION[why]}: the clamp may not hold.`,
+    desk: null,
+  },
+  'anchor/abutment': {
+    says: ({ tooth }) => `${tooth} carries a bridge. Check that the bridge is firm before the clamp.`,
+    desk: null,
+  },
+  'field/look-alike': {
+    says: ({ tooth, others }) =>
+      `${tooth} alone shows through. Look-alikes: ${list(others)}. Mark or count before the sheet goes on.`,
+    desk: null,
+  },
+  'field/pontic': {
+    says: ({ teeth }) => `A bridge lies between ${teeth.join(' and ')}: one slit, no hole for the pontic.`,
+    desk: null,
+  },
+  'sheet/mark-in-mouth': {
+    says: ({ teeth }) =>
+      `${list(teeth)} out of line: the drawing is an outline. Do not punch ahead, mark in the mouth.`,
+    desk: null,
+  },
+  'sheet/fold': {
+    says: ({ teeth, centreMm, naturalMm }) =>
+      `Holes ${teeth.join(' and ')} are ${centreMm} mm apart from centre to centre, the teeth ${naturalMm} mm: the sheet will bunch.`,
+    desk: null,
+  },
+  'sheet/slit-length': {
+    says: ({ mm }) => `The ends of the slit are ${mm} mm apart; 10 to 15 mm is usual.`,
+    desk: null,
+  },
+  'sheet/made-non-latex': {
+    says: ({ why }) => `${LATEX[why]}: the sheet is non-latex.`,
+    desk: null,
+  },
+  'punch/outside-iso': {
+    says: ({ mm, what }) =>
+      what === 'hole'
+        ? `A hole of ${mm} mm is outside ISO 16635-1 (0.5 to 2.6 mm).`
+        : `A punch of ${mm} mm is outside ISO 16635-1 (165 ± 5 mm).`,
+    desk: null,
+  },
+  'sheet/septum-narrow': {
+    says: ({ teeth, edgeMm, leastMm }) =>
+      `Only ${edgeMm} mm of rubber, edge to edge, between ${teeth.join(' and ')}: too narrow, it will leak. Keep ${leastMm} mm or more.`,
+    desk: null,
+  },
+  'sheet/latex-refused': {
+    says: ({ latex }) =>
+      `${LATEX[latex]}: a latex sheet is refused. Choose non-latex, or record the answer about latex first.`,
+    desk: null,
+  },
+  'plan/missing': {
+    says: () => 'There is no plan for this appointment, so nothing can be compared. Name the work first.',
+    desk: null,
+  },
+  'plan/stale': {
+    says: ({ sent, stands }) =>
+      `You saw plan ${sent}; plan ${stands} stands now. Look at it, then record again.`,
+    desk: null,
+  },
+  'plan/not-agreeable': {
+    says: ({ state }) => `The plan is ${state}: no sheet may go on. Answer its questions first.`,
+    desk: null,
+  },
+  'choice/answer-unknown': {
+    says: ({ answer, allowed }) =>
+      `"${answer}" is no answer to this question. Choose one of: ${allowed.join(', ')}.`,
+    desk: null,
+  },
+  'alternative/no-reason': {
+    says: () => 'Another way than a dam needs a reason. Say why, then choose again.',
+    desk: null,
+  },
+  'clamp/untied': {
+    says: () => 'The clamp is not tied: it could be swallowed. Tie floss through both holes, then record.',
+    desk: null,
+  },
+  'clamp/wingless-together': {
+    says: () =>
+      'A wingless clamp cannot carry the sheet in one go. Seat the clamp first, or take a winged one.',
+    desk: null,
+  },
+  'clamp/bow-forward': {
+    says: ({ tooth }) => `The bow at ${tooth} points forward and will be in the way. Turn it to the back.`,
+    desk: null,
+  },
+  'clamp/not-inspected': {
+    says: () =>
+      'The clamp has not been looked at: a bow with rust, a crack or a bend may snap. Look, then record.',
+    desk: null,
+  },
+  'dam/wrong-tooth': {
+    says: ({ planned, placed }) =>
+      `Stop: planned for ${list(planned)}, through the sheet show ${list(placed)}. Recount the teeth with the dentist.`,
+    desk: null,
+  },
+  'dam/differs': {
+    says: ({ planned, placed }) =>
+      `Placed ${list(placed)}, planned ${list(planned)}. The dentist records what was placed, or place as planned.`,
+    desk: null,
+  },
+  'dam/not-allowed-here': {
+    says: () =>
+      'This site has not said that an assistant may place a sheet. Prepare the tray; the dentist places it.',
+    desk: null,
+  },
+  'dam/not-placed': {
+    says: () => 'No sheet is recorded as placed, so none can be counted out. Record the placing first.',
+    desk: null,
+  },
+  'removal/septa': {
+    says: ({ cut, expected }) =>
+      `${cut} septa cut, ${expected} expected: one may still hold. Look between the teeth, then count again.`,
+    desk: null,
+  },
+  'removal/holes': {
+    says: ({ whole, expected }) =>
+      `${whole} of ${expected} holes have a whole edge: a piece may be left. Floss each gap, tell the dentist, then count again.`,
+    desk: null,
+  },
+  'removal/fragment': {
+    says: () =>
+      'A piece of the sheet is missing. The visit stays open until it is found or the dentist explains it.',
+    desk: null,
+  },
+  'removal/count': {
+    says: ({ what, found, expected }) =>
+      `${found} ${what} out, ${expected} went in. Find the rest before the patient moves.`,
+    desk: null,
+  },
 }

@@ -1,0 +1,56 @@
+import { ageInYears } from '../base/moment.ts'
+import { findFact, type World } from '../facts.ts'
+import type { AppointmentId } from '../ids.ts'
+import type { Appointment } from '../schedule/appointment.ts'
+import { mouthOf } from '../teeth/mouth.ts'
+import type { IsolationChoice } from './isolation-facts.ts'
+import { planIsolation } from './plan.ts'
+import type { IsolationPlan, PlanRequest } from './plan-types.ts'
+import { DEFAULT_ISOLATION_POLICY } from './policy.ts'
+
+export type { IsolationPlan } from './plan-types.ts'
+
+/** The plan of an appointment as the world makes it; null where the world does not hold the appointment. Pure and total. */
+export function planFor(world: World, appointmentId: AppointmentId): IsolationPlan | null {
+  const appointment = findFact(world, 'appointment', appointmentId)
+  return appointment ? planIsolation(requestFor(world, appointment)) : null
+}
+
+/** What the planner is asked for an appointment. */
+export function requestFor(world: World, appointment: Appointment): PlanRequest {
+  const { patientId } = appointment
+  const patient = findFact(world, 'patient', patientId)
+  const work = world.work
+    .filter((one) => one.appointmentId === appointment.id)
+    .sort((a, b) => a.position - b.position || (a.id < b.id ? -1 : 1))
+  const chart = world.mouthChart.find((one) => one.patientId === patientId) ?? null
+  const record = world.allergyRecord.find((one) => one.patientId === patientId)
+  return {
+    work: work.map(({ kind, teeth, surfaces }) => ({ kind, teeth, surfaces })),
+    mouth: mouthOf(chart, {
+      ageYears: ageInYears(patient?.born ?? null, appointment.day),
+      worked: work.flatMap(({ teeth }) => teeth),
+    }),
+    policy: world.policySet[0]?.isolation ?? DEFAULT_ISOLATION_POLICY,
+    latex: record?.latex ?? 'not-asked',
+    choice: choiceOf(world.isolationChoice.find((one) => one.appointmentId === appointment.id)),
+    notes: [
+      ...(patient?.history ?? []).map(({ text }) => text),
+      ...work.map(({ text }) => text),
+      ...(appointment.note === '' ? [] : [appointment.note]),
+    ],
+    sheet: null,
+    wide: false,
+    clampEnds: false,
+    spacing: null,
+    measure: 1,
+  }
+}
+
+const choiceOf = (choice: IsolationChoice | undefined): PlanRequest['choice'] => ({
+  policy: choice?.policy ?? null,
+  anchors: choice?.anchors ?? [],
+  sheetMaterial: choice?.sheetMaterial ?? null,
+  alternative: choice?.alternative ?? null,
+  answers: choice?.answers ?? [],
+})

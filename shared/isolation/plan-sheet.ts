@@ -1,0 +1,296 @@
+import type { ToothCondition } from '../teeth/mouth-chart.ts'
+import { byArchOrder } from '../teeth/span.ts'
+import { dentitionOf, formOf, isThirdMolar, mirrorOf, rowOf, type Tooth } from '../teeth/tooth.ts'
+import { type Anchored, chooseAnchors } from './anchor.ts'
+import { sequenceFor } from './clamps.ts'
+import { type Field, isCervical } from './field.ts'
+import type { IsolationFinding } from './findings.ts'
+import { chooseHole, diameterOf } from './holes.ts'
+import type { AgreedClamp, SheetGrade } from './isolation-facts.ts'
+import type { NoteSigns } from './notes.ts'
+import type { Assumption, EndHold, PlannedSheet, PlanRequest } from './plan-types.ts'
+import { SHEET_POLICY, SHEET_SIZES } from './policy.ts'
+import { answerTo } from './questions.ts'
+import { judgeSepta, layHoles } from './sheet.ts'
+
+export interface SheetContext {
+  request: PlanRequest
+  signs: NoteSigns
+}
+
+export interface SheetPlan {
+  sheet: PlannedSheet
+  findings: IsolationFinding[]
+  assumed: Assumption[]
+}
+
+/** One sheet: anchors, openings, holes, places. */
+export function planSheet(planned: Field, context: SheetContext): SheetPlan {
+  const { request, signs } = context
+  const noted = notedConditions(planned, signs)
+  const { field, clamps, findings } = chooseAnchors(withClampedEnds(planned, request), {
+    mouth: request.mouth,
+    chosen: request.choice.anchors,
+    answers: request.choice.answers,
+    noted,
+  })
+  const opening = openingOf({ field, clamps, findings }, context)
+  const laid = lay({ field, clamps, findings }, { ...context, opening, noted })
+  return {
+    sheet: laid.sheet,
+    findings: [
+      ...judgeField(field),
+      ...findings,
+      ...opening.findings,
+      ...laid.findings,
+      ...judgeLookAlikes(field, request),
+    ],
+    assumed: assumeArch(field),
+  }
+}
+
+const withClampedEnds = (field: Field, { clampEnds }: PlanRequest): Field =>
+  clampEnds && field.anchor === 'none' ? { ...field, anchor: 'ends' } : field
+
+const judgeField = (field: Field): IsolationFinding[] =>
+  field.silent.map(({ tooth, policy, used }) => ({
+    rule: 'field/policy-silent',
+    level: 'ask',
+    about: `tooth:${tooth}`,
+    tooth,
+    policy,
+    used,
+  }))
+
+/** What a note says of the teeth of this sheet, as if it were charted. */
+function notedConditions(field: Field, signs: NoteSigns): (tooth: Tooth) => readonly ToothCondition[] {
+  if (!signs.partlyErupted && !signs.brokenDown) return () => []
+  const worked = field.working.map(({ tooth }) => tooth)
+  const noted: ToothCondition[] = []
+  if (signs.partlyErupted) noted.push('partly-erupted')
+  if (signs.brokenDown) noted.push('broken-down')
+  return (tooth) => (worked.includes(tooth) ? noted : [])
+}
+
+interface Opening {
+  slit: readonly Tooth[]
+  /** Teeth that pass through a neighbour's hole. */
+  shared: readonly { through: Tooth; tooth: Tooth }[]
+  findings: IsolationFinding[]
+}
+
+/** Slits and shared holes: by policy, for a wire, a bridge, or a contact that floss does not pass. */
+function openingOf({ field, clamps }: Anchored, { request, signs }: SheetContext): Opening {
+  const { answers } = request.choice
+  const findings: IsolationFinding[] = []
+  const wired = field.teeth.filter(
+    (tooth) => signs.wire || request.mouth.conditionsOf(tooth).includes('bracketed'),
+  )
+  const wireAnswer = answerTo(answers, { rule: 'field/wire', about: 'field' })
+  if (wired.length > 0 && wireAnswer === null) {
+    findings.push({ rule: 'field/wire', level: 'ask', about: 'field', teeth: wired })
+  }
+  if (field.slit || (wired.length > 0 && wireAnswer === 'slit')) {
+    return { slit: field.teeth.length > 1 ? field.teeth : [], shared: [], findings }
+  }
+  const bridge = bridgeIn(field, request)
+  if (bridge.length > 0) {
+    findings.push({ rule: 'field/pontic', level: 'note', about: 'field', teeth: bridge })
+  }
+  const contact = contactIn(field, signs)
+  const about = `teeth:${contact.join('-')}`
+  const answer = answerTo(answers, { rule: 'field/contact-closed', about })
+  if (contact.length > 0 && answer === null) {
+    findings.push({ rule: 'field/contact-closed', level: 'ask', about, teeth: contact })
+  }
+  const [a, b] = contact
+  const isAnchor = (tooth: Tooth): boolean => clamps.some((clamp) => clamp.tooth === tooth)
+  const shared =
+    answer === 'one-hole' && a && b ? [isAnchor(b) ? { through: b, tooth: a } : { through: a, tooth: b }] : []
+  return { slit: answer === 'slit' ? contact : bridge, shared, findings }
+}
+
+/** The two standing teeth on either side of a pontic inside the field. */
+function bridgeIn(field: Field, { mouth }: PlanRequest): Tooth[] {
+  const at = field.teeth.findIndex((tooth, place) => {
+    const next = field.teeth[place + 1]
+    return next !== undefined && ponticBetween(tooth, next, mouth.conditionsOf)
+  })
+  return at < 0 ? [] : field.teeth.slice(at, at + 2)
+}
+
+function ponticBetween(
+  a: Tooth,
+  b: Tooth,
+  conditionsOf: (tooth: Tooth) => readonly ToothCondition[],
+): boolean {
+  return rowOf(a).some(
+    (tooth) =>
+      byArchOrder(tooth, a) > 0 && byArchOrder(tooth, b) < 0 && conditionsOf(tooth).includes('pontic'),
+  )
+}
+
+const contactIn = (field: Field, { closedContacts }: NoteSigns): Tooth[] => {
+  const pair = closedContacts.find((teeth) => teeth.every((tooth) => field.teeth.includes(tooth)))
+  return pair ? [...pair].sort(byArchOrder) : []
+}
+
+interface LayContext extends SheetContext {
+  opening: Opening
+  noted: (tooth: Tooth) => readonly ToothCondition[]
+}
+
+function lay(
+  { field, clamps }: Anchored,
+  { request, signs, opening, noted }: LayContext,
+): { sheet: PlannedSheet; findings: IsolationFinding[] } {
+  const { policy, mouth } = request
+  const anchors = clamps.filter(({ role }) => role !== 'retractor')
+  const anchor = anchors.find(({ role }) => role === 'anchor')?.tooth ?? null
+  const sequence = sequenceFor(anchors.map(({ family }) => family))
+  const punched = punchedOf(field, { anchors, opening }).map((tooth) => {
+    const size = chooseHole({
+      tooth,
+      scheme: policy.holeScheme,
+      anchorHole: policy.anchorHole,
+      isClamped: anchors.some((clamp) => clamp.tooth === tooth),
+      isClampFirst: sequence === 'clamp-first',
+      hasRetractor:
+        clamps.some((clamp) => clamp.tooth === tooth && clamp.role === 'retractor') ||
+        opening.shared.some(({ through }) => through === tooth),
+      conditions: mouth.conditionsOf(tooth),
+    })
+    return { tooth, size, diameterMm: diameterOf(size, policy.holeScheme, policy.plateMicrometres) }
+  })
+  const isChild = isChildsField(field, request)
+  const size = request.sheet ?? (isChild ? SHEET_SIZES.child : SHEET_SIZES.adult)
+  const malposed = malposedIn(field, { request, signs, noted })
+  const layout = layHoles({
+    arch: field.arch,
+    row: mouth.standingRow(field.arch),
+    punched,
+    anchor,
+    sheet: size,
+    isChild,
+    slit: opening.slit,
+    shifts: shiftsOf(field, signs),
+    spacing: request.spacing,
+    measure: request.measure,
+  })
+  const runsBack = isListedBackwards(field, anchors)
+  const turned = <T>(list: readonly T[]): T[] => (runsBack ? [...list].reverse() : [...list])
+  return {
+    sheet: {
+      field: turned(field.teeth),
+      anchor,
+      clamps,
+      slit: turned(opening.slit),
+      arch: field.arch,
+      working: [...new Set(field.working.map(({ tooth }) => tooth))],
+      policy: field.working[0]?.policy ?? 'ENDO_SINGLE',
+      widthMm: size.widthMm,
+      heightMm: size.heightMm,
+      grade: gradeFor(field),
+      sequence,
+      holes: turned(layout.holes),
+      septa: turned(layout.septa),
+      ends: endsOf(field, { anchors, isSlit: opening.slit.length === field.teeth.length }),
+      ligated: field.working.some((work) => work.policy === 'PAED_ANT') ? turned(field.teeth) : [],
+      layout: { frame: layout.frame, teeth: layout.teeth },
+      markInMouth: malposed.length > 0,
+    },
+    findings: [
+      ...judgeSepta(layout.septa),
+      ...(malposed.length > 0
+        ? [{ rule: 'sheet/mark-in-mouth' as const, level: 'note' as const, about: 'sheet', teeth: malposed }]
+        : []),
+    ],
+  }
+}
+
+/** Teeth that get a hole of their own: inside a slit only its ends and clamped teeth do. */
+function punchedOf(
+  field: Field,
+  { anchors, opening }: { anchors: readonly AgreedClamp[]; opening: Opening },
+): Tooth[] {
+  const { slit, shared } = opening
+  const isInside = (tooth: Tooth): boolean =>
+    slit.includes(tooth) && tooth !== slit[0] && tooth !== slit.at(-1)
+  return field.teeth.filter(
+    (tooth) =>
+      (!isInside(tooth) || anchors.some((clamp) => clamp.tooth === tooth)) &&
+      !shared.some((pair) => pair.tooth === tooth),
+  )
+}
+
+const isChildsField = (field: Field, { mouth }: PlanRequest): boolean =>
+  field.working.some(({ tooth }) => dentitionOf(tooth) === 'primary') ||
+  (mouth.ageYears !== null && mouth.ageYears < SHEET_POLICY.childUnder.value)
+
+function shiftsOf(field: Field, signs: NoteSigns): Map<Tooth, number> {
+  const shifts = new Map<Tooth, number>()
+  for (const work of field.working) {
+    if (isCervical(work)) shifts.set(work.tooth, SHEET_POLICY.cervicalShift.value)
+  }
+  for (const { tooth, towards } of signs.malposed) {
+    if (tooth === null || towards === 'unsaid') continue
+    const amount = SHEET_POLICY.malposedShift.value
+    shifts.set(tooth, (shifts.get(tooth) ?? 0) + (towards === 'lingual' ? -amount : amount))
+  }
+  return shifts
+}
+
+/** Teeth out of line: the drawn arch is an outline only. */
+function malposedIn(field: Field, { request, signs, noted }: Omit<LayContext, 'opening'>): Tooth[] {
+  if (signs.crowded || signs.malposed.some(({ tooth }) => tooth === null)) return [...field.teeth]
+  return field.teeth.filter(
+    (tooth) =>
+      request.mouth.conditionsOf(tooth).includes('malposed') ||
+      noted(tooth).includes('malposed') ||
+      signs.malposed.some((sign) => sign.tooth === tooth),
+  )
+}
+
+/** Heavy for a retractor, else medium (restatement of Sturdevant; Romero 2019). */
+const gradeFor = (field: Field): SheetGrade => (field.working.some(isCervical) ? 'heavy' : 'medium')
+
+/** From the anchor's end; without one, or with both ends clamped, as the quadrants are numbered. */
+function isListedBackwards(field: Field, anchors: readonly AgreedClamp[]): boolean {
+  const [first, second] = anchors
+  if (!first || second) return field.arch === 'lower'
+  return field.teeth.indexOf(first.tooth) > (field.teeth.length - 1) / 2
+}
+
+function endsOf(
+  field: Field,
+  { anchors, isSlit }: { anchors: readonly AgreedClamp[]; isSlit: boolean },
+): PlannedSheet['ends'] {
+  const ends = [...new Set([field.teeth[0], field.teeth.at(-1)])].filter((tooth) => tooth !== undefined)
+  const loose: EndHold = anchors.length === 0 ? 'ligature' : isSlit ? 'wedge' : 'cord'
+  return ends.map((tooth) => ({
+    tooth,
+    hold: anchors.some((clamp) => clamp.tooth === tooth) ? 'clamp' : loose,
+  }))
+}
+
+/** A single hole shows one crown without its neighbours: those it may be taken for are named. */
+function judgeLookAlikes(field: Field, { mouth }: PlanRequest): IsolationFinding[] {
+  const [tooth] = field.teeth
+  if (tooth === undefined || field.teeth.length > 1) return []
+  const row = mouth.standingRow(field.arch)
+  const at = row.indexOf(tooth)
+  const isLike = (other: Tooth | undefined): other is Tooth =>
+    other !== undefined && formOf(other) === formOf(tooth) && formOf(tooth) !== 'incisor'
+  const others = [row[at + 1], row[at - 1]].filter(isLike).sort(byArchOrder)
+  const mirrored = mirrorOf(tooth)
+  const all = [...new Set([...others, ...(row.includes(mirrored) ? [mirrored] : [])])]
+  return all.length === 0
+    ? []
+    : [{ rule: 'field/look-alike', level: 'note', about: `tooth:${tooth}`, tooth, others: all }]
+}
+
+/** Third molars and primary teeth lie on a continuation of the published arch. */
+function assumeArch(field: Field): Assumption[] {
+  const teeth = field.teeth.filter((tooth) => isThirdMolar(tooth) || dentitionOf(tooth) === 'primary')
+  return teeth.length === 0 ? [] : [{ kind: 'arch-continued', teeth }]
+}

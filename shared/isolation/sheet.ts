@@ -1,0 +1,314 @@
+import { type Arch, dentitionOf, positionOf, type Tooth } from '../teeth/tooth.ts'
+import {
+  type ArchPoint,
+  type Curve,
+  curveOf,
+  facialAt,
+  placeTeeth,
+  pointAt,
+  type ToothPlace,
+} from './arch.ts'
+import type { IsolationFinding } from './findings.ts'
+import { SHEET_POLICY } from './policy.ts'
+
+/** One hole. x grows to the viewer's right, y downwards, in mm from the sheet's top left corner, facing the patient. */
+export interface Hole {
+  tooth: Tooth
+  size: number
+  xMm: number
+  yMm: number
+  diameterMm: number
+}
+
+/** Two neighbouring holes: from centre to centre, from edge to edge, and as the teeth stand. */
+export interface Septum {
+  teeth: [Tooth, Tooth]
+  centreMm: number
+  edgeMm: number
+  naturalMm: number
+  /** A place without a tooth lies between, or a slit joins them: the fold limit does not apply. */
+  declared: 'none' | 'gap' | 'slit'
+}
+
+/** Wanted distances, and how they were measured: sources seldom say, so it must be said here. */
+export interface Spacing {
+  measure: 'edge-to-edge' | 'centre-to-centre'
+  mm: number
+}
+
+export interface SheetSize {
+  widthMm: number
+  heightMm: number
+}
+
+export interface LayRequest {
+  arch: Arch
+  /** Standing teeth of the arch, from the patient's right to the left. */
+  row: readonly Tooth[]
+  /** Teeth that get a hole, in the same order. */
+  punched: readonly { tooth: Tooth; size: number; diameterMm: number }[]
+  anchor: Tooth | null
+  sheet: SheetSize
+  isChild: boolean
+  /** Teeth that share one slit opening, its ends among the punched. */
+  slit: readonly Tooth[]
+  /** Millimetres towards lip and cheek (minus: towards the tongue). */
+  shifts: ReadonlyMap<Tooth, number>
+  spacing: Spacing | null
+  /** The patient's own arch against the table's: 1 where nobody has measured. */
+  measure: number
+}
+
+export interface Layout {
+  holes: Hole[]
+  septa: Septum[]
+  frame: Placement
+  /** Centres of all standing teeth of the arch on the sheet. */
+  teeth: { tooth: Tooth; xMm: number; yMm: number }[]
+}
+
+/** Where an arch lies on its sheet: the incisal point of the midline, and which way backwards is. */
+export interface Placement {
+  curve: Curve
+  xMm: number
+  yMm: number
+  /** 1: molars below the incisors (upper arch); -1: above (lower arch). */
+  backwards: 1 | -1
+}
+
+/** A point of the arch on the sheet. */
+export const onSheet = (
+  point: ArchPoint,
+  { xMm, yMm, backwards }: Placement,
+): { xMm: number; yMm: number } => ({
+  xMm: tenth(xMm + Math.sign(point.x) * tenth(Math.abs(point.x))),
+  yMm: tenth(yMm + backwards * point.y),
+})
+
+const tenth = (mm: number): number => Math.round(mm * 10) / 10
+
+/** Lays the holes of one sheet. */
+export function layHoles(request: LayRequest): Layout {
+  const { row, arch, punched } = request
+  const base = curveOf(row, arch)
+  const curve = { ...base, scale: base.scale * request.measure }
+  const places = placeTeeth(row, arch)
+  const naturalArc = (tooth: Tooth): number => (places.get(tooth)?.arc ?? 0) * request.measure
+  const arcs = slitArcs(request, spacedArcs(request, { places, naturalArc }))
+  const arcOf = (tooth: Tooth): number => arcs.get(tooth) ?? naturalArc(tooth)
+  const placement = placeArch(request, { curve, arcOf })
+  const points = punched.map(({ tooth }) => shiftedPoint(tooth, { curve, arcOf, shifts: request.shifts }))
+  const centre = isChildsSingle(request)
+  const holes = punched.map((hole, place): Hole => {
+    const at = onSheet(points[place] ?? { x: 0, y: 0 }, placement)
+    return { ...hole, ...(centre ?? at) }
+  })
+  return {
+    holes,
+    septa: septaOf(request, { points, naturalArc }),
+    frame: placement,
+    teeth: row.map((tooth) => ({ tooth, ...onSheet(pointAt(curve, arcOf(tooth)), placement) })),
+  }
+}
+
+/** A child's single hole stands in the middle of the sheet (Welbury, Paediatric Dentistry 2005, READ). */
+const isChildsSingle = ({ isChild, punched, sheet }: LayRequest): { xMm: number; yMm: number } | null =>
+  isChild && punched.length === 1 && sheet.widthMm <= 125
+    ? { xMm: sheet.widthMm / 2, yMm: sheet.heightMm / 2 }
+    : null
+
+interface Arcs {
+  places: ReadonlyMap<Tooth, ToothPlace>
+  naturalArc: (tooth: Tooth) => number
+}
+
+/** Arc lengths of all teeth: natural for a single hole, else a little farther apart, or as wanted. */
+function spacedArcs({ row, punched, spacing }: LayRequest, { places, naturalArc }: Arcs): Map<Tooth, number> {
+  const arcs = new Map<Tooth, number>()
+  const spread = punched.length > 1 ? SHEET_POLICY.spread.value : 0
+  for (const tooth of row) {
+    const natural = naturalArc(tooth)
+    const rank = places.get(tooth)?.rank ?? 0
+    arcs.set(tooth, natural + Math.sign(natural) * (rank + 0.5) * spread)
+  }
+  if (spacing === null) return arcs
+  const first = punched[0]
+  const last = punched.at(-1)
+  if (!first || !last) return arcs
+  const middle = (naturalArc(first.tooth) + naturalArc(last.tooth)) / 2
+  let at = 0
+  const steps = punched.map((hole, place) => {
+    const before = punched[place - 1]
+    if (before) at += wantedCentre(spacing, before.diameterMm, hole.diameterMm)
+    return at
+  })
+  punched.forEach(({ tooth }, place) => {
+    arcs.set(tooth, middle - at / 2 + (steps[place] ?? 0))
+  })
+  return arcs
+}
+
+const wantedCentre = ({ measure, mm }: Spacing, ...diameters: [number, number]): number =>
+  measure === 'centre-to-centre' ? mm : mm + (diameters[0] + diameters[1]) / 2
+
+/** The end holes of a slit stand 10–15 mm apart, about the middle of its teeth. */
+function slitArcs({ slit, punched }: LayRequest, arcs: Map<Tooth, number>): Map<Tooth, number> {
+  const ends = punched.map(({ tooth }) => tooth).filter((tooth) => slit.includes(tooth))
+  const [first, last] = [ends[0], ends.at(-1)]
+  if (first === undefined || last === undefined || first === last) return arcs
+  const [from, to] = [arcs.get(first) ?? 0, arcs.get(last) ?? 0]
+  const { least, most } = SHEET_POLICY.slit.value
+  const length = Math.min(most, Math.max(least, to - from))
+  const middle = (from + to) / 2
+  return new Map(arcs).set(first, middle - length / 2).set(last, middle + length / 2)
+}
+
+interface Pointing {
+  curve: Curve
+  arcOf: (tooth: Tooth) => number
+}
+
+function shiftedPoint(
+  tooth: Tooth,
+  { curve, arcOf, shifts }: Pointing & Pick<LayRequest, 'shifts'>,
+): ArchPoint {
+  const point = pointAt(curve, arcOf(tooth))
+  const shift = shifts.get(tooth)
+  if (shift === undefined) return point
+  const facial = facialAt(curve, arcOf(tooth))
+  return { x: point.x + facial.x * shift, y: point.y + facial.y * shift }
+}
+
+/** The upper centrals 25 mm below the top edge; a lower arch hangs on its anchor; a single hole stays in its quadrant. */
+function placeArch(request: LayRequest, pointing: Pointing): Placement {
+  const { arch, sheet, punched } = request
+  const single = punched.length === 1 ? punched[0] : undefined
+  const upright = arch === 'upper' ? placeUpper(pointing) : placeLower(request, pointing)
+  const placement = { ...upright, xMm: sheet.widthMm / 2 }
+  return single ? keepInQuadrant(placement, { tooth: single.tooth, sheet, pointing }) : placement
+}
+
+type Upright = Omit<Placement, 'xMm'>
+
+const placeUpper = ({ curve }: Pointing): Upright => ({
+  curve,
+  yMm: SHEET_POLICY.upperCentralFromTop.value,
+  backwards: 1,
+})
+
+function placeLower({ anchor, sheet, punched }: LayRequest, { curve, arcOf }: Pointing): Upright {
+  const middle = sheet.heightMm / 2
+  const hung = anchor ?? (punched.length === 1 ? (punched[0]?.tooth ?? null) : null)
+  const back = hung ? pointAt(curve, arcOf(hung)).y : pointAt(curve, FIRST_MOLAR_ARC * curve.scale).y
+  const incisal = middle + (hung ? belowMiddle(hung) : 0) + back
+  const { tall, short } = SHEET_POLICY.lowerIncisorFromBottom.value
+  const lowest = sheet.heightMm - (sheet.heightMm > 125 ? tall : short)
+  return { curve, yMm: punched.length === 1 ? incisal : Math.min(incisal, lowest), backwards: -1 }
+}
+
+/** The lower first molar's centre along the permanent arch at natural distance. */
+const FIRST_MOLAR_ARC = 37
+
+/** The last primary molar hangs like a first molar, the one before it like a second premolar. */
+function belowMiddle(tooth: Tooth): number {
+  const place = positionOf(tooth) + (dentitionOf(tooth) === 'primary' && positionOf(tooth) > 3 ? 1 : 0)
+  return SHEET_POLICY.lowerAnchorBelowMiddle.value[place - 1] ?? 0
+}
+
+interface SingleHole {
+  tooth: Tooth
+  sheet: SheetSize
+  pointing: Pointing
+}
+
+/** Upper teeth on or above the middle line, lower teeth on or below (single-tooth method page, READ). */
+function keepInQuadrant(placement: Placement, { tooth, sheet, pointing }: SingleHole): Placement {
+  const { y } = pointAt(pointing.curve, pointing.arcOf(tooth))
+  const at = placement.yMm + placement.backwards * y
+  const middle = sheet.heightMm / 2
+  const wanted = placement.backwards === 1 ? Math.min(at, middle) : Math.max(at, middle)
+  return { ...placement, yMm: placement.yMm + wanted - at }
+}
+
+function septaOf(
+  { punched, slit, row, arch }: LayRequest,
+  { points, naturalArc }: { points: readonly ArchPoint[]; naturalArc: (tooth: Tooth) => number },
+): Septum[] {
+  return punched.slice(1).map((hole, place): Septum => {
+    const before = punched[place] ?? hole
+    const [a, b] = [points[place], points[place + 1]]
+    const centreMm = a && b ? Math.hypot(b.x - a.x, b.y - a.y) : 0
+    return {
+      teeth: [before.tooth, hole.tooth],
+      centreMm,
+      edgeMm: edgeGap(centreMm, before.diameterMm, hole.diameterMm),
+      naturalMm: naturalArc(hole.tooth) - naturalArc(before.tooth),
+      declared: declaredBetween([before.tooth, hole.tooth], { slit, row, arch }),
+    }
+  })
+}
+
+function declaredBetween(
+  [a, b]: [Tooth, Tooth],
+  { slit, row }: Pick<LayRequest, 'slit' | 'row' | 'arch'>,
+): Septum['declared'] {
+  if (slit.includes(a) && slit.includes(b)) return 'slit'
+  const isNeighbour = row.indexOf(b) - row.indexOf(a) === 1
+  return isNeighbour && placesApart(a, b) <= 1 ? 'none' : 'gap'
+}
+
+/** Places walked from one tooth to the next: 11 and 21 are one apart. */
+const placesApart = (a: Tooth, b: Tooth): number => {
+  const [from, to] = [signedPlace(a), signedPlace(b)]
+  return Math.sign(from) === Math.sign(to) ? Math.abs(to - from) : Math.abs(to - from) - 1
+}
+const signedPlace = (tooth: Tooth): number => ('1458'.includes(tooth.charAt(0)) ? -1 : 1) * positionOf(tooth)
+
+/** Rubber left between two holes in mm: the centre distance less half of both diameters (arithmetic). */
+export const edgeGap = (centreMm: number, firstMm: number, secondMm: number): number =>
+  centreMm - (firstMm + secondMm) / 2
+
+/** A septum too narrow refuses; a fold is noted; a slit's length is noted outside 10–15 mm. */
+export function judgeSepta(septa: readonly Septum[]): IsolationFinding[] {
+  return septa.flatMap((septum): IsolationFinding[] => {
+    const about = `teeth:${septum.teeth.join('-')}`
+    const teeth = [...septum.teeth]
+    if (septum.declared === 'slit') return judgeSlit(septum)
+    const least = SHEET_POLICY.leastEdge.value
+    if (septum.edgeMm < least) {
+      return [
+        {
+          rule: 'sheet/septum-narrow',
+          level: 'stop',
+          about,
+          teeth,
+          edgeMm: tenth(septum.edgeMm),
+          leastMm: least,
+        },
+      ]
+    }
+    const isFold =
+      septum.declared === 'none' && septum.centreMm > septum.naturalMm + SHEET_POLICY.foldAbove.value
+    return isFold
+      ? [
+          {
+            rule: 'sheet/fold',
+            level: 'note',
+            about,
+            teeth,
+            centreMm: tenth(septum.centreMm),
+            naturalMm: tenth(septum.naturalMm),
+          },
+        ]
+      : []
+  })
+}
+
+const judgeSlit = ({ centreMm, teeth }: Septum): IsolationFinding[] =>
+  isSlitLength(centreMm)
+    ? []
+    : [{ rule: 'sheet/slit-length', level: 'note', about: `teeth:${teeth.join('-')}`, mm: tenth(centreMm) }]
+
+/** Whether the end holes of a slit stand 10–15 mm apart; chords of an arch are a little shorter than its arc. */
+export const isSlitLength = (mm: number): boolean =>
+  mm >= SHEET_POLICY.slit.value.least - 0.5 && mm <= SHEET_POLICY.slit.value.most

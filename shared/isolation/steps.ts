@@ -1,0 +1,119 @@
+import { COMMON, read, type Source } from '../base/source.ts'
+import type { Tooth } from '../teeth/tooth.ts'
+import type { Sequence } from './clamps.ts'
+
+/** The order of placing and of taking off. Each step is one thing, said in words by its name. */
+export const STEPS = {
+  'tell-patient': COMMON,
+  'tooth-aloud': COMMON,
+  'mark-occlusion': read('study cards'),
+  'choose-shade': read('restatement of Sturdevant'),
+  'floss-contacts': read('G. V. Black 1908 p 70; McGehee'),
+  'punch-clean': read('Carrotte 2004; Scolavino & Paolone'),
+  'mark-in-mouth': read('Carrotte 2004 fig 3'),
+  'cut-slit': read('JADA, simplified rubber-dam technique'),
+  'lubricate-optional': read('gold-foil sheet; assisting cards'),
+  'tie-floss': read('Hottel Q&A'),
+  'try-clamp': read('Carrotte 2004'),
+  'carry-together': read('Dental Update pt 2'),
+  'clamp-then-sheet': read('Scolavino & Paolone; Dental Update pt 2'),
+  'sheet-then-clamp': read('Carrotte 2004, rubber first'),
+  'sheet-by-floss': read('Carrotte 2004, everting margins'),
+  'inner-jaw-first': read('Hottel Q&A; RDA; DASLE'),
+  'no-gum-caught': read('Carrotte 2004; single-tooth page'),
+  'bow-to-back': read('G. V. Black 1908; Hottel Q&A'),
+  frame: COMMON,
+  'floss-tail-under-frame': COMMON,
+  'far-end-first': COMMON,
+  'tooth-by-tooth': COMMON,
+  'tie-ligatures': read('Carrotte 2004; Davis 1917'),
+  'seat-retractor': read('clamp study deck'),
+  'tuck-edges': read('Carrotte 2004; Scolavino & Paolone fig 4-17; RDA'),
+  seal: read('Carrotte 2004'),
+  'leak-test': COMMON,
+  'recount-through': COMMON,
+  'check-pinch': COMMON,
+  verify: read('RDA; teaching notes'),
+  'take-out-ligatures': read('McGehee p 108'),
+  'cut-septa': read('lecture study deck'),
+  'take-off-clamp': read('lecture study deck'),
+  'take-off-sheet': read('lecture study deck'),
+  'lay-flat-count': read('RDA; lecture study deck'),
+  'look-at-gum': read('Cervenka, J Endod 2023'),
+} satisfies Record<string, Source>
+export type StepName = keyof typeof STEPS
+
+export interface Step {
+  name: StepName
+  teeth: readonly Tooth[]
+}
+
+export interface StepsFor {
+  working: readonly Tooth[]
+  field: readonly Tooth[]
+  clamped: readonly Tooth[]
+  farEnd: readonly Tooth[]
+  ligated: readonly Tooth[]
+  retracted: readonly Tooth[]
+  sequence: Sequence
+  isEndodontic: boolean
+  isToothColoured: boolean
+  isSlit: boolean
+  marksInMouth: boolean
+}
+
+const CARRY: Record<Sequence, StepName> = {
+  together: 'carry-together',
+  'clamp-first': 'clamp-then-sheet',
+  'dam-first': 'sheet-then-clamp',
+}
+
+/** The steps of placing one sheet, in order. */
+export function listPlacement(plan: StepsFor): Step[] {
+  const hasClamp = plan.clamped.length > 0
+  const isSingle = plan.field.length === 1
+  const steps: (Step | false)[] = [
+    step('tell-patient'),
+    step('tooth-aloud', plan.working),
+    step('mark-occlusion', plan.working),
+    plan.isToothColoured && step('choose-shade'),
+    step('floss-contacts', plan.field),
+    plan.marksInMouth ? step('mark-in-mouth', plan.field) : step('punch-clean', plan.field),
+    plan.isSlit && step('cut-slit'),
+    step('lubricate-optional'),
+    hasClamp && step('tie-floss', plan.clamped),
+    hasClamp && step('try-clamp', plan.clamped),
+    step(hasClamp ? CARRY[plan.sequence] : 'sheet-by-floss', hasClamp ? plan.clamped : plan.field),
+    hasClamp && step('inner-jaw-first', plan.clamped),
+    hasClamp && step('no-gum-caught', plan.clamped),
+    hasClamp && step('bow-to-back', plan.clamped),
+    step('check-pinch'),
+    step('frame'),
+    hasClamp && step('floss-tail-under-frame', plan.clamped),
+    !isSingle && step('far-end-first', plan.farEnd),
+    !isSingle && step('tooth-by-tooth', plan.field),
+    plan.ligated.length > 0 && step('tie-ligatures', plan.ligated),
+    plan.retracted.length > 0 && step('seat-retractor', plan.retracted),
+    step('tuck-edges', plan.field),
+    (plan.isEndodontic || plan.isSlit) && step('seal', plan.clamped),
+    plan.isEndodontic && step('leak-test'),
+    step('recount-through', plan.working),
+    step('verify'),
+  ]
+  return steps.filter((one) => one !== false)
+}
+
+/** The steps of taking it off. */
+export function listRemoval(plan: StepsFor): Step[] {
+  const steps: (Step | false)[] = [
+    plan.ligated.length > 0 && step('take-out-ligatures', plan.ligated),
+    plan.field.length > 1 && !plan.isSlit && step('cut-septa', plan.field),
+    plan.clamped.length > 0 && step('take-off-clamp', plan.clamped),
+    step('take-off-sheet'),
+    step('lay-flat-count', plan.field),
+    step('look-at-gum', plan.clamped),
+  ]
+  return steps.filter((one) => one !== false)
+}
+
+const step = (name: StepName, teeth: readonly Tooth[] = []): Step => ({ name, teeth })
