@@ -1,6 +1,7 @@
 import type { Day, Instant } from '../base/moment.ts'
 import type { Roster } from '../people/clinic.ts'
 import { type Coming, type NameAlert, nameAlerts } from '../people/names.ts'
+import type { Patient } from '../people/patient.ts'
 import type { Appointment } from '../schedule/appointment.ts'
 import { type Slot, spreadDelay } from '../schedule/delay.ts'
 import type { DayIndex } from './day-index.ts'
@@ -8,23 +9,34 @@ import { hasReached } from './gates.ts'
 
 /** What is worked out once for a whole day, and kept as long as its index. */
 interface Around {
-  alerts: Map<Day, Map<string, NameAlert[]>>
   rosters: Map<Day, Roster[]>
   expected: { now: Instant; starts: Map<string, Instant> } | null
 }
+type Alerts = Map<Day, Map<string, NameAlert[]>>
 const KEPT = new WeakMap<DayIndex, Around>()
 
 function aroundOf(index: DayIndex): Around {
-  const kept = KEPT.get(index) ?? { alerts: new Map(), rosters: new Map(), expected: null }
+  const kept = KEPT.get(index) ?? { rosters: new Map(), expected: null }
   KEPT.set(index, kept)
   return kept
 }
 
 const standingOf = (index: DayIndex): Appointment[] => [...index.ofPatient.values()].flat()
 
+/** Name alerts hang on bookings and patients alone, so they outlive an index in which neither moved. */
+const KEPT_ALERTS = new WeakMap<Appointment[], { patients: Patient[]; alerts: Alerts }>()
+
+function alertsOf({ world }: DayIndex): Alerts {
+  const kept = KEPT_ALERTS.get(world.appointment)
+  if (kept?.patients === world.patient) return kept.alerts
+  const alerts: Alerts = new Map()
+  KEPT_ALERTS.set(world.appointment, { patients: world.patient, alerts })
+  return alerts
+}
+
 /** Patients of this day who may be taken for this one. */
 export function alertsFor(index: DayIndex, appointment: Appointment): NameAlert[] {
-  const { alerts } = aroundOf(index)
+  const alerts = alertsOf(index)
   const known = alerts.get(appointment.day) ?? nameAlerts(comingOn(index, appointment.day))
   alerts.set(appointment.day, known)
   return known.get(appointment.patientId) ?? []

@@ -77,7 +77,17 @@ const newestPlans = (plans: readonly Plan[]): Map<string, Plan> =>
     ofAppointment,
   )
 
+/** The index of a world, made once and kept as long as the world is. */
 export function indexDay(world: World): DayIndex {
+  const known = KNOWN.get(world)
+  if (known) return known
+  const index = makeIndex(world)
+  KNOWN.set(world, index)
+  return index
+}
+const KNOWN = new WeakMap<World, DayIndex>()
+
+function makeIndex(world: World): DayIndex {
   const standing = world.appointment.filter(stands).sort((a, b) => a.start - b.start)
   return {
     world,

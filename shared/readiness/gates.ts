@@ -34,12 +34,18 @@ export const needsDam = (plan: Plan | null): boolean =>
   (plan.agreed.state !== 'undetermined' || plan.agreed.sheets.length > 0)
 
 /** The gates on this appointment's way, in order. An injection not ruled out keeps its gate. */
-export const gatesOf = (facts: AppointmentFacts): Gate[] =>
-  GATES.filter((gate) => {
+export function gatesOf(facts: AppointmentFacts): Gate[] {
+  const known = KNOWN_GATES.get(facts)
+  if (known) return known
+  const gates = GATES.filter((gate) => {
     if (gate === 'inject') return expectsInjection(facts)
     if (gate === 'clamp') return needsDam(facts.plan)
     return true
   })
+  KNOWN_GATES.set(facts, gates)
+  return gates
+}
+const KNOWN_GATES = new WeakMap<AppointmentFacts, Gate[]>()
 
 /** The next gate, or null after the last. */
 export const nextGate = (facts: AppointmentFacts): Gate | null => {

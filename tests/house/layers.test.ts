@@ -88,7 +88,7 @@ const RUNGS: readonly { rung: string; holds: (path: string) => boolean }[] = [
   { rung: 'all commands', holds: (path) => path === 'shared/commands.ts' },
   {
     rung: 'commands of the areas',
-    holds: (path) => /\/[a-z-]*commands\.ts$|^shared\/[a-z]+\/decide\.ts$/.test(path),
+    holds: (path) => /^shared\/[a-z]+\/([a-z-]*commands|decide|undo)\.ts$/.test(path),
   },
   { rung: 'command', holds: (path) => path === 'shared/command.ts' },
   { rung: 'readiness', holds: (path) => /^shared\/(readiness\/|finding\.ts|rules\.ts)/.test(path) },
