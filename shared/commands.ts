@@ -6,6 +6,7 @@ import { PEOPLE_COMMANDS } from './people/commands.ts'
 import { PROCEDURE_COMMANDS } from './procedures/commands.ts'
 import { READINESS_COMMANDS } from './readiness/commands.ts'
 import { SCHEDULE_COMMANDS } from './schedule/commands.ts'
+import { IMPORT_COMMANDS } from './schedule/import-commands.ts'
 import { STERILITY_COMMANDS } from './sterility/commands.ts'
 import { TEETH_COMMANDS } from './teeth/commands.ts'
 import { TRAY_COMMANDS } from './trays/commands.ts'
@@ -20,6 +21,7 @@ export const COMMANDS = {
   ...TRAY_COMMANDS,
   ...STERILITY_COMMANDS,
   ...SCHEDULE_COMMANDS,
+  ...IMPORT_COMMANDS,
   ...PEOPLE_COMMANDS,
   ...READINESS_COMMANDS,
   ...JOURNAL_COMMANDS,

@@ -7,6 +7,7 @@ import type { PeopleFinding } from './people/findings.ts'
 import type { ProcedureFinding } from './procedures/findings.ts'
 import type { ReadinessFinding } from './readiness/findings.ts'
 import type { ScheduleFinding } from './schedule/findings.ts'
+import type { ImportFinding } from './schedule/import-findings.ts'
 import type { SterilityFinding } from './sterility/findings.ts'
 import type { TeethFinding } from './teeth/findings.ts'
 import type { TrayFinding } from './trays/findings.ts'
@@ -21,6 +22,7 @@ export type Finding =
   | TrayFinding
   | SterilityFinding
   | ScheduleFinding
+  | ImportFinding
   | PeopleFinding
   | ReadinessFinding
   | JournalFinding

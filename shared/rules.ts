@@ -7,6 +7,7 @@ import { JOURNAL_RULES } from './journal/rules.ts'
 import { PEOPLE_RULES } from './people/rules.ts'
 import { PROCEDURE_RULES } from './procedures/rules.ts'
 import { READINESS_RULES } from './readiness/rules.ts'
+import { IMPORT_RULES } from './schedule/import-rules.ts'
 import { SCHEDULE_RULES } from './schedule/rules.ts'
 import { STERILITY_RULES } from './sterility/rules.ts'
 import { TEETH_RULES } from './teeth/rules.ts'
@@ -22,6 +23,7 @@ export const RULES: Record<Finding['rule'], Rule> = {
   ...TRAY_RULES,
   ...STERILITY_RULES,
   ...SCHEDULE_RULES,
+  ...IMPORT_RULES,
   ...PEOPLE_RULES,
   ...READINESS_RULES,
   ...JOURNAL_RULES,

@@ -236,7 +236,7 @@ const sayName = (names: Name[] | undefined): string => {
 /** Who a reference means, as far as the file says; the reference itself is an identifier of this source. */
 function patientOf(reference: Reference, { resources, options }: Reading): IncomingPatient {
   const patient = resources.find(reference, 'Patient')
-  const local = patient?.id === undefined ? nameOfReference(reference) : `Patient/${patient.id}`
+  const local = patient?.id ?? nameOfReference(reference)?.split('/')[1]
   const ids = (patient?.identifier ?? []).flatMap(({ system, value }) =>
     value === undefined ? [] : [{ system: system ?? options.source, value }],
   )
@@ -246,7 +246,7 @@ function patientOf(reference: Reference, { resources, options }: Reading): Incom
     given: name?.given?.join(' ') ?? plain.given,
     family: name?.family ?? plain.family,
     born: parseDay(patient?.birthDate ?? ''),
-    identifiers: local === null ? ids : [...ids, { system: options.source, value: local }],
+    identifiers: local === undefined ? ids : [...ids, { system: `${options.source}/Patient`, value: local }],
   }
 }
 

@@ -23,14 +23,28 @@ export interface ImportSource {
   dateOrder: 'ymd' | 'dmy' | 'mdy' | null
 }
 
+/** How the appointments of a file stand against what is known. */
 export interface ImportCounts {
   new: number
   changed: number
   cancelled: number
   unchanged: number
+  /** Late: the source itself has said something newer before. Not applied. */
+  older?: number
   vanished: number
   problems: number
 }
+
+/** How a mapping of names is kept beside that of columns: the source's name for an operatory or a person → our id. */
+export const nameKey = (kind: 'operatory' | 'dentist', name: string): string => `${kind}/${plainName(name)}`
+
+/** Two spellings of one name: case, spaces and full stops do not tell them apart. */
+export const plainName = (name: string): string =>
+  name
+    .normalize('NFKC')
+    .toLowerCase()
+    .replace(/[.\s]+/g, ' ')
+    .trim()
 
 /** One import run. */
 export interface ImportBatch {

@@ -2,6 +2,7 @@ import type { Sentences } from '../base/rule.ts'
 import type { Finding } from '../finding.ts'
 import { ALLERGY_SENTENCES } from './en/allergies.ts'
 import { ANAESTHESIA_SENTENCES } from './en/anaesthesia.ts'
+import { IMPORT_SENTENCES } from './en/imports.ts'
 import { ISOLATION_SENTENCES } from './en/isolation.ts'
 import { JOURNAL_SENTENCES } from './en/journal.ts'
 import { PEOPLE_SENTENCES } from './en/people.ts'
@@ -22,6 +23,7 @@ export const SENTENCES: Sentences<Finding> = {
   ...TRAY_SENTENCES,
   ...STERILITY_SENTENCES,
   ...SCHEDULE_SENTENCES,
+  ...IMPORT_SENTENCES,
   ...PEOPLE_SENTENCES,
   ...READINESS_SENTENCES,
   ...JOURNAL_SENTENCES,

@@ -1,0 +1,218 @@
+import type { World } from '../facts.ts'
+import type { AppointmentId } from '../ids.ts'
+import type { Appointment, ExternalReference } from './appointment.ts'
+import { plainName } from './import-batch.ts'
+import { isSamePerson } from './import-people.ts'
+import type { IncomingAppointment, IncomingProblem } from './incoming.ts'
+import type { ImportContent } from './reconcile.ts'
+
+/** Which known appointment a row means. `own`: it was named by our own id, as our exports do. */
+export interface Match {
+  known: Appointment | undefined
+  own: boolean
+}
+
+export interface AppointmentIndex {
+  matches: { incoming: IncomingAppointment; match: Match }[]
+  /** Known appointments that the file still speaks of, taken or not. */
+  listed: Set<AppointmentId>
+  problems: IncomingProblem[]
+}
+
+type Versioned = Pick<ExternalReference, 'sequence' | 'stamp'>
+
+/** RFC 5546: a higher sequence is newer, then a later stamp. What a source does not count cannot be older. */
+export function compareVersions(one: Versioned, other: Versioned): number {
+  if (one.sequence !== null && other.sequence !== null && one.sequence !== other.sequence)
+    return one.sequence - other.sequence
+  return one.stamp !== null && other.stamp !== null ? one.stamp - other.stamp : 0
+}
+export const isOlder = (incoming: Versioned, known: Versioned): boolean =>
+  compareVersions(incoming, known) < 0
+
+const OWN = 'weirboard:'
+const keyOf = ({ externalId, recurrenceKey }: { externalId: string | null; recurrenceKey: string }): string =>
+  `${externalId}\n${recurrenceKey}`
+
+/** Finds for each row the appointment it means: by the source's id, by our own, else by name, birth date and start. */
+export function openAppointmentIndex(world: World, content: ImportContent): AppointmentIndex {
+  const index: AppointmentIndex = { matches: [], listed: new Set(), problems: [] }
+  const newest = newestOfEach(content.appointments, index.problems)
+  const known = openKnown(world, content)
+  const withoutId: IncomingAppointment[] = []
+  for (const incoming of newest) {
+    const match = matchById(known, incoming)
+    if (match.known === undefined && incoming.patient !== null) withoutId.push(incoming)
+    else take(index, incoming, match)
+  }
+  const unsettled = withoutId.filter((incoming) => !matchByStart(index, known, incoming))
+  matchMoved(index, known, unsettled)
+  for (const problem of index.problems) markListed(index, known, problem.line, content.appointments)
+  return index
+}
+
+function take(index: AppointmentIndex, incoming: IncomingAppointment, match: Match): void {
+  index.matches.push({ incoming, match })
+  if (match.known) index.listed.add(match.known.id)
+}
+
+/** Of several messages about one appointment only the newest counts; two that say different things at once are asked. */
+function newestOfEach(
+  appointments: readonly IncomingAppointment[],
+  problems: IncomingProblem[],
+): IncomingAppointment[] {
+  const groups = new Map<string, IncomingAppointment[]>()
+  const alone: IncomingAppointment[] = []
+  for (const incoming of appointments)
+    if (incoming.externalId === null) alone.push(incoming)
+    else groups.set(keyOf(incoming), [...(groups.get(keyOf(incoming)) ?? []), incoming])
+  const chosen = [...groups.values()].flatMap((group) => {
+    const [first, ...rest] = group
+    if (first === undefined) return []
+    const newest = rest.reduce((best, each) => (compareVersions(each, best) > 0 ? each : best), first)
+    const rivals = group.filter((each) => compareVersions(each, newest) === 0)
+    if (rivals.every(({ contentHash }) => contentHash === newest.contentHash)) return [newest]
+    problems.push(...rivals.map(sayRival))
+    return []
+  })
+  return [...chosen, ...distinctRows(alone)].sort((one, other) => one.line - other.line)
+}
+
+/** A row that stands twice word for word is one row. */
+const distinctRows = (rows: IncomingAppointment[]): IncomingAppointment[] => [
+  ...new Map(rows.map((row) => [row.contentHash, row])).values(),
+]
+
+const sayRival = ({ line, externalId, day, startsAt }: IncomingAppointment): IncomingProblem => ({
+  line,
+  field: 'id',
+  text: `The file speaks of appointment "${externalId}" more than once and does not say which is newer. Taking the wrong one would move a patient. Find out which holds, and enter it by hand.`,
+  original: `${externalId} · ${day} ${startsAt}`,
+})
+
+interface Known {
+  world: World
+  content: ImportContent
+  byExternal: Map<string, Appointment>
+  byId: Map<string, Appointment>
+  bySlot: Map<string, Appointment[]>
+  patients: Map<string, World['patient'][number]>
+}
+
+function openKnown(world: World, content: ImportContent): Known {
+  const byExternal = new Map<string, Appointment>()
+  const bySlot: Known['bySlot'] = new Map()
+  for (const appointment of world.appointment) {
+    if (appointment.external?.sourceId === content.source.id)
+      byExternal.set(keyOf(appointment.external), appointment)
+    // A visit of another source is not ours to change; one entered by hand has no source and may be adopted.
+    if (appointment.external === null || appointment.external.sourceId === content.source.id) {
+      const slot = String(appointment.start)
+      bySlot.set(slot, [...(bySlot.get(slot) ?? []), appointment])
+    }
+  }
+  return {
+    world,
+    content,
+    byExternal,
+    byId: new Map(world.appointment.map((appointment) => [appointment.id as string, appointment])),
+    bySlot,
+    patients: new Map(world.patient.map((patient) => [patient.id as string, patient])),
+  }
+}
+
+function matchById(known: Known, incoming: IncomingAppointment): Match {
+  if (incoming.externalId === null) return { known: undefined, own: false }
+  const own = incoming.externalId.startsWith(OWN)
+    ? known.byId.get(incoming.externalId.slice(OWN.length))
+    : undefined
+  return own ? { known: own, own: true } : { known: known.byExternal.get(keyOf(incoming)), own: false }
+}
+
+const isTheirs = (
+  { patients }: Known,
+  { patientId }: Appointment,
+  { patient }: IncomingAppointment,
+): boolean => {
+  const standing = patients.get(patientId)
+  return standing !== undefined && patient !== null && isSamePerson(standing, patient)
+}
+
+/** Same person, same start. Two that fit are told apart by the operatory, or asked. */
+function matchByStart(index: AppointmentIndex, known: Known, incoming: IncomingAppointment): boolean {
+  const fitting = (known.bySlot.get(String(incoming.start)) ?? []).filter(
+    (each) =>
+      !index.listed.has(each.id) &&
+      isTheirs(known, each, incoming) &&
+      // A row with its own id is not the row of another id.
+      (incoming.externalId === null || each.external === null),
+  )
+  const named = fitting.filter(({ operatoryId }) => {
+    const operatory = known.world.operatory.find(({ id }) => id === operatoryId)
+    return (
+      operatory !== undefined &&
+      incoming.operatory !== null &&
+      plainName(operatory.name) === plainName(incoming.operatory)
+    )
+  })
+  const [only, ...more] = fitting.length > 1 && named.length === 1 ? named : fitting
+  if (only === undefined) return false
+  if (more.length === 0) {
+    take(index, incoming, { known: only, own: false })
+    return true
+  }
+  for (const each of fitting) index.listed.add(each.id)
+  index.problems.push({
+    line: incoming.line,
+    field: 'patient',
+    text: 'Two appointments of this patient fit this row, and it carries no id. Changing the wrong one would move a patient. Change the right one by hand.',
+    original: `${incoming.patient?.family ?? ''}, ${incoming.patient?.given ?? ''} · ${incoming.day} ${incoming.startsAt}`,
+  })
+  return true
+}
+
+/**
+ * Without ids a moved row looks like one gone and one new. It is the same appointment where the patient has
+ * exactly one of each on the day and the work is word for word the same; otherwise it stays new, and the old is asked.
+ */
+function matchMoved(index: AppointmentIndex, known: Known, unsettled: readonly IncomingAppointment[]): void {
+  const rivals = new Map<string, number>()
+  for (const incoming of unsettled)
+    rivals.set(personDay(incoming), (rivals.get(personDay(incoming)) ?? 0) + 1)
+  const rowsOfDay = new Map<string, Appointment[]>()
+  for (const each of known.byExternal.values())
+    if (each.external?.externalId.startsWith('row:') && !index.listed.has(each.id))
+      rowsOfDay.set(each.day, [...(rowsOfDay.get(each.day) ?? []), each])
+  for (const incoming of unsettled) {
+    const gone = (rowsOfDay.get(incoming.day) ?? []).filter((each) => isTheirs(known, each, incoming))
+    const [only, ...more] = gone
+    const alone = incoming.externalId === null && more.length === 0 && rivals.get(personDay(incoming)) === 1
+    const moved =
+      alone &&
+      only !== undefined &&
+      wordsOf(known.world, only) === incoming.work.map(({ text }) => text).join('\n')
+    take(index, incoming, { known: moved ? only : undefined, own: false })
+  }
+}
+
+const personDay = ({ day, patient }: IncomingAppointment): string =>
+  `${day}|${plainName(patient?.family ?? '')}|${plainName(patient?.given ?? '')}`
+const wordsOf = (world: World, { id }: Appointment): string =>
+  world.work
+    .filter(({ appointmentId }) => appointmentId === id)
+    .sort((one, other) => one.position - other.position)
+    .map(({ text }) => text)
+    .join('\n')
+
+/** A row that is asked about still lists its appointment: it has not vanished. */
+function markListed(
+  index: AppointmentIndex,
+  known: Known,
+  line: number,
+  rows: readonly IncomingAppointment[],
+): void {
+  for (const incoming of rows) {
+    const match = incoming.line === line ? matchById(known, incoming).known : undefined
+    if (match) index.listed.add(match.id)
+  }
+}

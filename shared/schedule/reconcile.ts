@@ -1,0 +1,403 @@
+import { canonicalJson } from '../base/digest.ts'
+import type { Day, Instant } from '../base/moment.ts'
+import { type Change, joinChanges, putting } from '../change.ts'
+import type { World } from '../facts.ts'
+import type { AppointmentId, ClinicId, MemberId, OperatoryId, SiteId } from '../ids.ts'
+import type { Appointment, VisitStage } from './appointment.ts'
+import { isOver, VISIT_STAGES } from './appointment.ts'
+import type { ScheduleFinding } from './findings.ts'
+import { reconcileAllergies } from './import-allergies.ts'
+import { type ImportCounts, type ImportSource, nameKey, plainName } from './import-batch.ts'
+import type { ImportFinding } from './import-findings.ts'
+import { type AppointmentIndex, isOlder, type Match, openAppointmentIndex } from './import-matches.ts'
+import {
+  findPatient,
+  isSamePerson,
+  type NoPatient,
+  openPatientBook,
+  type PatientBook,
+} from './import-people.ts'
+import { reconcileWork } from './import-work.ts'
+import type { Coverage, IncomingAllergy, IncomingAppointment, IncomingProblem } from './incoming.ts'
+
+/** What a file says, and which source says it. */
+export interface ImportContent {
+  source: ImportSource
+  appointments: IncomingAppointment[]
+  allergies: IncomingAllergy[]
+  covers: Coverage | null
+}
+
+export interface ReconcileContext {
+  clinicId: ClinicId
+  now: Instant
+  today: Day
+  by: MemberId
+  newId: <Id>() => Id
+}
+
+export interface Reconciled {
+  change: Change
+  counts: ImportCounts
+  findings: (ImportFinding | ScheduleFinding)[]
+  /** Rows that could not be taken, or taken only in part. */
+  problems: IncomingProblem[]
+}
+
+/**
+ * What is known against what a file says. Only what is newer is written; a cancellation leaves its appointment
+ * standing as cancelled, so that a late older message finds it; what a file covers and no longer lists is asked,
+ * never dropped; a moved appointment stays the same appointment, so its tray and its plan move with it.
+ */
+export function reconcile(world: World, content: ImportContent, context: ReconcileContext): Reconciled {
+  const run = openRun(world, content, context)
+  for (const { incoming, match } of run.index.matches) reconcileOne(run, incoming, match)
+  carryTrays(run)
+  judgeVanished(run, content)
+  const allergies = reconcileAllergies(world, content.allergies, {
+    ...context,
+    source: content.source.name,
+    patientOf: (patient) => findPatient(run.book, patient),
+  })
+  const problems = [...run.index.problems, ...run.problems, ...allergies.problems]
+  return {
+    change: joinChanges(putting('patient', ...run.book.put.values()), ...run.changes, allergies.change),
+    counts: { ...run.counts, problems: problems.length },
+    findings: [...run.findings, ...allergies.findings],
+    problems,
+  }
+}
+
+interface Run {
+  world: World
+  source: ImportSource
+  context: ReconcileContext
+  index: AppointmentIndex
+  book: PatientBook
+  works: Map<AppointmentId, World['work']>
+  patients: Map<string, World['patient'][number]>
+  stages: Map<AppointmentId, VisitStage>
+  changes: Change[]
+  added: Appointment[]
+  cancelled: Appointment[]
+  counts: Omit<ImportCounts, 'problems'> & { older: number }
+  findings: Reconciled['findings']
+  problems: IncomingProblem[]
+}
+
+function openRun(world: World, content: ImportContent, context: ReconcileContext): Run {
+  const works: Run['works'] = new Map()
+  for (const work of world.work)
+    works.set(work.appointmentId, [...(works.get(work.appointmentId) ?? []), work])
+  return {
+    world,
+    source: content.source,
+    context,
+    index: openAppointmentIndex(world, content),
+    book: openPatientBook(world, context),
+    works,
+    patients: new Map(world.patient.map((patient) => [patient.id, patient])),
+    stages: new Map(world.visit.map(({ appointmentId, stage }) => [appointmentId, stage])),
+    changes: [],
+    added: [],
+    cancelled: [],
+    counts: { new: 0, changed: 0, cancelled: 0, unchanged: 0, older: 0, vanished: 0 },
+    findings: [],
+    problems: [],
+  }
+}
+
+function reconcileOne(run: Run, incoming: IncomingAppointment, { known, own }: Match): void {
+  if (known === undefined) {
+    addAppointment(run, incoming)
+    return
+  }
+  const before = own ? null : known.external
+  if (before && isOlder(incoming, before)) run.counts.older += 1
+  else if (before?.contentHash === incoming.contentHash) keepAppointment(run, incoming, known)
+  else changeAppointment(run, incoming, { known, own })
+}
+
+function addAppointment(run: Run, incoming: IncomingAppointment): void {
+  const patientId = patientFor(run, incoming)
+  const siteId = siteFor(run, incoming)
+  if (patientId === null || siteId === null) return
+  const id = run.context.newId<AppointmentId>()
+  const appointment: Appointment = {
+    clinicId: run.context.clinicId,
+    id,
+    siteId,
+    operatoryId: operatoryFor(run, incoming),
+    patientId,
+    dentistId: dentistFor(run, incoming),
+    studentId: null,
+    ...whenAndWhat(incoming),
+    external: externalOf(run.source, incoming),
+    vanished: null,
+  }
+  run.counts[isOver(incoming.status) && incoming.status !== 'fulfilled' ? 'cancelled' : 'new'] += 1
+  run.added.push(appointment)
+  run.changes.push(putting('appointment', appointment), workChange(run, incoming, id))
+}
+
+/** The same words as last time: nothing is written, except what is newer about the words or was not known then. */
+function keepAppointment(run: Run, incoming: IncomingAppointment, known: Appointment): void {
+  run.counts.unchanged += 1
+  const renewed: Appointment = {
+    ...known,
+    vanished: null,
+    operatoryId: known.operatoryId ?? operatoryFor(run, incoming),
+    dentistId: known.dentistId ?? dentistFor(run, incoming),
+    external: externalOf(run.source, incoming),
+  }
+  putIfChanged(run, known, renewed)
+}
+
+function changeAppointment(
+  run: Run,
+  incoming: IncomingAppointment,
+  { known, own }: { known: Appointment; own: boolean },
+): void {
+  const patientId = patientFor(run, incoming, known)
+  if (patientId === null) return
+  const renewed: Appointment = {
+    ...known,
+    ...whenAndWhat(incoming),
+    status: statusAfter(known, incoming),
+    patientId,
+    operatoryId: incoming.operatory === null ? known.operatoryId : operatoryFor(run, incoming),
+    dentistId: incoming.dentist === null ? known.dentistId : dentistFor(run, incoming),
+    external: own ? known.external : externalOf(run.source, incoming),
+    vanished: null,
+  }
+  if (isUnderWay(run, known) && moves(known, renewed)) {
+    run.problems.push(rowProblem(incoming, 'status', UNDER_WAY))
+    return
+  }
+  const work = workChange(run, incoming, known.id)
+  const same = isSame({ ...known, external: null }, { ...renewed, external: null }) && isEmptyWork(work)
+  const cancels = !isOver(known.status) && isOver(renewed.status) && renewed.status !== 'fulfilled'
+  run.counts[same ? 'unchanged' : cancels ? 'cancelled' : 'changed'] += 1
+  putIfChanged(run, known, renewed)
+  run.changes.push(work)
+  if (cancels) run.cancelled.push(known)
+}
+
+const isEmptyWork = (change: Change): boolean => !change.put.work?.length && !change.remove.work?.length
+const isSame = (one: object, other: object): boolean => canonicalJson(one) === canonicalJson(other)
+function putIfChanged(run: Run, known: Appointment, renewed: Appointment): void {
+  if (!isSame(known, renewed)) run.changes.push(putting('appointment', renewed))
+}
+
+const whenAndWhat = ({ status, day, startsAt, zone, start, minutes, note }: IncomingAppointment) => ({
+  status,
+  day,
+  startsAt,
+  zone,
+  start,
+  minutes,
+  note,
+})
+
+const externalOf = (source: ImportSource, incoming: IncomingAppointment): Appointment['external'] => ({
+  sourceId: source.id,
+  externalId: incoming.externalId ?? rowKey(incoming),
+  recurrenceKey: incoming.recurrenceKey,
+  sequence: incoming.sequence,
+  stamp: incoming.stamp,
+  contentHash: incoming.contentHash,
+})
+
+/** Where a file has no ids: name, birth date and start. */
+export const rowKey = ({ patient, start }: Pick<IncomingAppointment, 'patient' | 'start'>): string =>
+  `row:${plainName(patient?.family ?? '')}|${plainName(patient?.given ?? '')}|${patient?.born ?? ''}|${start}`
+
+/** What the clinic has seen is never set back by a list that still says "booked". */
+function statusAfter(known: Appointment, incoming: IncomingAppointment): Appointment['status'] {
+  const seen = ['arrived', 'checked-in', 'fulfilled'].includes(known.status)
+  const waits = ['proposed', 'pending', 'booked', 'waitlist'].includes(incoming.status)
+  return seen && waits ? known.status : incoming.status
+}
+
+const isUnderWay = (run: Run, { id }: Appointment): boolean =>
+  VISIT_STAGES.indexOf(run.stages.get(id) ?? 'expected') >= VISIT_STAGES.indexOf('seated')
+const moves = (known: Appointment, renewed: Appointment): boolean =>
+  isOver(renewed.status) ||
+  known.start !== renewed.start ||
+  known.patientId !== renewed.patientId ||
+  known.operatoryId !== renewed.operatoryId
+const UNDER_WAY: Three = [
+  'The source moves or cancels an appointment whose patient is in the chair.',
+  'A list cannot end what is under way.',
+  'See who is in the chair, then finish, interrupt or cancel the visit here.',
+]
+
+function workChange(run: Run, incoming: IncomingAppointment, appointmentId: AppointmentId): Change {
+  const clinic = run.world.clinic[0]
+  const notation = run.source.notation === 'ask' ? (clinic?.notation ?? 'ask') : run.source.notation
+  return reconcileWork(run.works.get(appointmentId) ?? [], incoming.work, {
+    clinicId: run.context.clinicId,
+    appointmentId,
+    notation,
+    newId: run.context.newId,
+  })
+}
+
+/**
+ * Cancelled and booked again on the same day by one file: what was begun on the tray goes over to the new visit
+ * with its claim and its ticks. An untouched or an opened tray stays where it is.
+ */
+function carryTrays(run: Run): void {
+  for (const { id: from, patientId, day } of run.cancelled) {
+    const tray = run.world.tray.find(
+      ({ appointmentId, life }) => appointmentId === from && BEGUN.has(life.kind),
+    )
+    const again = run.added.filter(
+      (each) => each.patientId === patientId && each.day === day && !isOver(each.status),
+    )
+    const [to, ...more] = again
+    if (tray === undefined || to === undefined || more.length > 0) continue
+    run.changes.push(putting('tray', { ...tray, appointmentId: to.id }))
+    run.findings.push({ rule: 'import/tray-carried', level: 'note', about: `appointment:${to.id}`, from })
+  }
+}
+const BEGUN = new Set(['claimed', 'laid-out', 'checked', 'held'])
+
+type Three = [what: string, why: string, todo: string]
+const rowProblem = (incoming: IncomingAppointment, field: string, parts: Three): IncomingProblem => ({
+  line: incoming.line,
+  field,
+  text: parts.join(' '),
+  original: sayRow(incoming),
+})
+/** A row whose text is not at hand any more, in a line that a person can act on. */
+const sayRow = ({ patient, day, startsAt, operatory, work, note, externalId }: IncomingAppointment): string =>
+  [
+    externalId,
+    day,
+    startsAt,
+    operatory,
+    patient && `${patient.family}, ${patient.given} ${patient.born ?? ''}`,
+    ...work.map(({ text }) => text),
+    note,
+  ]
+    .filter((part) => part)
+    .join(' · ')
+
+const NO_PATIENT: Record<NoPatient | 'nobody', Three> = {
+  unnamed: [
+    'The patient is named by a number that is not known here.',
+    'Whose appointment it is cannot be told.',
+    'Bring a file that holds the patient too, or book it by hand.',
+  ],
+  nobody: [
+    'The line does not say which patient is meant.',
+    'Nobody can be expected, and no allergy can be looked up.',
+    'Settle it by hand with the patient from your own system.',
+  ],
+  several: [
+    'More than one patient of this name fits.',
+    'The wrong one would bring the wrong allergies.',
+    'Compare number and birth date, and book it by hand for the right one.',
+  ],
+  'birth-date-differs': [
+    'The patient number is known here with another birth date.',
+    'One of the two is wrong, and they may be different people.',
+    'Ask the patient for the birth date and mend it where it is wrong.',
+  ],
+  'birth-date-missing': [
+    'A patient of this name is known, but without a birth date on both sides they cannot be told apart.',
+    'The wrong one would bring the wrong allergies.',
+    'Add the birth date or number to the list, or book it by hand.',
+  ],
+}
+
+function patientFor(
+  run: Run,
+  incoming: IncomingAppointment,
+  known?: Appointment,
+): Appointment['patientId'] | null {
+  const standing = known && run.patients.get(known.patientId)
+  if (known && (incoming.patient === null || (standing && isSamePerson(standing, incoming.patient)))) {
+    if (incoming.patient && incoming.patient.identifiers.length > 0) findPatient(run.book, incoming.patient)
+    return known.patientId
+  }
+  const found = incoming.patient === null ? null : findPatient(run.book, incoming.patient)
+  if (found?.ok) return found.value
+  run.problems.push(rowProblem(incoming, 'patient', NO_PATIENT[found?.reasons[0] ?? 'nobody']))
+  return null
+}
+
+function operatoryFor(run: Run, incoming: IncomingAppointment): OperatoryId | null {
+  if (incoming.operatory === null) return null
+  const found = findOperatory(run.world, run.source, incoming.operatory)
+  // A clinic without operatories yet has nothing to compare a name with.
+  if (found === null && run.world.operatory.length > 0)
+    run.problems.push(
+      rowProblem(incoming, 'operatory', [
+        `"${incoming.operatory}" is no operatory of this clinic.`,
+        'The appointment is taken, but without a place it stands in no lane.',
+        'Say which operatory this name means, or give it one by hand.',
+      ]),
+    )
+  return found
+}
+
+export function findOperatory(world: World, source: ImportSource, name: string): OperatoryId | null {
+  const mapped = source.mapping[nameKey('operatory', name)]
+  const found = world.operatory.find(
+    (operatory) => operatory.id === mapped || plainName(operatory.name) === plainName(name),
+  )
+  return found?.id ?? null
+}
+
+function dentistFor(run: Run, incoming: IncomingAppointment): MemberId | null {
+  if (incoming.dentist === null) return null
+  const found = findDentist(run.world, run.source, incoming.dentist)
+  if (found === null && run.world.member.length > 0)
+    run.problems.push(
+      rowProblem(incoming, 'dentist', [
+        `"${incoming.dentist}" is nobody who works here.`,
+        'The appointment is taken, but nobody can give the word on its plan.',
+        'Say whom this name means, or name the dentist by hand.',
+      ]),
+    )
+  return found
+}
+
+export function findDentist(world: World, source: ImportSource, name: string): MemberId | null {
+  const mapped = source.mapping[nameKey('dentist', name)]
+  const plain = plainName(name)
+  const found = world.member.filter(
+    (member) =>
+      member.id === mapped || plainName(member.name) === plain || plainName(member.shortName) === plain,
+  )
+  return found.length === 1 ? (found[0]?.id ?? null) : null
+}
+
+function siteFor(run: Run, incoming: IncomingAppointment): SiteId | null {
+  const id = incoming.operatory === null ? null : findOperatory(run.world, run.source, incoming.operatory)
+  const operatory = run.world.operatory.find((each) => each.id === id)
+  return operatory?.siteId ?? run.world.site[0]?.id ?? null
+}
+
+/** What the file covers and no longer lists. A patient in the chair has not vanished. */
+function judgeVanished(run: Run, { covers, source }: ImportContent): void {
+  if (covers === null) return
+  const days = new Set<string>(covers.days)
+  const places = covers.operatories?.map((name) => findOperatory(run.world, source, name)) ?? null
+  for (const known of run.world.appointment) {
+    if (known.external?.sourceId !== source.id || run.index.listed.has(known.id)) continue
+    if (known.vanished !== null || isOver(known.status) || !days.has(known.day) || isUnderWay(run, known))
+      continue
+    if (places !== null && !places.includes(known.operatoryId)) continue
+    run.counts.vanished += 1
+    run.changes.push(putting('appointment', { ...known, vanished: { at: run.context.now } }))
+    run.findings.push({
+      rule: 'appointment/vanished',
+      level: 'ask',
+      about: `appointment:${known.id}`,
+      since: run.context.now,
+    })
+  }
+}
