@@ -116,7 +116,7 @@ const OPEN =
   /\b(?:broken|fractur\w*|chipped|pain(?:ful)?|ache|toothache|swelling|swollen|emergency|trauma|lost (?:a )?(?:filling|crown)|\?|query|possible|poss|maybe|or)\b|\?/i
 /** Words before it that make it something else than today's work: refused, past, or the complaint itself. */
 const NOT_TODAY =
-  /\b(?:no|not|without|declined|declines|refused|cancel(?:led)?|avoid|after|following|previous|prior|post|lost|broken|fractured|chipped|cracked|loose|failed|failing|leaking|pain(?:ful)?(?: from| in| at| around)?|check|reviewing|home|take-?home)\s(?:the\s|a\s|an\s|any\s|old\s|her\s|his\s)?$/i
+  /\b(?:no|not|without|declined|declines|refused|cancel(?:led)?|avoid|after|following|previous|prior|post|lost|broken|fractured|chipped|cracked|loose|failed|failing|leaking|pain(?:ful)?(?: from| in| at| around)?|check|review(?:ing)?|home|take-?home)\s(?:the\s|a\s|an\s|any\s|old\s|her\s|his\s)?$/i
 const COMPLAINT_AFTER =
   /^\s(?:has\s|is\s|was\s)?(?:lost|fell|fallen|came|broken|broke|chipped|fractured|loose|missing|cracked|leaking|hurts?|hurting|sore|painful|declined|refused|trays?|kit)\b/i
 
@@ -212,12 +212,12 @@ function recogniseSurfaces(text: string, mentions: readonly Mention[]): Recognis
   const surfaces: RecognisedWork['surfaces'] = {}
   for (const { teeth, surfaces: own } of clear) {
     for (const tooth of teeth)
-      if (own.length > 0) surfaces[tooth] = inOrder([...(surfaces[tooth] ?? []), ...own])
+      if (own.length > 0) surfaces[tooth] = [...new Set([...(surfaces[tooth] ?? []), ...own])]
   }
   const [only, ...more] = [...new Set(clear.flatMap((mention) => mention.teeth))]
   if (!only || more.length > 0 || surfaces[only]) return surfaces
   const lettered = LETTERS_APART.exec(text)?.[1]
-  if (lettered) return { [only]: inOrder(readSurfaces(lettered)) }
+  if (lettered) return { [only]: readSurfaces(lettered) }
   const worded = SURFACE_WORDS.filter(([word]) => word.test(text)).map(([, surface]) => surface)
   return worded.length > 0 ? { [only]: inOrder(worded) } : surfaces
 }

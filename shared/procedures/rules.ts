@@ -1,15 +1,31 @@
 import type { Rule } from '../base/rule.ts'
-import { COMMON } from '../base/source.ts'
+import { COMMON, read } from '../base/source.ts'
 import type { ProcedureFinding } from './findings.ts'
 
+const ask = {
+  level: 'ask',
+  next: 'dentist',
+  answeredBy: ['work.name'],
+  check: 'plan',
+  gate: 'inject',
+  policy: null,
+} as const
+const refusal = {
+  level: 'stop',
+  next: 'dentist',
+  check: null,
+  gate: null,
+  policy: null,
+  source: COMMON,
+} as const
+
 export const PROCEDURE_RULES = {
-  'work/undetermined': {
-    level: 'ask',
-    next: 'dentist',
-    answeredBy: ['work.name'],
-    check: 'plan',
-    gate: 'inject',
-    policy: null,
-    source: COMMON,
+  'work/undetermined': { ...ask, source: COMMON },
+  'work/no-tooth': {
+    ...ask,
+    source: read('Cullingham, Saksena, Pemberton, BDJ 2017: checklist, site mark, cross-checking'),
   },
+  'work/unknown': { ...refusal, answeredBy: ['work.name'] },
+  'work/surface-elsewhere': { ...refusal, answeredBy: ['work.name'] },
+  'work/nothing-said': { ...refusal, answeredBy: ['work.mention'] },
 } satisfies Record<ProcedureFinding['rule'], Rule>

@@ -1,1 +1,86 @@
-export const TEETH_COMMANDS = {}
+import { z } from 'zod'
+import { ok, refuse } from '../base/result.ts'
+import { putting } from '../change.ts'
+import { type CommandContext, commandRule, type Decision } from '../command.ts'
+import { findFact, type World } from '../facts.ts'
+import type { Finding } from '../finding.ts'
+import { type AppointmentId, type MouthChartId, parseId } from '../ids.ts'
+import { type MouthChart, TOOTH_CONDITIONS, type ToothCondition } from './mouth-chart.ts'
+import { TEETH } from './tooth.ts'
+
+const appointmentId = z.custom<AppointmentId>(
+  (value) => typeof value === 'string' && parseId(value) !== null,
+  'not an id',
+)
+const chartInput = z.object({
+  appointmentId,
+  tooth: z.enum(TEETH),
+  /** What is seen of this tooth; none takes its entry back. */
+  conditions: z.array(z.enum(TOOTH_CONDITIONS)).max(TOOTH_CONDITIONS.length),
+})
+type ChartInput = z.infer<typeof chartInput>
+const standInput = z.object({ appointmentId })
+
+function decideChart(world: World, input: ChartInput, context: CommandContext): Decision {
+  const found = findChart(world, input.appointmentId, context)
+  if ('rule' in found) return refuse(found)
+  const conditions = [...new Set(input.conditions)]
+  if (contradictsItself(conditions)) {
+    const about = `tooth:${input.tooth}`
+    return refuse({ rule: 'mouth/contradicts-itself', level: 'stop', about, tooth: input.tooth, conditions })
+  }
+  const { [input.tooth]: _, ...others } = found.teeth
+  const entry = { [input.tooth]: { conditions, by: context.by.id, at: context.now } }
+  const teeth = conditions.length > 0 ? { ...others, ...entry } : others
+  return ok({ change: putting('mouthChart', { ...found, teeth }), findings: [] })
+}
+
+const NOT_THERE: readonly ToothCondition[] = ['missing', 'unerupted', 'pontic']
+/** Of what is not there nothing else can be said, nor two ways of not being there. */
+const contradictsItself = (conditions: readonly ToothCondition[]): boolean =>
+  conditions.some((condition) => NOT_THERE.includes(condition)) && conditions.length > 1
+
+/** One touch: everything stands as drawn. */
+function decideStand(world: World, input: z.infer<typeof standInput>, context: CommandContext): Decision {
+  const found = findChart(world, input.appointmentId, context)
+  if ('rule' in found) return refuse(found)
+  const charted = { by: context.by.id, at: context.now }
+  return ok({ change: putting('mouthChart', { ...found, charted }), findings: [] })
+}
+
+/** The patient's chart, an empty one where there is none yet, or why there can be none. */
+function findChart(world: World, id: AppointmentId, context: CommandContext): MouthChart | Finding {
+  const appointment = findFact(world, 'appointment', id)
+  const about = `appointment:${id}`
+  if (!appointment) return { rule: 'appointment/unknown', level: 'stop', about, id }
+  const patient = findFact(world, 'patient', appointment.patientId)
+  if (!patient) return { rule: 'mouth/no-patient', level: 'stop', about }
+  return (
+    world.mouthChart.find((chart) => chart.patientId === patient.id) ?? {
+      clinicId: context.clinicId,
+      id: context.newId<MouthChartId>(),
+      patientId: patient.id,
+      charted: null,
+      teeth: {},
+    }
+  )
+}
+
+const reach = (input: { appointmentId: AppointmentId }) => ({ appointments: [input.appointmentId] })
+
+export const TEETH_COMMANDS = {
+  'mouth.chart': commandRule({
+    kind: 'mouth.chart',
+    needs: 'patient:chart',
+    input: chartInput,
+    reach,
+    decide: decideChart,
+  }),
+  'mouth.stand-as-drawn': commandRule({
+    kind: 'mouth.stand-as-drawn',
+    needs: 'patient:chart',
+    input: standInput,
+    reach,
+    decide: decideStand,
+  }),
+}

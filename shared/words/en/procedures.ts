@@ -1,6 +1,28 @@
 import type { Sentences } from '../../base/rule.ts'
+import { nameWork } from '../../procedures/catalogue.ts'
 import type { ProcedureFinding } from '../../procedures/findings.ts'
 
 export const PROCEDURE_SENTENCES: Sentences<ProcedureFinding> = {
-  'work/undetermined': { says: () => 'The booking does not say what will be done.', desk: null },
+  'work/undetermined': {
+    says: ({ text }) =>
+      `“${text}” does not say what is to be done. The dentist names the work; nothing is assumed.`,
+    desk: ({ text }) => `Ask the dentist what “${text}” is to be`,
+  },
+  'work/no-tooth': {
+    says: ({ kind, text }) => `No tooth is named for the ${nameWork(kind)} (“${text}”).`,
+    desk: ({ text }) => `Ask the dentist for the tooth of “${text}”`,
+  },
+  'work/unknown': {
+    says: () => 'This line of work is no longer there. Nothing was changed. Open the appointment again.',
+    desk: () => 'Open the appointment again',
+  },
+  'work/surface-elsewhere': {
+    says: ({ teeth }) =>
+      `Surfaces are given for ${teeth.join(', ')}, which the work does not name. The field would be wrong. Name the tooth or leave the surfaces out.`,
+    desk: null,
+  },
+  'work/nothing-said': {
+    says: () => 'No words were given. A source is kept by what it says. Enter its words.',
+    desk: () => 'Enter the words of the source',
+  },
 }
