@@ -8,7 +8,8 @@ import type { Tooth } from '../teeth/tooth.ts'
 export type ReadinessFinding =
   // what stands open before a gate
   | FindingOf<'side/stopped', 'stop', { since: Instant; by: MemberId }>
-  | FindingOf<'plan/missing', 'ask'>
+  | FindingOf<'plan/none-yet', 'ask'>
+  | FindingOf<'plan/uncharted', 'ask', { number: number }>
   | FindingOf<'plan/question', 'ask', { number: number; open: string[] }>
   | FindingOf<'word/missing', 'ask', { number: number }>
   | FindingOf<'word/lapsed', 'ask', { number: number; why: LapseCause }>

@@ -1,6 +1,7 @@
 import type { Instant } from '../base/moment.ts'
 import { GATES, type Gate } from '../base/rule.ts'
 import type { Plan } from '../isolation/isolation-facts.ts'
+import { CATALOGUE } from '../procedures/catalogue.ts'
 import type { VisitStage } from '../schedule/appointment.ts'
 import { VISIT_STAGES } from '../schedule/appointment.ts'
 import type { AppointmentFacts } from './day-index.ts'
@@ -61,27 +62,10 @@ export function isAtGate(facts: AppointmentFacts, gate: Gate, now: Instant): boo
   return gate !== 'leave' || stage === 'finished'
 }
 
-/** Kinds of work for which no injection is expected until someone says so. */
-const SELDOM_INJECTED = new Set<string>([
-  'exam',
-  'cleaning',
-  'resin-sealant',
-  'glass-ionomer-sealant',
-  'fluoride-varnish',
-  'silver-fluoride',
-  'in-office-bleaching',
-  'microabrasion',
-  'resin-infiltration',
-  'bracket-bonding',
-  'temporary-filling',
-  'impression',
-  'denture',
-])
-
 /** Intended, or not ruled out and usual for some of the work. */
 export function expectsInjection({ anaesthetic, work, doses }: AppointmentFacts): boolean {
   if (doses.length > 0) return true
   const intent = anaesthetic?.intent.kind ?? 'undecided'
   if (intent !== 'undecided') return intent === 'injection'
-  return work.some((each) => !SELDOM_INJECTED.has(each.kind))
+  return work.some(({ kind }) => kind === 'undetermined' || CATALOGUE[kind].anaesthesia === 'usual')
 }

@@ -1,5 +1,6 @@
-import type { Instant } from '../base/moment.ts'
+import { ageInYears, type Instant } from '../base/moment.ts'
 import type { Finding } from '../finding.ts'
+import { judgeWork } from '../procedures/judge-work.ts'
 import { judgeLate } from '../schedule/delay.ts'
 import { judgeSeat } from '../schedule/seat.ts'
 import type { Tooth } from '../teeth/tooth.ts'
@@ -36,10 +37,24 @@ function judgeStopped(sight: Sight): ReadinessFinding[] {
 function judgePlan(sight: Sight): ReadinessFinding[] {
   const { plan } = sight.facts
   const about = aboutOf(sight)
-  if (plan === null) return [{ rule: 'plan/missing', level: 'ask', about }]
+  if (plan === null) return [{ rule: 'plan/none-yet', level: 'ask', about }]
+  const { number } = plan
   const { state, open } = plan.agreed
   if (open.length === 0 && state !== 'draft' && state !== 'undetermined') return []
-  return [{ rule: 'plan/question', level: 'ask', about, number: plan.number, open }]
+  return open.length > 0 && open.every((rule) => rule === 'mouth/not-charted')
+    ? [{ rule: 'plan/uncharted', level: 'ask', about, number }]
+    : [{ rule: 'plan/question', level: 'ask', about, number, open }]
+}
+
+/** Which work, which tooth, and whether it can be there. */
+function judgeWorks({ facts }: Sight): Finding[] {
+  if (hasReached(stageOf(facts), 'finished')) return []
+  const around = {
+    chart: facts.chart,
+    ageYears: ageInYears(facts.patient?.born ?? null, facts.appointment.day),
+    sideConfirmed: isReadBack(facts),
+  }
+  return facts.work.flatMap((work) => judgeWork(work, around))
 }
 
 /** Tooth and side are read back before the needle, for the plan that stands now. */
@@ -144,6 +159,7 @@ const JUDGES: readonly Judge[] = [
   judgeBooked,
   judgeLateness,
   judgeStopped,
+  judgeWorks,
   judgePlan,
   ({ facts, now }) => judgeWord(facts, now),
   judgeReadBack,

@@ -90,9 +90,9 @@ function layPlank(check: Check, sight: Sight, here: readonly Weighed[]): Plank {
 const findGravest = (here: readonly Weighed[]): Weighed | null =>
   WEIGHTS.flatMap((weight) => here.filter((each) => each.weight === weight))[0] ?? null
 
-/** What is not due yet leaves a plank as it is, except the word itself, and where the plank would be not needed. */
+/** What is not due yet leaves a plank as it is, except a plan that waits for chart or word, and where the plank would be not needed. */
 const leavesPlankOpen = (finding: Finding, bare: Plank): boolean =>
-  finding.rule === 'word/missing' || bare.state === 'not-needed'
+  finding.rule === 'word/missing' || finding.rule === 'plan/uncharted' || bare.state === 'not-needed'
 
 const ORDER: readonly PlankState[] = ['hold', 'ask', 'preparing']
 const worse = (weight: Exclude<Weight, 'none'>, state: PlankState): PlankState =>

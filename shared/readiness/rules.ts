@@ -21,7 +21,16 @@ export const READINESS_RULES = {
     policy: null,
     source: UNIVERSAL_PROTOCOL,
   },
-  'plan/missing': {
+  'plan/uncharted': {
+    level: 'ask',
+    next: 'assistant',
+    answeredBy: ['mouth.stand-as-drawn', 'mouth.chart'],
+    check: 'plan',
+    gate: 'inject',
+    policy: null,
+    source: COMMON,
+  },
+  'plan/none-yet': {
     level: 'ask',
     next: 'dentist',
     answeredBy: ['work.name'],

@@ -10,6 +10,7 @@ export const STEP_MINUTES: Partial<Record<Finding['rule'], Minutes>> = {
   'guardian/not-recorded': 10,
   'interpreter/not-recorded': 10,
   'consent/missing': 15,
+  'plan/uncharted': 10,
   'word/missing': 15,
   'side/not-read-back': 15,
   'history/not-confirmed': 15,

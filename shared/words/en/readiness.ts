@@ -1,4 +1,5 @@
 import type { Sentences } from '../../base/rule.ts'
+import type { IsolationQuestion } from '../../isolation/findings.ts'
 import type { LapseCause } from '../../isolation/isolation-facts.ts'
 import type { ReadinessFinding, TimeOutDifference } from '../../readiness/findings.ts'
 import type { Tooth } from '../../teeth/tooth.ts'
@@ -27,6 +28,28 @@ const teethIn = (teeth: readonly Tooth[]): string => (teeth.length === 0 ? 'no t
 const many = (count: number, one: string, more: string): string => `${count} ${count === 1 ? one : more}`
 const questions = (open: readonly string[]): string => many(Math.max(open.length, 1), 'question', 'questions')
 
+/** What each of the planner's questions is about; its whole sentence stands on the plan page. */
+const QUESTION_WORDS: Record<IsolationQuestion['rule'], string> = {
+  'mouth/not-charted': 'the mouth is not charted',
+  'field/tooth-not-standing': 'the tooth is charted as not there',
+  'field/no-tooth': 'no tooth is named',
+  'field/policy-silent': 'the field policy says nothing of this tooth',
+  'field/wire': 'a wire in the field',
+  'field/contact-closed': 'a contact that floss does not pass',
+  'anchor/ceramic-crown': 'a ceramic crown would carry the clamp',
+  'anchor/unsuitable': 'no sound tooth for the clamp',
+  'anchor/distal-of-last': 'the far side of the last tooth',
+  'anchor/broken-down': 'a broken-down tooth',
+  'breathing/choice': 'breathing under the sheet',
+  'alternative/needed': 'another way than a dam',
+}
+
+function firstOf(open: readonly string[]): string {
+  const words: Record<string, string> = QUESTION_WORDS
+  const known = open.flatMap((rule) => words[rule] ?? [])
+  return known.length === 0 ? '' : `: ${known[0]}`
+}
+
 const DIFFERENCE_WORDS: Record<TimeOutDifference, string> = {
   patient: 'the patient answered to is not the patient booked',
   teeth: 'the teeth said are not the teeth planned',
@@ -41,12 +64,16 @@ export const READINESS_SENTENCES: Sentences<ReadinessFinding> = {
     says: () => 'Stopped: check the side and the tooth. Nothing goes on before the dentist clears it.',
     desk: () => STOPPED_TASK,
   },
-  'plan/missing': {
+  'plan/uncharted': {
+    says: () => 'The mouth is not charted: count the teeth before punching.',
+    desk: null,
+  },
+  'plan/none-yet': {
     says: () => 'There is no plan for this appointment: what is to be done is not recorded.',
     desk: () => 'Ask what this appointment is for and enter it.',
   },
   'plan/question': {
-    says: ({ open }) => `The plan is a draft: ${questions(open)} to be answered.`,
+    says: ({ open }) => `The plan is a draft: ${questions(open)} to be answered${firstOf(open)}.`,
     desk: null,
   },
   'word/missing': {

@@ -89,7 +89,7 @@ describe('judgeGate', () => {
   })
 
   test('[plan/question] a draft opens no gate from the needle on', () => {
-    const draft = having(scene(), 'plan', plan({ ...AGREED, state: 'draft', open: ['mouth/not-charted'] }))
+    const draft = having(scene(), 'plan', plan({ ...AGREED, state: 'draft', open: ['anchor/ceramic-crown'] }))
     expect(shut(having(draft, 'visit', visit('seated')), 'inject')).toContain('plan/question')
   })
 

@@ -59,16 +59,24 @@ describe('before the patient is seated', () => {
     expect(planks(having(scene(), 'word', word())).plan).toBe('ready')
   })
 
-  test('[plan/missing] work without a plan is never taken for work that needs none', () => {
+  test('[plan/none-yet] work without a plan is never taken for work that needs none', () => {
     const world = { ...scene(), plan: [] }
     expect(lineOf(world).state).toBe('ask')
-    expect(missing(world)).toBe('plan/missing')
+    expect(missing(world)).toBe('plan/none-yet')
   })
 
   test('[plan/question] a draft asks before the patient is there, and holds at the needle', () => {
-    const draft = plan({ ...AGREED, state: 'draft', open: ['mouth/not-charted'] })
+    const draft = plan({ ...AGREED, state: 'draft', open: ['anchor/ceramic-crown'] })
     expect(planks(having(scene(), 'plan', draft)).plan).toBe('ask')
     expect(planks(having(seated(), 'plan', draft)).plan).toBe('hold')
+  })
+
+  test('[plan/uncharted] a mouth nobody has charted is a step at seating, not a question before it', () => {
+    const draft = plan({ ...AGREED, state: 'draft', open: ['mouth/not-charted'] })
+    expect(planks(having(scene(), 'plan', draft)).plan).toBe('later')
+    expect(lineOf(having(scene(), 'plan', draft)).state).toBe('ready')
+    expect(planks(having(seated(), 'plan', draft)).plan).toBe('preparing')
+    expect(planks(having(seated(), 'plan', draft), at(11)).plan).toBe('ask')
   })
 
   test('[plan/question] an undetermined plan is never not needed', () => {
