@@ -1,1 +1,5 @@
-export const STERILITY_COMMANDS = {}
+import { LOAD_COMMANDS } from './load-commands.ts'
+import { PACK_COMMANDS } from './pack-commands.ts'
+import { STERILISER_COMMANDS } from './steriliser-commands.ts'
+
+export const STERILITY_COMMANDS = { ...LOAD_COMMANDS, ...PACK_COMMANDS, ...STERILISER_COMMANDS }

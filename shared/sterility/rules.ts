@@ -1,6 +1,20 @@
 import type { Rule } from '../base/rule.ts'
-import { COMMON } from '../base/source.ts'
+import { COMMON, read } from '../base/source.ts'
 import type { SterilityFinding } from './findings.ts'
+
+const MONITORING = read('CDC Best Practices for Sterilization Monitoring in Dental Settings')
+const STORAGE = read('CDC FAQ, packaging and storage: wet, torn, punctured or opened is not sterile')
+const CYCLES = read('CDC 2008 Guideline for Disinfection and Sterilization, table 7')
+const SPORES = read('CDC MMWR 2003;52(RR-17), sterilisation monitoring')
+const AIR = read('sterilisation test service, after CDC 2008: daily air-removal test before the first load')
+const CONTROL = read('spore test supplier: a control that does not grow makes the test invalid')
+
+/** A rule that only refuses a command: it lies on no plank and at no gate. */
+const refusal = <const Next extends Rule['next']>(
+  next: Next,
+  answeredBy: string[],
+  source: Rule['source'] = COMMON,
+) => ({ level: 'stop', next, answeredBy, check: null, gate: null, policy: null, source }) satisfies Rule
 
 export const STERILITY_RULES = {
   'pack/not-released': {
@@ -9,6 +23,133 @@ export const STERILITY_RULES = {
     answeredBy: ['load.release'],
     check: 'tray',
     gate: 'clamp',
+    policy: null,
+    source: MONITORING,
+  },
+  'pack/load-failed': refusal('steriliser-lead', ['pack.reprocess'], MONITORING),
+  'pack/load-unknown': refusal('steriliser-lead', ['pack.reprocess'], STORAGE),
+  'pack/held': {
+    level: 'stop',
+    next: 'steriliser-lead',
+    answeredBy: ['pack.return', 'pack.reprocess'],
+    check: 'tray',
+    gate: 'clamp',
+    policy: null,
+    source: SPORES,
+  },
+  'pack/used': refusal('steriliser-lead', ['pack.reprocess'], STORAGE),
+  'pack/too-old': {
+    level: 'stop',
+    next: 'steriliser-lead',
+    answeredBy: ['pack.reprocess'],
+    check: 'tray',
+    gate: 'clamp',
+    policy: 'sterility.packAge',
+    source: STORAGE,
+  },
+  'pack/undated': refusal('steriliser-lead', ['pack.reprocess'], STORAGE),
+  'pack/age-unset': {
+    level: 'ask',
+    next: 'steriliser-lead',
+    answeredBy: ['policy.set'],
+    check: 'tray',
+    gate: 'clamp',
+    policy: 'sterility.packAge',
+    source: STORAGE,
+  },
+  'pack/spore-pending': refusal('steriliser-lead', ['indicator.read'], SPORES),
+  'pack/torn': refusal('assistant', ['pack.reprocess'], STORAGE),
+  'pack/wet': refusal('assistant', ['pack.reprocess'], STORAGE),
+  'pack/not-changed': refusal('assistant', ['pack.reprocess'], MONITORING),
+  'pack/inner-not-seen': refusal('assistant', ['tray.open'], MONITORING),
+  'pack/not-looked-at': refusal('assistant', ['tray.open'], STORAGE),
+  'pack/not-found': refusal('steriliser-lead', ['pack.make']),
+  'pack/code-taken': refusal('steriliser-lead', ['pack.make']),
+  'pack/set-not-clean': refusal('steriliser-lead', ['pack.reprocess']),
+  'pack/not-held': refusal('steriliser-lead', ['pack.hold']),
+  'load/no-reading': {
+    level: 'ask',
+    next: 'steriliser-lead',
+    answeredBy: ['load.end'],
+    check: null,
+    gate: null,
+    policy: null,
+    source: MONITORING,
+  },
+  'load/below-minimum': refusal('steriliser-lead', ['load.fail'], CYCLES),
+  'load/programme-unknown': {
+    level: 'ask',
+    next: 'steriliser-lead',
+    answeredBy: ['load.fail'],
+    check: null,
+    gate: null,
+    policy: null,
+    source: CYCLES,
+  },
+  'load/indicator-unread': refusal('steriliser-lead', ['indicator.read'], MONITORING),
+  'load/indicator-failed': refusal('steriliser-lead', ['load.fail'], MONITORING),
+  'load/indicator-missing': refusal('steriliser-lead', ['indicator.place'], MONITORING),
+  'load/no-air-removal-test': refusal('steriliser-lead', ['indicator.place', 'indicator.read'], AIR),
+  'load/releaser-not-named': refusal('manager', ['person.change']),
+  'load/not-found': refusal('steriliser-lead', ['load.start']),
+  'load/not-now': refusal('steriliser-lead', ['load.start']),
+  'steriliser/out-of-service': refusal('steriliser-lead', ['indicator.read', 'steriliser.return'], SPORES),
+  'steriliser/cycles-short': refusal('steriliser-lead', ['steriliser.repaired', 'indicator.read'], SPORES),
+  'steriliser/not-out': refusal('steriliser-lead', ['steriliser.take-out']),
+  'steriliser/not-found': refusal('steriliser-lead', ['steriliser.add']),
+  'spore/due': {
+    level: 'ask',
+    next: 'steriliser-lead',
+    answeredBy: ['indicator.place'],
+    check: null,
+    gate: null,
+    policy: null,
+    source: SPORES,
+  },
+  'spore/invalid': {
+    level: 'ask',
+    next: 'steriliser-lead',
+    answeredBy: ['indicator.place'],
+    check: null,
+    gate: null,
+    policy: null,
+    source: CONTROL,
+  },
+  'spore/failed': {
+    level: 'note',
+    next: 'steriliser-lead',
+    answeredBy: [],
+    check: null,
+    gate: null,
+    policy: null,
+    source: SPORES,
+  },
+  'indicator/not-found': refusal('steriliser-lead', ['indicator.place']),
+  'indicator/already-read': refusal('steriliser-lead', ['indicator.place']),
+  'recall/cannot-narrow': {
+    level: 'ask',
+    next: 'steriliser-lead',
+    answeredBy: ['pack.hold', 'pack.reprocess'],
+    check: null,
+    gate: null,
+    policy: null,
+    source: STORAGE,
+  },
+  'recall/patients': {
+    level: 'note',
+    next: 'dentist',
+    answeredBy: [],
+    check: null,
+    gate: null,
+    policy: null,
+    source: SPORES,
+  },
+  'sets/short': {
+    level: 'ask',
+    next: 'steriliser-lead',
+    answeredBy: ['load.start', 'appointment.change'],
+    check: 'tray',
+    gate: 'seat',
     policy: null,
     source: COMMON,
   },

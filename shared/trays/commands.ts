@@ -7,9 +7,9 @@ import type { AppointmentId, MemberId, TrayId } from '../ids.ts'
 import { can } from '../people/role.ts'
 import { done, type Laid, move, notNow, onTray, ownerOf } from './decide.ts'
 import { isQuiet, moveOf } from './lifecycle.ts'
-import { LINE_COMMANDS } from './line-commands.ts'
+import { LINE_COMMANDS, returnPack } from './line-commands.ts'
 import { STOCK_COMMANDS } from './stock-commands.ts'
-import { freePacks, trayFor } from './tray-for.ts'
+import { freePacks, isCalledOff, trayFor } from './tray-for.ts'
 import { USE_COMMANDS } from './use-commands.ts'
 
 const trayId = z.uuid().transform((id) => id as TrayId)
@@ -153,12 +153,7 @@ export const TRAY_COMMANDS = {
     needs: 'tray:use',
     input: ofTray,
     reach,
-    decide: (world, input, context) =>
-      onTray({ world, context, trayId: input.trayId }, (laid) => {
-        const moved = move(laid, 'clear', { kind: 'cleared', at: context.now })
-        if (!moved.ok) return moved
-        return done(joinChanges(moved.value.change, freePacks(world, laid.lines)))
-      }),
+    decide: (world, input, context) => onTray({ world, context, trayId: input.trayId }, clear),
   }),
   'tray.hold': commandRule({
     kind: 'tray.hold',
@@ -171,6 +166,17 @@ export const TRAY_COMMANDS = {
   ...LINE_COMMANDS,
   ...USE_COMMANDS,
   ...STOCK_COMMANDS,
+}
+
+/** Where the patient never came, what was opened is reprocessed: nothing went to the chair, nothing is credited. */
+function clear(laid: Laid): Decision {
+  const { world, tray, lines, context } = laid
+  const appointment = findFact(world, 'appointment', tray.appointmentId)
+  const isUnused = tray.life.kind === 'opened' && appointment !== undefined && isCalledOff(appointment)
+  const moved = move(laid, isUnused ? 'call-off' : 'clear', { kind: 'cleared', at: context.now })
+  if (!moved.ok) return moved
+  const opened = isUnused ? lines.map((line) => returnPack(world, line, context)) : []
+  return done(joinChanges(moved.value.change, freePacks(world, lines), ...opened))
 }
 
 function hold(laid: Laid, why: string): Decision {

@@ -25,6 +25,7 @@ export const TRAY_EVENTS = [
   'open',
   'count-back',
   'clear',
+  'call-off',
   'fault',
   'redraw',
   'hold',
@@ -34,7 +35,8 @@ export type TrayEvent = (typeof TRAY_EVENTS)[number]
 
 /**
  * Where each event leads; an event not listed is refused. A held tray is claimed anew, so that whatever replaced
- * the held pack is laid out and checked again. An opened tray is counted back before it is cleared.
+ * the held pack is laid out and checked again. An opened tray is counted back before it is cleared, unless its
+ * patient never came.
  */
 export const TRAY_MOVES: Record<TrayState, Partial<Record<TrayEvent, TrayState>>> = {
   needed: { claim: 'claimed', redraw: 'needed', hold: 'held', clear: 'cleared' },
@@ -60,7 +62,13 @@ export const TRAY_MOVES: Record<TrayState, Partial<Record<TrayEvent, TrayState>>
     clear: 'cleared',
   },
   checked: { open: 'opened', fault: 'laid-out', redraw: 'laid-out', hold: 'held', clear: 'cleared' },
-  opened: { 'count-back': 'counted-back', fault: 'laid-out', redraw: 'opened', hold: 'held' },
+  opened: {
+    'count-back': 'counted-back',
+    'call-off': 'cleared',
+    fault: 'laid-out',
+    redraw: 'opened',
+    hold: 'held',
+  },
   'counted-back': { clear: 'cleared', hold: 'held' },
   cleared: { need: 'needed' },
   held: { claim: 'claimed', redraw: 'held', clear: 'cleared' },

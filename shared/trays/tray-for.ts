@@ -15,6 +15,7 @@ export interface Maker {
 }
 
 const CALLED_OFF = new Set(['cancelled', 'noshow', 'entered-in-error'])
+export const isCalledOff = ({ status }: Pick<Appointment, 'status'>): boolean => CALLED_OFF.has(status)
 
 /**
  * The tray an appointment needs as a change: made where there is none, else the difference only. Ticks, faults
@@ -26,7 +27,7 @@ export function trayFor(world: World, appointmentId: AppointmentId, maker: Maker
   const appointment = findFact(world, 'appointment', appointmentId)
   if (!appointment) return nothing
   const tray = world.tray.find((each) => each.appointmentId === appointmentId)
-  if (CALLED_OFF.has(appointment.status)) return tray ? giveBack(world, tray, maker) : nothing
+  if (isCalledOff(appointment)) return tray ? giveBack(world, tray, maker) : nothing
   if (appointment.status === 'fulfilled') return nothing
   const needs = needsOf(world, appointment)
   return tray ? redraw(world, tray, { needs, maker }) : lay(world, appointment, { needs, maker })

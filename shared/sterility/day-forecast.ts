@@ -1,0 +1,118 @@
+import type { Day, Instant, Minutes } from '../base/moment.ts'
+import { addMinutes } from '../base/moment.ts'
+import type { World } from '../facts.ts'
+import type { SiteId } from '../ids.ts'
+import type { SterilityFinding } from './findings.ts'
+import { forecastSets, type SetForecast } from './forecast.ts'
+import { judgePack } from './pack.ts'
+import { PACK_KINDS, type PackKind } from './sterility-facts.ts'
+
+/** Soak, clean, dry, pack, cycle and cool together; the clinic measures its own (COMMON). */
+export const TURNAROUND_MINUTES: Minutes = 60
+
+export interface ForecastAt {
+  siteId: SiteId
+  day: Day
+  now: Instant
+  turnaroundMinutes?: Minutes
+}
+
+const OVER = new Set(['cancelled', 'noshow', 'entered-in-error', 'fulfilled', 'proposed', 'waitlist'])
+
+/**
+ * The day's sets of each kind at one site, from what the trays still need. Packs already on a tray are that
+ * tray's own; dirty sets and sets in transit are no stock, a set being processed is back after the turnaround.
+ */
+export function forecastDay(world: World, at: ForecastAt): Record<PackKind, SetForecast> {
+  const forecasts = PACK_KINDS.map((kind) => [kind, forecastKind(world, kind, at)] as const)
+  return Object.fromEntries(forecasts) as Record<PackKind, SetForecast>
+}
+
+function forecastKind(world: World, kind: PackKind, at: ForecastAt): SetForecast {
+  const turnaroundMinutes = at.turnaroundMinutes ?? TURNAROUND_MINUTES
+  return forecastSets({
+    needs: needsOf(world, kind, at),
+    sets: onShelf(world, kind, at),
+    turnaroundMinutes,
+    returning: returningOf(world, kind, { ...at, turnaroundMinutes }),
+  })
+}
+
+function needsOf(world: World, kind: PackKind, { siteId, day, now }: ForecastAt) {
+  const appointments = world.appointment.filter(
+    (each) => each.siteId === siteId && each.day === day && !OVER.has(each.status) && each.start >= now,
+  )
+  return appointments.map(({ id, start, minutes }) => ({ id, start, minutes, sets: setsOf(world, kind, id) }))
+}
+
+/** Lines that still wait for a pack of this kind. */
+function setsOf(world: World, kind: PackKind, appointmentId: string): number {
+  const trays = new Set(
+    world.tray.filter((tray) => tray.appointmentId === appointmentId).map((tray) => tray.id),
+  )
+  return world.trayLine.filter(
+    (line) =>
+      trays.has(line.trayId) && line.packKind === kind && line.packId === null && line.omitted === null,
+  ).length
+}
+
+/** Sterile and free, as a scan would judge it today. */
+function onShelf(world: World, kind: PackKind, { siteId, day }: ForecastAt): number {
+  return world.pack.filter(
+    (pack) =>
+      pack.kind === kind &&
+      pack.siteId === siteId &&
+      pack.life.kind === 'shelf' &&
+      judgePack(pack, {
+        load: world.load.find((load) => load.id === pack.loadId) ?? null,
+        indicators: world.indicator,
+        packAge: world.policySet[0]?.sterility.packAge ?? { kind: 'unset' },
+        today: day,
+      }).every((finding) => finding.level === 'note'),
+  ).length
+}
+
+/** Sets in a chair are back after its end and the turnaround; dirty or in process, after the turnaround from now. */
+function returningOf(
+  world: World,
+  kind: PackKind,
+  { siteId, now, turnaroundMinutes }: ForecastAt & { turnaroundMinutes: Minutes },
+): Instant[] {
+  const inChair = world.pack.flatMap((pack) => {
+    const { life } = pack
+    if (pack.kind !== kind || pack.siteId !== siteId || (life.kind !== 'opened' && life.kind !== 'reserved'))
+      return []
+    const tray = life.kind === 'reserved' ? world.tray.find((each) => each.id === life.trayId) : null
+    const appointmentId = life.kind === 'opened' ? life.appointmentId : tray?.appointmentId
+    const appointment = world.appointment.find((each) => each.id === appointmentId)
+    return appointment ? [addMinutes(appointment.start, appointment.minutes + turnaroundMinutes)] : []
+  })
+  const processing = world.instrumentSet.filter(
+    ({ kind: of, place }) =>
+      of === kind && 'siteId' in place && place.siteId === siteId && isOnItsWay(place.kind),
+  )
+  return [...inChair, ...processing.map(() => addMinutes(now, turnaroundMinutes))].filter(
+    (back) => back > now,
+  )
+}
+
+const isOnItsWay = (place: string): boolean => place === 'dirty' || place === 'processing'
+
+/** The first shortage of each kind as a finding. */
+export const judgeSets = (forecasts: Record<PackKind, SetForecast>): SterilityFinding[] =>
+  PACK_KINDS.flatMap((kind) => {
+    const { first } = forecasts[kind]
+    if (first === null) return []
+    const { id, at, short, back } = first
+    return [
+      {
+        rule: 'sets/short' as const,
+        level: 'ask' as const,
+        about: `appointment:${id}`,
+        kind,
+        at,
+        short,
+        back,
+      },
+    ]
+  })

@@ -1,0 +1,136 @@
+import { addMinutes, type Instant, type Minutes } from '../base/moment.ts'
+
+/** An appointment that takes sets of one kind from its start until turnaround after its end. */
+export interface SetNeed {
+  id: string
+  start: Instant
+  minutes: Minutes
+  sets: number
+}
+
+export interface ForecastRequest {
+  needs: readonly SetNeed[]
+  /** Sterile sets on the shelf now. */
+  sets: number
+  /** From the end in the chair until the set is sterile again, as the clinic measured it. */
+  turnaroundMinutes: Minutes
+  /** Sets not on the shelf now and when each is back. */
+  returning: readonly Instant[]
+}
+
+export interface Shortage {
+  id: string
+  at: Instant
+  short: number
+  /** When enough are back for this appointment; null where they never are. */
+  back: Instant | null
+}
+
+export type Mend =
+  | { kind: 'move'; id: string; to: Instant }
+  | { kind: 'borrow'; sets: number; by: Instant }
+  | { kind: 'sooner'; id: string; by: Instant }
+
+export interface SetForecast {
+  first: Shortage | null
+  shortages: Shortage[]
+  /** The most sets that are out at once, turnaround included. */
+  needed: number
+  /** How many of the appointments the sets at hand cover, in order of start. */
+  covered: number
+  mends: Mend[]
+}
+
+interface Out {
+  id: string
+  back: Instant
+}
+
+/**
+ * The day's sets in order of start. An appointment that finds too few takes none: a set is never used again
+ * before it went through the steriliser. A set that is back at the very minute of a start is there.
+ */
+export function forecastSets(request: ForecastRequest): SetForecast {
+  const ordered = [...request.needs].filter((need) => need.sets > 0).sort(byStart)
+  const out: Out[] = request.returning.map((back) => ({ id: '', back }))
+  const shortages: Shortage[] = []
+  let shelf = request.sets
+  for (const need of ordered) {
+    for (let at = out.length - 1; at >= 0; at--) {
+      if ((out[at]?.back ?? Number.POSITIVE_INFINITY) > need.start) continue
+      out.splice(at, 1)
+      shelf++
+    }
+    if (shelf < need.sets) {
+      shortages.push(shortageOf(need, { shelf, out }))
+      continue
+    }
+    shelf -= need.sets
+    for (let taken = 0; taken < need.sets; taken++) out.push({ id: need.id, back: backAt(need, request) })
+  }
+  const [first = null] = shortages
+  return {
+    first,
+    shortages,
+    needed: setsNeeded(request.needs, request.turnaroundMinutes),
+    covered: ordered.length - shortages.length,
+    mends: first === null ? [] : mendsOf(first, shortages, { ordered, request }),
+  }
+}
+
+const byStart = (a: SetNeed, b: SetNeed): number => a.start - b.start || (a.id < b.id ? -1 : 1)
+const backAt = (need: SetNeed, { turnaroundMinutes }: ForecastRequest): Instant =>
+  addMinutes(need.start, need.minutes + turnaroundMinutes)
+
+function shortageOf(need: SetNeed, { shelf, out }: { shelf: number; out: readonly Out[] }): Shortage {
+  const short = need.sets - shelf
+  const back = [...out].sort((a, b) => a.back - b.back)[short - 1]?.back ?? null
+  return { id: need.id, at: need.start, short, back }
+}
+
+/** The most sets out at once: each is out from its start until turnaround after its end, the last minute not counted. */
+export function setsNeeded(needs: readonly SetNeed[], turnaroundMinutes: Minutes): number {
+  const edges = needs.flatMap(({ start, minutes, sets }) => [
+    { at: start as number, by: sets },
+    { at: addMinutes(start, minutes + turnaroundMinutes) as number, by: -sets },
+  ])
+  edges.sort((a, b) => a.at - b.at || a.by - b.by)
+  let out = 0
+  let most = 0
+  for (const { by } of edges) {
+    out += by
+    most = Math.max(most, out)
+  }
+  return most
+}
+
+/** What would mend the first shortage: to start when sets are back, to borrow, or a load that comes sooner. */
+function mendsOf(
+  first: Shortage,
+  shortages: readonly Shortage[],
+  { ordered, request }: { ordered: readonly SetNeed[]; request: ForecastRequest },
+): Mend[] {
+  const moves: Mend[] = shortages.flatMap(({ id, back }) =>
+    back === null ? [] : [{ kind: 'move' as const, id, to: back }],
+  )
+  const returning = ordered.find(
+    (need) =>
+      need.start < first.at &&
+      backAt(need, request) > first.at &&
+      addMinutes(need.start, need.minutes) < first.at,
+  )
+  const sooner: Mend[] = returning ? [{ kind: 'sooner', id: returning.id, by: first.at }] : []
+  return [...moves, { kind: 'borrow', sets: first.short, by: first.at }, ...sooner]
+}
+
+/** With nothing coming back any more: how many appointments, in order of start, the shelf still covers. */
+export function coversNext(needs: readonly SetNeed[], sets: number): number {
+  let left = sets
+  let covered = 0
+  for (const need of [...needs].sort(byStart)) {
+    if (need.sets > left) break
+    left -= need.sets
+    covered++
+  }
+  return covered
+}

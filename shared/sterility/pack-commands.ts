@@ -1,0 +1,183 @@
+import { z } from 'zod'
+import { refuse } from '../base/result.ts'
+import { joinChanges, nothing, putting } from '../change.ts'
+import { commandRule, type Decision } from '../command.ts'
+import { findFact } from '../facts.ts'
+import type { InstrumentSetId, LoadId, PackId, SiteId, SteriliserId } from '../ids.ts'
+import { asReleaser, type Bench, done, loadNotNow, onLoad, onPack, onSteriliser } from './decide.ts'
+import { isTestLoad } from './load-commands.ts'
+import { makePackCode } from './pack-code.ts'
+import { type Recall, recallChange } from './recall.ts'
+import { type InstrumentSet, type Load, PACK_KINDS, type Pack, type PackKind } from './sterility-facts.ts'
+
+const packId = z.uuid().transform((id) => id as PackId)
+const loadId = z.uuid().transform((id) => id as LoadId)
+const steriliserId = z.uuid().transform((id) => id as SteriliserId)
+const setId = z.uuid().transform((id) => id as InstrumentSetId)
+const siteId = z.uuid().transform((id) => id as SiteId)
+const why = z.string().trim().min(1).max(200)
+const place = z.string().trim().min(1).max(60)
+
+interface NewPack {
+  kind: PackKind
+  setId: InstrumentSetId | null
+  place: string
+}
+
+/** Wrapped and labelled before it is sterilised: with its load, and a code of its own. */
+function makePack(bench: Bench, load: Load, made: NewPack): Decision {
+  const { world, context } = bench
+  if (isTestLoad(load) || load.life.kind === 'released' || load.life.kind === 'failed')
+    return loadNotNow(load)
+  const code = makePackCode(context.newId<string>())
+  if (world.pack.some((pack) => pack.code === code)) {
+    return refuse({ rule: 'pack/code-taken', level: 'stop', about: `load:${load.id}`, code })
+  }
+  const set = findFact(world, 'instrumentSet', made.setId)
+  const refusal = made.setId === null ? null : refuseSet(made.setId, set)
+  if (refusal) return refusal
+  return onSteriliser(bench, load.steriliserId, (steriliser) =>
+    done(
+      joinChanges(
+        putting('pack', {
+          clinicId: context.clinicId,
+          id: context.newId<PackId>(),
+          siteId: steriliser.siteId,
+          code,
+          kind: made.kind,
+          setId: made.setId,
+          loadId: load.id,
+          sterilised: null,
+          seen: null,
+          life: { kind: 'shelf', place: made.place },
+        }),
+        set
+          ? putting('instrumentSet', {
+              ...set,
+              place: { kind: 'processing', siteId: steriliser.siteId, since: context.now },
+            })
+          : nothing,
+      ),
+    ),
+  )
+}
+
+/** A set is wrapped once: one that is sterile on the shelf, in a chair or on its way is not here to be wrapped. */
+function refuseSet(id: InstrumentSetId, set: InstrumentSet | undefined): Decision | null {
+  const about = `set:${id}`
+  if (!set) return refuse({ rule: 'pack/set-not-clean', level: 'stop', about, mark: id, place: 'unknown' })
+  return set.place.kind === 'dirty' || set.place.kind === 'processing'
+    ? null
+    : refuse({ rule: 'pack/set-not-clean', level: 'stop', about, mark: set.mark, place: set.place.kind })
+}
+
+/** One pack is held by itself; a pack without a load can be held too. */
+function holdPack({ world, context }: Bench, pack: Pack, reason: string): Decision {
+  const how = { why: reason, now: context.now }
+  const where =
+    pack.life.kind === 'reserved'
+      ? ({ kind: 'tray', trayId: pack.life.trayId } as const)
+      : ({ kind: 'shelf', place: '' } as const)
+  if (pack.life.kind === 'opened' || pack.life.kind === 'returned') {
+    return refuse({ rule: 'pack/used', level: 'stop', about: `pack:${pack.id}`, code: pack.code })
+  }
+  const tray = where.kind === 'tray' ? findFact(world, 'tray', where.trayId) : undefined
+  const recall: Recall = {
+    loads: [],
+    packs: [{ packId: pack.id, code: pack.code, loadId: pack.loadId, where }],
+    trays: tray ? [{ trayId: tray.id, appointmentId: tray.appointmentId, replacements: [] }] : [],
+    patients: [],
+    cannotNarrow: [],
+  }
+  return done(recallChange(world, recall, how))
+}
+
+/** Back to the shelf by a person named to release, and only out of a load that stands released. */
+function returnHeld({ world }: Bench, pack: Pack, to: string): Decision {
+  const about = `pack:${pack.id}`
+  if (pack.life.kind !== 'held')
+    return refuse({ rule: 'pack/not-held', level: 'stop', about, code: pack.code })
+  const load = findFact(world, 'load', pack.loadId)
+  if (!load) return refuse({ rule: 'pack/load-unknown', level: 'stop', about, code: pack.code })
+  if (load.life.kind !== 'released') {
+    return refuse({ rule: 'pack/not-released', level: 'stop', about, code: pack.code, load: load.number })
+  }
+  return done(putting('pack', { ...pack, life: { kind: 'shelf', place: to } }))
+}
+
+function reprocess({ world, context }: Bench, pack: Pack): Decision {
+  if (pack.life.kind === 'reserved') {
+    return refuse({ rule: 'tray/pack-elsewhere', level: 'stop', about: `pack:${pack.id}`, code: pack.code })
+  }
+  const set = findFact(world, 'instrumentSet', pack.setId)
+  const dirty = { kind: 'dirty', siteId: pack.siteId, since: context.now } as const
+  return done(
+    joinChanges(
+      putting('pack', { ...pack, life: { kind: 'returned', at: context.now } }),
+      set ? putting('instrumentSet', { ...set, place: dirty }) : nothing,
+    ),
+  )
+}
+
+export const PACK_COMMANDS = {
+  'set.add': commandRule({
+    kind: 'set.add',
+    needs: 'sterility:run',
+    input: z.object({ kind: z.enum(PACK_KINDS), mark: z.string().trim().min(1).max(40), siteId }),
+    reach: () => ({ sets: true as const }),
+    decide: (_, input, context) =>
+      done(
+        putting('instrumentSet', {
+          clinicId: context.clinicId,
+          id: context.newId<InstrumentSetId>(),
+          kind: input.kind,
+          mark: input.mark,
+          homeSiteId: input.siteId,
+          // Nothing is known of how it was kept: it goes through the steriliser first.
+          place: { kind: 'dirty', siteId: input.siteId, since: context.now },
+          incomplete: false,
+        }),
+      ),
+  }),
+  'pack.make': commandRule({
+    kind: 'pack.make',
+    needs: 'sterility:run',
+    input: z.object({ steriliserId, loadId, kind: z.enum(PACK_KINDS), setId: setId.nullable(), place }),
+    reach: (input) => ({
+      sterilisers: [input.steriliserId],
+      loads: [input.loadId],
+      allPacks: true as const,
+      sets: true as const,
+    }),
+    decide: (world, input, context) =>
+      onLoad({ world, context }, input.loadId, (load) => makePack({ world, context }, load, input)),
+  }),
+  'pack.hold': commandRule({
+    kind: 'pack.hold',
+    needs: 'tray:use',
+    input: z.object({ packId, why }),
+    reach: (input) => ({ packs: [input.packId] }),
+    decide: (world, input, context) =>
+      onPack({ world, context }, input.packId, (pack) => holdPack({ world, context }, pack, input.why)),
+  }),
+  'pack.return': commandRule({
+    kind: 'pack.return',
+    needs: 'sterility:run',
+    input: z.object({ packId, place }),
+    reach: (input) => ({ packs: [input.packId] }),
+    decide: (world, input, context) => {
+      const bench = { world, context }
+      return asReleaser(bench, () =>
+        onPack(bench, input.packId, (pack) => returnHeld(bench, pack, input.place)),
+      )
+    },
+  }),
+  'pack.reprocess': commandRule({
+    kind: 'pack.reprocess',
+    needs: 'tray:use',
+    input: z.object({ packId }),
+    reach: (input) => ({ packs: [input.packId] }),
+    decide: (world, input, context) =>
+      onPack({ world, context }, input.packId, (pack) => reprocess({ world, context }, pack)),
+  }),
+}
