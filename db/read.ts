@@ -112,7 +112,7 @@ async function readBehindPacks(tx: Tx, clinicId: ClinicId, world: World): Promis
     ...world,
     load: [...world.load, ...behind.load],
     indicator: [...world.indicator, ...behind.indicator.filter((indicator) => !known.has(indicator.id))],
-    instrumentSet: behind.instrumentSet,
+    instrumentSet: world.instrumentSet.length > 0 ? world.instrumentSet : behind.instrumentSet,
   }
 }
 
@@ -162,6 +162,7 @@ export async function readReach(
     }
   }
   if (reach.allPacks) wanted.pack = everywhere
+  if (reach.sets) wanted.instrumentSet = everywhere
   if (reach.source) {
     const values = [reach.source.id]
     wanted.importSource = byId(values)

@@ -43,6 +43,8 @@ export interface Reach {
   packs?: PackId[]
   /** Every pack, with its load. */
   allPacks?: true
+  /** Every instrument set. */
+  sets?: true
   loads?: LoadId[]
   sterilisers?: SteriliserId[]
   stock?: true
