@@ -10,6 +10,7 @@ import { type AppointmentId, type OperatoryId, parseId } from '../ids.ts'
 import { findAppointment, indexDay } from '../readiness/day-index.ts'
 import { judgeGate } from '../readiness/gate.ts'
 import { needsDam } from '../readiness/gates.ts'
+import { lapseWord } from '../readiness/lapse.ts'
 import { TEETH, type Tooth } from '../teeth/tooth.ts'
 import {
   type Appointment,
@@ -240,8 +241,16 @@ function usedLatex(world: World, appointmentId: AppointmentId): boolean {
 }
 
 /** Said again from the beginning: what was read back before the interruption counts no more. */
-const interrupt = ({ visit }: Standing): Result<Change, Finding> =>
-  ok(putting('visit', { ...visit, readBack: null, timeOut: null }))
+function interrupt({ appointment, visit }: Standing, { world, context }: Act): Result<Change, Finding> {
+  const after = findAppointment(indexDay(world), appointment.id)
+  const words = after
+    ? after.words.map((word) => lapseWord(word, { after, now: context.now }, 'interrupted'))
+    : []
+  const lapsed = words.filter(({ life }) => life.kind === 'lapsed' && life.at === context.now)
+  return ok(
+    joinChanges(putting('visit', { ...visit, readBack: null, timeOut: null }), putting('word', ...lapsed)),
+  )
+}
 
 const turning = z.object({ operatoryId: id<OperatoryId>(), tasks: z.array(z.enum(ROOM_TASKS)).min(1) })
 
