@@ -198,8 +198,10 @@ const WORST_FIRST: readonly ReadinessState[] = ['hold', 'ask', 'preparing']
 export const stateOf = (planks: readonly Plank[]): ReadinessState =>
   WORST_FIRST.find((state) => planks.some((each) => each.state === state)) ?? 'ready'
 
-/** The first plank, bottom to top, of those that decide. */
-export const findMissing = (planks: readonly Plank[]): Plank | null => {
+/** Of the planks that decide, one that lies under a stop before the others; else the first, bottom to top. */
+export function findMissing(planks: readonly Plank[]): Plank | null {
   const state = stateOf(planks)
-  return state === 'ready' ? null : (planks.find((each) => each.state === state) ?? null)
+  if (state === 'ready') return null
+  const deciding = planks.filter((each) => each.state === state)
+  return deciding.find(({ finding }) => finding?.level === 'stop') ?? deciding[0] ?? null
 }
