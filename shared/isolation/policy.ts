@@ -58,7 +58,6 @@ export interface PolicyRow {
 }
 
 export interface FieldPolicy {
-  name: string
   /** The first row that fits counts. None: the policy says nothing of such a tooth. */
   rows: readonly PolicyRow[]
   slit?: true
@@ -106,11 +105,9 @@ const PAEDIATRIC = memory('paediatric texts (McDonald and Avery; Pinkham)')
 /** The field policies by name. Where authorities differ each stands alone; they are never merged. */
 export const FIELD_POLICIES: Record<FieldPolicyId, FieldPolicy> = {
   ENDO_SINGLE: {
-    name: 'single tooth',
     rows: [{ teeth: ALL, when: 'any', ...alone, anchor: 'working', source: ENDO }],
   },
   STURDEVANT_WIDE: {
-    name: 'wide field to the opposite lateral incisor',
     rows: [
       { teeth: INCISORS, when: 'any', ...between(4), anchor: 'none', source: STURDEVANT_FRONT },
       { teeth: CANINES, when: 'mesial-only', ...between(4), anchor: 'none', source: STURDEVANT },
@@ -141,13 +138,11 @@ export const FIELD_POLICIES: Record<FieldPolicyId, FieldPolicy> = {
     ],
   },
   LIMITED_1D2M: {
-    name: 'one distal and two mesial',
     rows: [
       { teeth: BACK, when: 'any', distal: teeth(1), mesial: teeth(2), anchor: 'most-distal', source: EXAM },
     ],
   },
   ASSIST_RANGE: {
-    name: 'one or two distal, three or four mesial',
     rows: [
       {
         teeth: BACK,
@@ -161,11 +156,9 @@ export const FIELD_POLICIES: Record<FieldPolicyId, FieldPolicy> = {
     ],
   },
   ASSIST_ANT: {
-    name: 'canine to canine',
     rows: [{ teeth: FRONT, when: 'any', ...between(3), anchor: 'none', source: EXAM }],
   },
   CARDS_ANT: {
-    name: 'canine to canine, or one premolar clamped',
     rows: [
       {
         teeth: FRONT,
@@ -177,7 +170,6 @@ export const FIELD_POLICIES: Record<FieldPolicyId, FieldPolicy> = {
     ],
   },
   BLACK_1908: {
-    name: 'six front teeth, two each side, or one distal and two or three mesial',
     rows: [
       { teeth: ['central', 'primary-incisor'], when: 'any', ...between(3), anchor: 'none', source: BLACK },
       { teeth: FRONT, when: 'any', distal: teeth(2), mesial: teeth(2), anchor: 'none', source: BLACK },
@@ -193,7 +185,6 @@ export const FIELD_POLICIES: Record<FieldPolicyId, FieldPolicy> = {
     ],
   },
   DAVIS_1917: {
-    name: 'one distal, forward to the midline',
     rows: [
       { teeth: FRONT, when: 'any', ...between(4), anchor: 'none', source: DAVIS },
       {
@@ -208,7 +199,6 @@ export const FIELD_POLICIES: Record<FieldPolicyId, FieldPolicy> = {
     ],
   },
   MCGEHEE: {
-    name: 'both premolars and one, better two, behind',
     takesThirdMolars: true,
     rows: [
       { teeth: FRONT, when: 'any', distal: teeth(2), mesial: teeth(2), anchor: 'none', source: MCGEHEE },
@@ -231,7 +221,6 @@ export const FIELD_POLICIES: Record<FieldPolicyId, FieldPolicy> = {
     ],
   },
   HEMIARCH_OPP_CANINE: {
-    name: 'second molar to the opposite canine',
     rows: [
       {
         teeth: BACK,
@@ -244,17 +233,14 @@ export const FIELD_POLICIES: Record<FieldPolicyId, FieldPolicy> = {
     ],
   },
   QUADRANT_POST: {
-    name: 'whole quadrant',
     rows: [
       { teeth: BACK, when: 'any', distal: last, mesial: upTo(1), anchor: 'most-distal', source: SMITHSON },
     ],
   },
   ANT_P2_P2: {
-    name: 'second premolar to second premolar',
     rows: [{ teeth: FRONT, when: 'any', ...between(5), anchor: 'none', source: SMITHSON }],
   },
   SECTOR_EXCEPT_SMALL: {
-    name: 'single tooth for small work, else the sector',
     rows: [
       { teeth: ALL, when: 'small', ...alone, anchor: 'working', source: ISOLATION_CHAPTER },
       { teeth: FRONT, when: 'any', ...between(3), anchor: 'none', source: ISOLATION_CHAPTER },
@@ -269,7 +255,6 @@ export const FIELD_POLICIES: Record<FieldPolicyId, FieldPolicy> = {
     ],
   },
   VENEER_P2_P2: {
-    name: 'second premolar to second premolar, both clamped',
     rows: [
       {
         teeth: [...FRONT, 'premolar'],
@@ -281,7 +266,6 @@ export const FIELD_POLICIES: Record<FieldPolicyId, FieldPolicy> = {
     ],
   },
   PAED_MIN: {
-    name: 'only the teeth needed, primary',
     rows: [
       {
         teeth: ['primary-molar', 'primary-canine', 'primary-incisor'],
@@ -317,7 +301,6 @@ export const FIELD_POLICIES: Record<FieldPolicyId, FieldPolicy> = {
     ],
   },
   PAED_QUAD: {
-    name: 'last molar to the primary canine',
     rows: [
       {
         teeth: ['primary-molar', 'first-molar'],
@@ -330,7 +313,6 @@ export const FIELD_POLICIES: Record<FieldPolicyId, FieldPolicy> = {
     ],
   },
   PAED_ANT: {
-    name: 'primary canine to canine, each ligated',
     rows: [
       {
         teeth: ['primary-incisor', 'primary-canine'],
@@ -342,7 +324,6 @@ export const FIELD_POLICIES: Record<FieldPolicyId, FieldPolicy> = {
     ],
   },
   SLIT: {
-    name: 'slit: two holes joined by a cut',
     slit: true,
     rows: [
       {
@@ -357,7 +338,6 @@ export const FIELD_POLICIES: Record<FieldPolicyId, FieldPolicy> = {
     ],
   },
   SEAL_QUAD: {
-    name: 'most distal sealed molar to the first premolar or primary canine',
     rows: [
       {
         teeth: ['primary-molar'],
@@ -378,11 +358,9 @@ export const FIELD_POLICIES: Record<FieldPolicyId, FieldPolicy> = {
     ],
   },
   BLEACH_ARCH: {
-    name: 'the bleached teeth and one each side',
     rows: [{ teeth: ALL, when: 'any', distal: teeth(1), mesial: teeth(1), anchor: 'none', source: COMMON }],
   },
   FULL_ARCH: {
-    name: 'whole arch in one sheet',
     wholeArch: true,
     rows: [
       {

@@ -1,7 +1,6 @@
 import type { Actor, Check, Gate, Rule } from '../base/rule.ts'
 import { COMMON, memory, read, type Source } from '../base/source.ts'
 import type { IsolationFinding, IsolationNote, IsolationQuestion, IsolationStop } from './findings.ts'
-import { SHEET_POLICY } from './policy.ts'
 
 interface Row {
   next?: Actor
@@ -83,8 +82,10 @@ const NOTES: Record<IsolationNote['rule'], Rule> = {
   'field/look-alike': note({}),
   'field/pontic': note({ source: read('study cards: slit accepted for bridges') }),
   'sheet/mark-in-mouth': note({ source: read('Carrotte 2004 fig 3; Scolavino & Paolone fig 4-4') }),
-  'sheet/fold': note({ policy: 'isolation.spacing', source: SHEET_POLICY.foldAbove.source }),
-  'sheet/slit-length': note({ source: SHEET_POLICY.slit.source }),
+  'sheet/fold': note({ policy: 'isolation.spacing', source: COMMON }),
+  'sheet/slit-length': note({
+    source: read('JADA, a simplified rubber-dam technique for indirect restorations'),
+  }),
   'sheet/made-non-latex': note({ policy: 'isolation.sheetMaterial', source: read('CDA 2005/2012; ASCIA') }),
   'punch/outside-iso': note({
     policy: 'isolation.plateMicrometres',
@@ -99,7 +100,7 @@ const STOPS: Record<IsolationStop['rule'], Rule> = {
     check: 'plan',
     gate: 'inject',
     policy: 'isolation.spacing',
-    source: SHEET_POLICY.leastEdge.source,
+    source: read('Davis 1917 p 190; McGehee p 107: 2–4 mm'),
   }),
   'sheet/latex-refused': stop({
     next: 'dentist',

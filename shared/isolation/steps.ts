@@ -1,6 +1,8 @@
 import { COMMON, read, type Source } from '../base/source.ts'
 import type { Tooth } from '../teeth/tooth.ts'
 import type { Sequence } from './clamps.ts'
+import { isEndodontic } from './field.ts'
+import type { IsolationPlan, PlannedSheet } from './plan-types.ts'
 
 /** The order of placing and of taking off. Each step is one thing, said in words by its name. */
 export const STEPS = {
@@ -115,5 +117,37 @@ export function listRemoval(plan: StepsFor): Step[] {
   ]
   return steps.filter((one) => one !== false)
 }
+
+/** What the steps of one sheet of a plan hang on. */
+export function stepsFor(plan: IsolationPlan, sheet: PlannedSheet): StepsFor {
+  const clampedBy = (isRetractor: boolean): Tooth[] =>
+    sheet.clamps.filter(({ role }) => (role === 'retractor') === isRetractor).map(({ tooth }) => tooth)
+  const kinds = plan.agreed.work
+    .filter(({ teeth }) => teeth.some((tooth) => sheet.working.includes(tooth)))
+    .map(({ kind }) => kind)
+  const loose = sheet.ends.filter(({ hold }) => hold !== 'clamp')
+  return {
+    working: sheet.working,
+    field: sheet.field,
+    clamped: clampedBy(false),
+    retracted: clampedBy(true),
+    farEnd: loose.map(({ tooth }) => tooth),
+    ligated: sheet.ligated.length > 0 ? sheet.ligated : endsBy(sheet, 'ligature'),
+    sequence: sheet.sequence,
+    isEndodontic: kinds.some((kind) => kind !== 'undetermined' && isEndodontic(kind)),
+    isToothColoured: kinds.some((kind) => TOOTH_COLOURED.includes(kind)),
+    isSlit: sheet.slit.length > 0,
+    marksInMouth: sheet.markInMouth,
+  }
+}
+
+const TOOTH_COLOURED: readonly string[] = [
+  'direct-composite',
+  'cervical-composite',
+  'veneer',
+  'bonded-indirect',
+]
+const endsBy = ({ ends, field }: PlannedSheet, hold: string): Tooth[] =>
+  field.length === 1 ? [] : ends.filter((end) => end.hold === hold).map(({ tooth }) => tooth)
 
 const step = (name: StepName, teeth: readonly Tooth[] = []): Step => ({ name, teeth })

@@ -1,6 +1,6 @@
 import type { Sentences } from '../../base/rule.ts'
 import type { IsolationFinding } from '../../isolation/findings.ts'
-import { FIELD_POLICIES } from '../../isolation/policy.ts'
+import { FIELD_POLICY_NAMES } from '../../isolation/policy-names.ts'
 import type { ToothCondition } from '../../teeth/mouth-chart.ts'
 import type { Tooth } from '../../teeth/tooth.ts'
 
@@ -46,7 +46,7 @@ export const ISOLATION_SENTENCES: Sentences<IsolationFinding> = {
   'field/no-tooth': { says: () => 'The booking names no tooth. Which tooth?', desk: null },
   'field/policy-silent': {
     says: ({ tooth, policy, used }) =>
-      `"${FIELD_POLICIES[policy].name}" says nothing of ${tooth}. Drawn as "${FIELD_POLICIES[used].name}": is that right?`,
+      `"${FIELD_POLICY_NAMES[policy]}" says nothing of ${tooth}. Drawn as "${FIELD_POLICY_NAMES[used]}": is that right?`,
     desk: null,
   },
   'field/wire': {
