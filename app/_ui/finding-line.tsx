@@ -6,15 +6,15 @@ import styles from './finding-line.module.css'
 import { Why } from './why.tsx'
 
 /** A finding in words, who is next to act, and where its rule stands. */
-export function FindingLine({ finding }: { finding: Finding }) {
+export function FindingLine({ finding, quiet = false }: { finding: Finding; quiet?: boolean }) {
   const rule = RULES[finding.rule]
   return (
-    <div className={styles.finding} data-level={finding.level}>
+    <div className={styles.finding} data-level={quiet ? 'note' : finding.level}>
       <p className={styles.says}>{say(finding)}</p>
-      <p className={styles.aside}>
+      <div className={styles.aside}>
         {finding.level === 'note' ? null : <span>{ACTOR_WORDS[rule.next]} next</span>}
         <Why rule={finding.rule} source={rule.source} />
-      </p>
+      </div>
     </div>
   )
 }

@@ -7,7 +7,7 @@ type Work = Pick<BoardLine['work'][number], 'kind' | 'text' | 'surfaces'>
 /** `Composite MO`; the booking's own words in quotation marks where nobody could tell what they mean. */
 export function workWords({ kind, text, surfaces }: Work): string {
   if (kind === 'undetermined') return `“${text}”`
-  return [CATALOGUE[kind].name, surfacesOf(surfaces)].filter(Boolean).join(' ')
+  return [capital(CATALOGUE[kind].name), surfacesOf(surfaces)].filter(Boolean).join(' ')
 }
 
 /** The surfaces where all teeth of the work share them, in the trade's letters; nothing otherwise. */
@@ -15,3 +15,5 @@ function surfacesOf(surfaces: Work['surfaces']): string {
   const each = [...new Set(Object.values(surfaces).map((list: Surface[]) => list.join('')))]
   return each.length === 1 ? (each[0] ?? '') : ''
 }
+
+const capital = (text: string): string => text.slice(0, 1).toUpperCase() + text.slice(1)

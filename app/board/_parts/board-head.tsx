@@ -1,3 +1,5 @@
+import type { DayOf } from '#app/_live/day-holder.tsx'
+import { countLanes } from '#app/_live/shown.ts'
 import { Button } from '#app/_ui/button.tsx'
 import { Mark } from '#app/_ui/mark.tsx'
 import { dayWords, timeOf } from '#app/_ui/time-words.ts'
@@ -5,11 +7,9 @@ import type { Instant } from '#shared/base/moment.ts'
 import type { JudgedBoard } from '#shared/readiness/board-types.ts'
 import { STATE_WORDS } from '#shared/words/en/states.ts'
 import styles from './board.module.css'
-import type { BoardOf } from './board-screen.tsx'
-import { countLanes } from './shown.ts'
 
 export interface BoardHeadProps {
-  of: BoardOf
+  of: DayOf
   board: JudgedBoard
   now: Instant
   frozen: boolean

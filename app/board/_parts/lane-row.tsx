@@ -1,17 +1,17 @@
+import type { DayOf } from '#app/_live/day-holder.tsx'
+import { laneState, startsIn } from '#app/_live/shown.ts'
+import { WeirButton } from '#app/_marks/weir-button.tsx'
 import { Mark } from '#app/_ui/mark.tsx'
 import { spanWords, timeOf } from '#app/_ui/time-words.ts'
 import { addMinutes, type Instant, minutesBetween } from '#shared/base/moment.ts'
 import type { JudgedLane, JudgedLine } from '#shared/readiness/board-types.ts'
 import { ACTOR_WORDS, STAGE_WORDS } from '#shared/words/en/states.ts'
 import styles from './board.module.css'
-import type { BoardOf } from './board-screen.tsx'
-import { laneState, startsIn } from './shown.ts'
-import { WeirButton } from './weir-button.tsx'
 import { WorkOf } from './work-of.tsx'
 
 export interface LaneRowProps {
   lane: JudgedLane
-  of: BoardOf
+  of: DayOf
   now: Instant
   /** Whether appointments open their plan page from here. */
   linked: boolean
@@ -41,14 +41,14 @@ export function LaneRow({ lane, of, now, linked }: LaneRowProps) {
   )
 }
 
-function whose(lane: JudgedLane, of: BoardOf): string {
+function whose(lane: JudgedLane, of: DayOf): string {
   const dentist = lane.dentistId ? of.names[lane.dentistId] : undefined
   if (dentist) return dentist
   if (lane.kind === 'hygiene') return 'Hygiene'
   return lane.kind === 'student' ? 'Student bay' : ''
 }
 
-function Room({ lane, of }: { lane: JudgedLane; of: BoardOf }) {
+function Room({ lane, of }: { lane: JudgedLane; of: DayOf }) {
   const since = lane.room.since === null ? '' : ` since ${timeOf(lane.room.since, of.site.zone)}`
   switch (lane.room.kind) {
     case 'clear':
@@ -62,17 +62,7 @@ function Room({ lane, of }: { lane: JudgedLane; of: BoardOf }) {
   }
 }
 
-function Running({
-  line,
-  of,
-  now,
-  linked,
-}: {
-  line: JudgedLine
-  of: BoardOf
-  now: Instant
-  linked: boolean
-}) {
+function Running({ line, of, now, linked }: { line: JudgedLine; of: DayOf; now: Instant; linked: boolean }) {
   const calls = line.state === 'ask' || line.state === 'hold'
   return (
     <>
@@ -89,7 +79,7 @@ function Running({
   )
 }
 
-function stageWords(line: JudgedLine, now: Instant, of: BoardOf): string {
+function stageWords(line: JudgedLine, now: Instant, of: DayOf): string {
   const zone = of.site.zone
   if (line.stage === 'started') {
     const end = addMinutes(line.stageSince, line.minutes)
@@ -107,7 +97,7 @@ export function Next({
   linked,
 }: {
   line: JudgedLine
-  of: BoardOf
+  of: DayOf
   now: Instant
   linked: boolean
 }) {
@@ -137,7 +127,7 @@ export function Next({
 }
 
 /** The named owner, or whose turn it is by role. Nothing for a lane that waits for nobody. */
-function Turn({ line, of }: { line: JudgedLine; of: BoardOf }) {
+function Turn({ line, of }: { line: JudgedLine; of: DayOf }) {
   const name = line.owner ? of.names[line.owner] : undefined
   const text = name ?? (line.next === null ? undefined : ACTOR_WORDS[line.next])
   if (text === undefined || line.state === 'ready') return null

@@ -1,15 +1,15 @@
 'use client'
 import { useId, useState } from 'react'
-import { Weir, type WeirPlank } from '#app/_marks/weir.tsx'
 import { CHECK_WORDS, STATE_WORDS } from '#shared/words/en/states.ts'
-import styles from './board.module.css'
+import styles from './weir.module.css'
+import { Weir, type WeirPlank } from './weir.tsx'
 
 /** The weir, and its six words on touch and focus. */
 export function WeirButton({ planks }: { planks: readonly WeirPlank[] }) {
   const [open, setOpen] = useState(false)
   const id = useId()
   return (
-    <span className={styles.weir}>
+    <span className={styles.holder}>
       <button
         type="button"
         aria-expanded={open}

@@ -39,10 +39,6 @@ export const countLanes = (board: JudgedBoard): { state: ReadinessState; count: 
     count: board.lanes.filter((lane) => laneState(lane) === state).length,
   }))
 
-/** The moment a board is judged at: whole minutes, or the last change if that is later. */
-export const judgedAt = (now: Instant, changed: Instant): Instant =>
-  Math.max(Math.floor(now / MINUTE) * MINUTE, changed) as Instant
-
 export type StartsIn = { kind: 'in'; minutes: number } | { kind: 'due' } | { kind: 'late'; minutes: number }
 
 /** Minutes to the expected start. A late one is told from the booked start, which is what was promised. */

@@ -1,0 +1,113 @@
+'use client'
+import { type ComponentType, useMemo } from 'react'
+import type { Day } from '#shared/base/moment.ts'
+import type { MemberId } from '#shared/ids.ts'
+import type { Clinic, Member, Site } from '#shared/people/clinic.ts'
+import { ClockPanel } from '#app/_frame/clock-panel.tsx'
+import { boardFor } from '#shared/readiness/board.ts'
+import type { JudgedBoard } from '#shared/readiness/board-types.ts'
+import { makeWindow } from '#shared/window.ts'
+import { type HeldBoard, type HeldWorld, stepBoard, stepWorld } from './held.ts'
+import { LiveProvider } from './provider.tsx'
+import { server } from './server.ts'
+import { shownBoard } from './shown.ts'
+import { useJudgingMoment } from './use-moment.ts'
+import { useJudgedBoard, useWorld } from './use-world.ts'
+
+/** One site's day, who looks at it, and the names it shows. */
+export interface DayOf {
+  clinic: Clinic
+  site: Site
+  day: Day
+  member: Member
+  names: Record<MemberId, string>
+  /** Those who may treat, for a choice of whom. */
+  treaters: Pick<Member, 'id' | 'shortName'>[]
+}
+
+/** What a day screen begins with: facts for those who may hold them, judged lanes for the others. */
+export type DaySnapshot = ({ kind: 'facts' } & HeldWorld) | ({ kind: 'lanes' } & HeldBoard)
+
+export interface DayViewProps {
+  of: DayOf
+  board: JudgedBoard
+  /** Whether appointments open their plan page from here. */
+  linked: boolean
+}
+
+export interface DayHolderProps {
+  of: DayOf
+  snapshot: DaySnapshot
+  View: ComponentType<DayViewProps>
+}
+
+/** Holds a day up to date, judged here or on the server, and shows it by `View`. */
+export function DayHolder({ of, snapshot, View }: DayHolderProps) {
+  if (snapshot.kind === 'facts') return <HeldFacts of={of} snapshot={snapshot} View={View} />
+  return <HeldLanes of={of} snapshot={snapshot} View={View} />
+}
+
+const windowOf = ({ site, day }: DayOf): string => makeWindow({ kind: 'day', siteId: site.id, day })
+const take = async ({ site, day }: DayOf): Promise<DaySnapshot> =>
+  server.board.day.query({ siteId: site.id, day })
+
+function HeldFacts({ of, snapshot, View }: DayHolderProps & { snapshot: HeldWorld }) {
+  const again = async (): Promise<HeldWorld> => {
+    const fresh = await take(of)
+    return fresh.kind === 'facts' ? fresh : snapshot
+  }
+  return (
+    <LiveProvider
+      window={windowOf(of)}
+      zone={of.site.zone}
+      snapshot={snapshot}
+      step={stepWorld}
+      again={again}
+    >
+      <JudgedHere of={of} View={View} />
+    </LiveProvider>
+  )
+}
+
+function JudgedHere({ of, View }: Pick<DayHolderProps, 'of' | 'View'>) {
+  const { world } = useWorld()
+  const now = useJudgingMoment()
+  const board = useMemo(
+    () => shownBoard(boardFor(world, { siteId: of.site.id, day: of.day, now })),
+    [world, of, now],
+  )
+  return (
+    <>
+      <View of={of} board={board} linked />
+      <ClockPanel of={of} />
+    </>
+  )
+}
+
+function HeldLanes({ of, snapshot, View }: DayHolderProps & { snapshot: HeldBoard }) {
+  const again = async (): Promise<HeldBoard> => {
+    const fresh = await take(of)
+    return fresh.kind === 'lanes' ? fresh : snapshot
+  }
+  return (
+    <LiveProvider
+      window={windowOf(of)}
+      zone={of.site.zone}
+      snapshot={snapshot}
+      step={stepBoard}
+      again={again}
+    >
+      <JudgedThere of={of} View={View} />
+    </LiveProvider>
+  )
+}
+
+function JudgedThere({ of, View }: Pick<DayHolderProps, 'of' | 'View'>) {
+  const { board } = useJudgedBoard()
+  return (
+    <>
+      <View of={of} board={board} linked={false} />
+      <ClockPanel of={of} />
+    </>
+  )
+}

@@ -1,0 +1,48 @@
+import type { Instant, Zone } from '#shared/base/moment.ts'
+import type { World } from '#shared/facts.ts'
+import type { AppointmentId, MemberId } from '#shared/ids.ts'
+import { planFor } from '#shared/isolation/plan-for.ts'
+import type { IsolationPlan } from '#shared/isolation/plan-types.ts'
+import type { Member } from '#shared/people/clinic.ts'
+import { type AppointmentFacts, findAppointment, indexDay } from '#shared/readiness/day-index.ts'
+import { judgeAppointment, type Readiness } from '#shared/readiness/readiness.ts'
+import type { Notation } from '#shared/teeth/notation-names.ts'
+import type { TrayLine } from '#shared/trays/tray.ts'
+
+/** One appointment as its page sees it: its facts, how it stands, its plan laid out, and who is looking. */
+export interface Seen {
+  facts: AppointmentFacts
+  readiness: Readiness
+  /** The plan with its coordinates, steps and sources; null where no isolation is in question. */
+  isolation: IsolationPlan | null
+  trayLines: TrayLine[]
+  member: Member
+  notation: Notation
+  zone: Zone
+  now: Instant
+  nameOf: (id: MemberId | null) => string
+}
+
+/** Null where the world no longer holds the appointment. */
+export function seeAppointment(
+  world: World,
+  { appointmentId, member, now }: { appointmentId: AppointmentId; member: Member; now: Instant },
+): Seen | null {
+  const day = indexDay(world)
+  const facts = findAppointment(day, appointmentId)
+  const readiness = judgeAppointment(day, appointmentId, now)
+  if (!facts || !readiness) return null
+  return {
+    facts,
+    readiness,
+    isolation: planFor(world, appointmentId),
+    trayLines: world.trayLine
+      .filter((line) => line.trayId === facts.tray?.id)
+      .sort((a, b) => a.position - b.position),
+    member,
+    notation: world.clinic[0]?.notation ?? 'ask',
+    zone: facts.appointment.zone,
+    now,
+    nameOf: (id) => (id === null ? '' : (day.members.get(id)?.shortName ?? 'someone unknown')),
+  }
+}

@@ -1,0 +1,187 @@
+'use client'
+import type { Seen } from '#app/_live/seen.ts'
+import { type Performing, usePerform } from '#app/_live/use-perform.ts'
+import { ActButton } from '#app/_ui/act-button.tsx'
+import { Card } from '#app/_ui/card.tsx'
+import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
+import { STAGE_WORDS } from '#shared/words/en/states.ts'
+import { CompanionActs } from './companion-acts.tsx'
+import { ClampOn, DamPlaced } from './dam-acts.tsx'
+import { DoseActs } from './dose-acts.tsx'
+import { Identify } from './identify.tsx'
+import { LeaveActs } from './leave-acts.tsx'
+import styles from './plan.module.css'
+import { ReadBack, TimeOut } from './read-back.tsx'
+
+export interface ActProps {
+  seen: Seen
+  performing: Performing
+}
+
+/** What is done next with this patient, in the order of a visit; what lies behind is not offered again. */
+export function Acts({ seen }: { seen: Seen }) {
+  const performing = usePerform()
+  return (
+    <Card title={`Next, from “${STAGE_WORDS[seen.readiness.line.stage]}”`} tone="plain">
+      <div className={styles.acts}>
+        <Stage seen={seen} performing={performing} />
+        <OutcomeBox outcome={performing.outcome} />
+      </div>
+    </Card>
+  )
+}
+
+function Stage(props: ActProps) {
+  switch (props.seen.readiness.line.stage) {
+    case 'expected':
+      return <Expected {...props} />
+    case 'arrived':
+      return <Arrived {...props} />
+    case 'seated':
+    case 'injected':
+      return <InChair {...props} />
+    case 'clamped':
+      return <BeforeStart {...props} />
+    case 'started':
+      return <UnderWay {...props} />
+    case 'finished':
+      return <LeaveActs {...props} />
+    case 'left':
+      return <p>Nothing more here: the patient has left.</p>
+  }
+}
+
+function Expected({ seen, performing }: ActProps) {
+  return (
+    <ActButton
+      kind="appointment.arrive"
+      input={{ appointmentId: seen.facts.appointment.id }}
+      performing={performing}
+      size="main"
+      done="Arrived."
+    >
+      Arrived
+    </ActButton>
+  )
+}
+
+function Arrived({ seen, performing }: ActProps) {
+  const { visit, appointment, operatory } = seen.facts
+  return (
+    <>
+      <CompanionActs seen={seen} performing={performing} />
+      {visit?.identity ? (
+        <p className={styles.done}>Identity given to {seen.nameOf(visit.identity.by)}</p>
+      ) : (
+        <Identify seen={seen} performing={performing} />
+      )}
+      <ActButton
+        kind="visit.seat"
+        input={{ appointmentId: appointment.id }}
+        performing={performing}
+        size="main"
+        tone={visit?.identity ? 'ink' : 'plain'}
+        done="Seated."
+      >
+        Seated
+        <small>in {operatory?.name ?? 'an operatory not named yet'}</small>
+      </ActButton>
+    </>
+  )
+}
+
+function InChair({ seen, performing }: ActProps) {
+  return (
+    <>
+      <HistoryAct seen={seen} performing={performing} />
+      <ReadBack seen={seen} performing={performing} />
+      <DoseActs seen={seen} performing={performing} />
+      <RecountAct seen={seen} performing={performing} when="before" />
+      <ClampActs seen={seen} performing={performing} />
+    </>
+  )
+}
+
+function HistoryAct({ seen, performing }: ActProps) {
+  const open = seen.readiness.open.some(({ rule }) => rule === 'history/not-confirmed')
+  if (!open) return <p className={styles.done}>Today’s history confirmed</p>
+  return (
+    <ActButton
+      kind="history.confirm"
+      input={{ patientId: seen.facts.appointment.patientId, added: [] }}
+      performing={performing}
+      done="Today’s history is confirmed."
+    >
+      History of today confirmed
+      <small>nothing new since last time</small>
+    </ActButton>
+  )
+}
+
+function RecountAct({ seen, performing, when }: ActProps & { when: 'before' | 'through' }) {
+  const counted = seen.facts.visit?.recounted?.[when] ?? null
+  const words = when === 'before' ? 'before the dam' : 'through the dam'
+  if (!needsDamHere(seen)) return null
+  if (counted !== null) return <p className={styles.done}>Teeth counted {words}</p>
+  return (
+    <ActButton
+      kind="teeth.recount"
+      input={{ appointmentId: seen.facts.appointment.id, when }}
+      performing={performing}
+      done={`Teeth counted ${words}.`}
+    >
+      Teeth counted {words}
+    </ActButton>
+  )
+}
+
+const needsDamHere = ({ facts }: Seen): boolean => (facts.plan?.agreed.sheets.length ?? 0) > 0
+
+function ClampActs({ seen, performing }: ActProps) {
+  if (!needsDamHere(seen)) return <StartAct seen={seen} performing={performing} />
+  return <ClampOn seen={seen} performing={performing} />
+}
+
+function StartAct({ seen, performing }: ActProps) {
+  return (
+    <>
+      <TimeOut seen={seen} performing={performing} />
+      <ActButton
+        kind="visit.start"
+        input={{ appointmentId: seen.facts.appointment.id }}
+        performing={performing}
+        size="main"
+        tone="ink"
+        done="Started."
+      >
+        Started
+      </ActButton>
+    </>
+  )
+}
+
+function BeforeStart({ seen, performing }: ActProps) {
+  return (
+    <>
+      <DamPlaced seen={seen} performing={performing} />
+      <RecountAct seen={seen} performing={performing} when="through" />
+      <StartAct seen={seen} performing={performing} />
+    </>
+  )
+}
+
+function UnderWay({ seen, performing }: ActProps) {
+  return (
+    <ActButton
+      kind="visit.finish"
+      input={{ appointmentId: seen.facts.appointment.id }}
+      performing={performing}
+      size="main"
+      tone="ink"
+      done="Finished."
+    >
+      Finished
+      <small>then count, look at the gum, and see the patient off</small>
+    </ActButton>
+  )
+}

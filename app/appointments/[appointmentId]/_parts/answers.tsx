@@ -1,0 +1,104 @@
+'use client'
+import type { Seen } from '#app/_live/seen.ts'
+import { usePerform } from '#app/_live/use-perform.ts'
+import { ActButton } from '#app/_ui/act-button.tsx'
+import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
+import { toothIn } from '#app/_ui/teeth-words.ts'
+import type { Finding } from '#shared/finding.ts'
+import { answersOf, isAnsweredRule } from '#shared/isolation/questions.ts'
+import { can } from '#shared/people/role.ts'
+import type { Work } from '#shared/procedures/work.ts'
+import { nameTooth } from '#shared/teeth/notation.ts'
+import styles from './plan.module.css'
+
+/** What may be answered to an open question here, by touch, by those who may answer it. */
+export function Answers({ finding, seen }: { finding: Finding; seen: Seen }) {
+  const performing = usePerform()
+  const { roles } = seen.member
+  const appointmentId = seen.facts.appointment.id
+  const choices = isAnsweredRule(finding.rule) && can(roles, 'plan:choose') ? answersOf(finding.rule) : []
+  const uncharted = UNCHARTED.includes(finding.rule) && can(roles, 'patient:chart')
+  const which = can(roles, 'plan:choose') ? seen.facts.work.filter((work) => isAskedOf(work, finding)) : []
+  if (choices.length === 0 && !uncharted && which.length === 0) return null
+  return (
+    <div className={styles.act}>
+      <div className={styles.choices}>
+        {choices.map((answer) => (
+          <ActButton
+            key={answer}
+            kind="isolation.answer"
+            input={{ appointmentId, rule: finding.rule, about: finding.about, answer }}
+            performing={performing}
+            done="Answered."
+          >
+            {ANSWER_WORDS[answer] ?? answer.replaceAll('-', ' ')}
+          </ActButton>
+        ))}
+        {uncharted ? (
+          <ActButton
+            kind="mouth.stand-as-drawn"
+            input={{ appointmentId }}
+            performing={performing}
+            done="The mouth is charted."
+          >
+            Teeth counted: all stand as drawn
+          </ActButton>
+        ) : null}
+        {which.flatMap((work) =>
+          candidatesOf(work).map((tooth) => (
+            <ActButton
+              key={`${work.id} ${tooth}`}
+              kind="work.name"
+              input={{
+                appointmentId,
+                workId: work.id,
+                kind: work.kind,
+                teeth: [tooth],
+                surfaces: {},
+                text: '',
+                settles: true,
+              }}
+              performing={performing}
+              done="The tooth is named."
+            >
+              {toothIn(tooth, seen.notation)}
+              <small>{nameTooth(tooth)}</small>
+            </ActButton>
+          )),
+        )}
+      </div>
+      <OutcomeBox outcome={performing.outcome} />
+    </div>
+  )
+}
+
+const UNCHARTED: readonly string[] = ['mouth/not-charted', 'plan/uncharted']
+
+const candidatesOf = (work: Work) => [...new Set(work.mentions.flatMap((mention) => mention.candidates))]
+
+/** A question of which tooth, on a line of work whose kind is known and whose mentions leave a choice. */
+const isAskedOf = (work: Work, finding: Finding): boolean =>
+  finding.rule.startsWith('tooth/') &&
+  finding.level === 'ask' &&
+  work.kind !== 'undetermined' &&
+  candidatesOf(work).length > 1
+
+const ANSWER_WORDS: Record<string, string> = {
+  'as-drawn': 'As drawn',
+  'no-dam': 'Not with a dam',
+  slit: 'One slit over both',
+  'wire-off': 'Wire taken off first',
+  'one-hole': 'One hole for both',
+  passes: 'Floss passes after all',
+  accept: 'Clamp it as planned',
+  move: 'Clamp its neighbour',
+  'no-clamp': 'Hold it without a clamp',
+  'extended-jaw': 'Clamp with an extended jaw',
+  'wingless-low': 'Wingless clamp, low',
+  'build-up-first': 'Build it up first',
+  band: 'Band it first',
+  'clamp-neighbour': 'Clamp its neighbour',
+  'fold-edge': 'Fold the sheet’s upper edge',
+  'trim-edge': 'Trim the sheet’s upper edge',
+  defer: 'Another day',
+}

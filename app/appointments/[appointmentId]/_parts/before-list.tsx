@@ -1,0 +1,80 @@
+'use client'
+import Link from 'next/link'
+import type { Seen } from '#app/_live/seen.ts'
+import { Card, Row, Rows } from '#app/_ui/card.tsx'
+import { timeOf } from '#app/_ui/time-words.ts'
+import type { AllergyRecord } from '#shared/allergies/allergy-record.ts'
+import { STATE_WORDS } from '#shared/words/en/trays.ts'
+import { AskLatex } from './ask-latex.tsx'
+import { NumbnessPart } from './numbness-part.tsx'
+
+/** What must be known before the clamp goes on. */
+export function BeforeList({ seen }: { seen: Seen }) {
+  return (
+    <Card title="Before the clamp goes on" tone="plain">
+      <Rows>
+        <Row term="Allergies">
+          {latexWords(seen.facts.allergies, seen)}
+          <Listed record={seen.facts.allergies} />
+          <AskLatex seen={seen} />
+        </Row>
+        <Row term="Tray">
+          <TrayWords seen={seen} />
+        </Row>
+      </Rows>
+      <NumbnessPart seen={seen} />
+    </Card>
+  )
+}
+
+function latexWords(record: AllergyRecord | null, { nameOf, zone }: Seen): string {
+  if (record === null || record.latex === 'not-asked') return 'Latex: not asked yet.'
+  const asked = record.latexAsked
+  const when = asked
+    ? ` Asked ${asked.day === null ? '' : timeOf(asked.at, zone)}${asked.by === null ? '' : ` by ${nameOf(asked.by)}`}.`
+    : ''
+  switch (record.latex) {
+    case 'asked-unknown':
+      return `Latex: asked, the patient does not know.${when}`
+    case 'none-known':
+      return `Latex: none known.${when}`
+    case 'suspected':
+      return `Latex: suspected.${when}`
+    case 'confirmed':
+      return `Latex: confirmed.${when}`
+  }
+}
+
+function Listed({ record }: { record: AllergyRecord | null }) {
+  const standing = record?.allergies.filter(({ certainty }) => certainty !== 'refuted') ?? []
+  if (standing.length === 0) return null
+  return (
+    <ul>
+      {standing.map(({ text, substance, certainty, severity }) => (
+        <li key={`${substance} ${text}`}>
+          {text || substance}, {certainty}
+          {severity === 'unknown' ? '' : `, ${severity}`}
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+function TrayWords({ seen }: { seen: Seen }) {
+  const { tray, appointment } = seen.facts
+  return (
+    <>
+      {tray ? (
+        <p>
+          {STATE_WORDS[tray.life.kind]} · {tray.done} of {tray.of}
+          {tray.firstMissing ? ` · first missing: ${tray.firstMissing}` : ''}
+        </p>
+      ) : (
+        <p>No tray yet.</p>
+      )}
+      <Link href={`/trays/${appointment.id}`} prefetch={false}>
+        Open the tray
+      </Link>
+    </>
+  )
+}

@@ -1,0 +1,53 @@
+'use client'
+import type { Seen } from '#app/_live/seen.ts'
+import { Card } from '#app/_ui/card.tsx'
+import { FindingLine } from '#app/_ui/finding-line.tsx'
+import { LEVELS } from '#shared/base/rule.ts'
+import type { Finding } from '#shared/finding.ts'
+import { isStep } from '#shared/readiness/steps.ts'
+import { Answers } from './answers.tsx'
+import styles from './plan.module.css'
+
+/** What stands open, gravest first; then the ordinary steps still to come; then what is only told. */
+export function FindingList({ seen }: { seen: Seen }) {
+  const findings = byGravity([...seen.readiness.open, ...(seen.isolation?.findings ?? [])])
+  const steps = findings.filter(({ rule }) => isStep(rule))
+  const open = findings.filter(({ rule, level }) => level !== 'note' && !isStep(rule))
+  const notes = findings.filter(({ level }) => level === 'note')
+  return (
+    <>
+      <Part title="Open questions" findings={open} seen={seen} />
+      <Part title="Still to do at the chair" findings={steps} seen={seen} quiet />
+      <Part title="Cautions" findings={notes} seen={seen} />
+    </>
+  )
+}
+
+interface PartProps {
+  title: string
+  findings: Finding[]
+  seen: Seen
+  quiet?: boolean
+}
+
+function Part({ title, findings, seen, quiet = false }: PartProps) {
+  if (findings.length === 0) return null
+  return (
+    <Card title={title} tone="plain">
+      <ul className={styles.findings}>
+        {findings.map((finding) => (
+          <li key={`${finding.rule} ${finding.about}`}>
+            <FindingLine finding={finding} quiet={quiet} />
+            <Answers finding={finding} seen={seen} />
+          </li>
+        ))}
+      </ul>
+    </Card>
+  )
+}
+
+/** Gravest first, the same finding once. */
+function byGravity(findings: readonly Finding[]): Finding[] {
+  const once = new Map(findings.map((finding) => [`${finding.rule} ${finding.about}`, finding]))
+  return [...once.values()].sort((a, b) => LEVELS.indexOf(a.level) - LEVELS.indexOf(b.level))
+}

@@ -1,0 +1,132 @@
+import type { Seen } from '#app/_live/seen.ts'
+import { Card, Row, Rows } from '#app/_ui/card.tsx'
+import { toothIn } from '#app/_ui/teeth-words.ts'
+import { Why } from '#app/_ui/why.tsx'
+import type { Source } from '#shared/base/source.ts'
+import { CLAMPS, SEQUENCE_SOURCE } from '#shared/isolation/clamps.ts'
+import { SCHEMES } from '#shared/isolation/holes.ts'
+import type { EndHold, PlannedSheet } from '#shared/isolation/plan-types.ts'
+import { FIELD_POLICIES, type FieldPolicy } from '#shared/isolation/policy.ts'
+import { workedTeeth } from '#shared/readiness/judges.ts'
+import { nameTooth } from '#shared/teeth/notation.ts'
+import type { Tooth } from '#shared/teeth/tooth.ts'
+import { lookAlikesOf } from './look-alikes.ts'
+import styles from './plan.module.css'
+
+/** What is agreed to: field, anchor, holes, and what could be taken for it. */
+export function PlanList({ seen }: { seen: Seen }) {
+  const { plan } = seen.facts
+  if (plan === null) {
+    return (
+      <Card title="Plan" tone="plain">
+        <p>No plan yet: what is to be done is not recorded.</p>
+      </Card>
+    )
+  }
+  const { agreed, number } = plan
+  return (
+    <Card title={`Plan ${number}${agreed.state === 'draft' ? ', a draft' : ''}`} tone="plain">
+      {agreed.state === 'not-needed' ? <p>No isolation needed for this appointment.</p> : null}
+      {agreed.alternative ? <p>Instead of a dam: {agreed.alternative.replaceAll('-', ' ')}.</p> : null}
+      {(seen.isolation?.sheets ?? []).map((sheet) => (
+        <SheetRows key={sheet.field.join()} sheet={sheet} seen={seen} />
+      ))}
+      <LookAlikes seen={seen} />
+      <Steps seen={seen} />
+    </Card>
+  )
+}
+
+function SheetRows({ sheet, seen }: { sheet: PlannedSheet; seen: Seen }) {
+  const said = (teeth: readonly Tooth[]) => teeth.map((tooth) => toothIn(tooth, seen.notation)).join(' ')
+  const scheme = seen.facts.policy?.isolation.holeScheme ?? null
+  const policy = FIELD_POLICIES[sheet.policy]
+  return (
+    <Rows>
+      <Row term="Exposed">
+        {said(sheet.field)} · {countWords(sheet.holes.length)}
+        <Why rule={policy.name} source={sourceOf(policy)} />
+      </Row>
+      <Row term="Clamped">
+        {sheet.clamps.length === 0 ? 'no clamp' : null}
+        {sheet.clamps.map(({ tooth, family, role }) => (
+          <div key={`${tooth} ${role}`}>
+            <strong>{toothIn(tooth, seen.notation)}</strong>, {nameTooth(tooth)} · {CLAMPS[family].value.form}
+            {role === 'anchor' ? ' · bow to the back' : ` · ${role}`}
+            <Why rule={family} source={CLAMPS[family].source} />
+          </div>
+        ))}
+      </Row>
+      <Row term="Holes">
+        {bySize(sheet)
+          .map(([size, teeth]) => `${said(teeth)} size ${size}`)
+          .join(' · ')}
+        {scheme ? <Why rule={`punch scheme ${scheme}`} source={SCHEMES[scheme].source} /> : null}
+      </Row>
+      {sheet.slit.length > 0 ? <Row term="Slit">{said(sheet.slit)} in one opening</Row> : null}
+      {sheet.ligated.length > 0 ? <Row term="Ligatures">{said(sheet.ligated)}</Row> : null}
+      <Row term="Ends">
+        {sheet.ends
+          .map(({ tooth, hold }) => `${toothIn(tooth, seen.notation)}: ${HOLD_WORDS[hold]}`)
+          .join(' · ')}
+      </Row>
+    </Rows>
+  )
+}
+
+const HOLD_WORDS: Record<EndHold, string> = {
+  clamp: 'clamp',
+  cord: 'cord behind it, floss first',
+  ligature: 'floss ligature',
+  wedge: 'wedge',
+}
+
+/** Everywhere the policy's rows were read, with the mark of the first. */
+function sourceOf({ rows }: FieldPolicy): Source {
+  const places = [...new Set(rows.map((row) => row.source.where))].filter(Boolean)
+  return { where: places.join('; '), mark: rows[0]?.source.mark ?? 'COMMON' }
+}
+
+const countWords = (holes: number): string => (holes === 1 ? 'one hole' : `${holes} holes`)
+
+/** Largest first. */
+function bySize({ holes }: PlannedSheet): [number, Tooth[]][] {
+  const sizes = [...new Set(holes.map((hole) => hole.size))].sort((a, b) => b - a)
+  return sizes.map((size) => [size, holes.filter((hole) => hole.size === size).map((hole) => hole.tooth)])
+}
+
+function LookAlikes({ seen }: { seen: Seen }) {
+  const worked = workedTeeth(seen.facts)
+  if (worked.length === 0) return null
+  const exposed = seen.facts.plan?.agreed.sheets.flatMap((sheet) => sheet.field) ?? []
+  const said = (teeth: readonly Tooth[]) => teeth.map((tooth) => toothIn(tooth, seen.notation)).join(', ')
+  const others = exposed.filter((tooth) => !worked.includes(tooth) && lookAlikesOf(worked).includes(tooth))
+  return (
+    <Rows>
+      <Row term="Work on">
+        <strong>
+          {said(worked)} only{others.length > 0 ? `; not ${said(others)}` : ''}
+        </strong>
+      </Row>
+      <Row term="Look-alikes">{said(lookAlikesOf(worked))}</Row>
+    </Rows>
+  )
+}
+
+function Steps({ seen }: { seen: Seen }) {
+  const steps = seen.isolation?.steps ?? []
+  if (steps.length === 0) return null
+  return (
+    <details>
+      <summary className={styles.more}>
+        {steps.length} steps, placing and taking off
+        <Why rule="order" source={SEQUENCE_SOURCE} />
+      </summary>
+      <ol className={styles.steps}>
+        {steps.map((step) => (
+          <li key={step}>{step}</li>
+        ))}
+      </ol>
+    </details>
+  )
+}

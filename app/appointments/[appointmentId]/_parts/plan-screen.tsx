@@ -1,0 +1,62 @@
+'use client'
+import { useMemo } from 'react'
+import { AppointmentHolder, type AppointmentHolderProps } from '#app/_live/appointment-holder.tsx'
+import { seeAppointment } from '#app/_live/seen.ts'
+import { useJudgingMoment } from '#app/_live/use-moment.ts'
+import { useWorld } from '#app/_live/use-world.ts'
+import { CautionLine } from '#app/_ui/caution-line.tsx'
+import { TroubleBox } from '#app/_ui/trouble-box.tsx'
+import { Acts } from './acts.tsx'
+import { BeforeList } from './before-list.tsx'
+import { FindingList } from './finding-list.tsx'
+import styles from './plan.module.css'
+import { PlanHead } from './plan-head.tsx'
+import { PlanList } from './plan-list.tsx'
+import { Sheets } from './sheets.tsx'
+import { Standing } from './standing.tsx'
+import { StopButton } from './stop-button.tsx'
+import { WordPart } from './word-part.tsx'
+
+export function PlanScreen(props: AppointmentHolderProps) {
+  return (
+    <AppointmentHolder {...props}>
+      <PlanPage {...props} />
+    </AppointmentHolder>
+  )
+}
+
+const GONE = {
+  what: 'This appointment is not here.',
+  why: 'It may have been moved to another clinic’s list or entered in error.',
+  todo: 'Go back to the board and open it from there.',
+}
+
+function PlanPage({ appointmentId, member }: AppointmentHolderProps) {
+  const { world } = useWorld()
+  const now = useJudgingMoment()
+  const seen = useMemo(
+    () => seeAppointment(world, { appointmentId, member, now }),
+    [world, appointmentId, member, now],
+  )
+  if (!seen) return <TroubleBox trouble={GONE} />
+  return (
+    <article className={styles.page}>
+      <PlanHead seen={seen} />
+      <Standing seen={seen} />
+      <div className={styles.columns}>
+        <Sheets seen={seen} />
+        <div className={styles.column}>
+          <PlanList seen={seen} />
+          <FindingList seen={seen} />
+        </div>
+        <div className={styles.column}>
+          <BeforeList seen={seen} />
+          <WordPart seen={seen} />
+          <Acts seen={seen} />
+          <StopButton seen={seen} />
+        </div>
+      </div>
+      <CautionLine />
+    </article>
+  )
+}

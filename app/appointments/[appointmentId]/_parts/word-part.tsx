@@ -1,0 +1,88 @@
+'use client'
+import type { Seen } from '#app/_live/seen.ts'
+import { usePerform } from '#app/_live/use-perform.ts'
+import { ActButton } from '#app/_ui/act-button.tsx'
+import { Card } from '#app/_ui/card.tsx'
+import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
+import { toothIn } from '#app/_ui/teeth-words.ts'
+import { timeOf } from '#app/_ui/time-words.ts'
+import { can } from '#shared/people/role.ts'
+import { workedTeeth } from '#shared/readiness/judges.ts'
+import { standingOf } from '#shared/readiness/word.ts'
+import { LAPSE_WORDS } from '#shared/words/en/readiness.ts'
+import styles from './plan.module.css'
+
+/** The dentist's word on this plan number, and how it stands. */
+export function WordPart({ seen }: { seen: Seen }) {
+  const performing = usePerform()
+  const { facts, member } = seen
+  const standing = standingOf(facts, seen.now)
+  if (standing.kind === 'not-needed' || facts.plan === null) return null
+  const appointmentId = facts.appointment.id
+  const live = standing.kind === 'live'
+  return (
+    <Card title="The dentist’s word" tone="plain">
+      <p className={styles.word} data-standing={standing.kind}>
+        {standingWords(seen)}
+      </p>
+      {!live && can(member.roles, 'word:give') ? (
+        <ActButton
+          kind="word.give"
+          input={{ appointmentId, number: facts.plan.number }}
+          performing={performing}
+          size="main"
+          tone="ink"
+          done="Your word on this plan is given."
+        >
+          My word on this plan
+          <small>{readBackWords(seen)}</small>
+        </ActButton>
+      ) : null}
+      {!live && facts.appointment.studentId === member.id ? (
+        <ActButton
+          kind="word.propose"
+          input={{ appointmentId, number: facts.plan.number }}
+          performing={performing}
+          size="main"
+          done="Put to the instructor."
+        >
+          Put this plan to the instructor
+          <small>plan {facts.plan.number}</small>
+        </ActButton>
+      ) : null}
+      {live && can(member.roles, 'word:give') ? (
+        <ActButton
+          kind="word.withdraw"
+          input={{ appointmentId }}
+          performing={performing}
+          done="Your word is withdrawn."
+        >
+          Withdraw
+        </ActButton>
+      ) : null}
+      <OutcomeBox outcome={performing.outcome} />
+    </Card>
+  )
+}
+
+function standingWords({ facts, now, nameOf, zone }: Seen): string {
+  const standing = standingOf(facts, now)
+  switch (standing.kind) {
+    case 'not-needed':
+      return 'No plan to agree to.'
+    case 'missing':
+      return `Not given yet on plan ${facts.plan?.number ?? 0}.`
+    case 'live':
+      return `${nameOf(standing.word.by)} gave their word on plan ${standing.word.planNumber} at ${timeOf(standing.word.at, zone)}.`
+    case 'lapsed':
+      return `Lapsed: ${LAPSE_WORDS[standing.why]}. It was given on plan ${standing.word.planNumber}; plan ${facts.plan?.number ?? 0} stands now.`
+    case 'changed-since-start':
+      return `Changed since the start, dentist to look: ${LAPSE_WORDS[standing.why]}.`
+  }
+}
+
+function readBackWords({ facts, notation }: Seen): string {
+  const teeth = workedTeeth(facts).map((tooth) => toothIn(tooth, notation))
+  const name = facts.patient ? `${facts.patient.given} ${facts.patient.family}` : 'patient'
+  return `plan ${facts.plan?.number ?? 0} · ${name} · ${teeth.join(' ')}`
+}

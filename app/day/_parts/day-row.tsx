@@ -1,0 +1,97 @@
+'use client'
+import { useState } from 'react'
+import type { DayOf } from '#app/_live/day-holder.tsx'
+import { startsIn } from '#app/_live/shown.ts'
+import type { Performing } from '#app/_live/use-perform.ts'
+import { ActButton } from '#app/_ui/act-button.tsx'
+import { Button } from '#app/_ui/button.tsx'
+import { Dialog } from '#app/_ui/dialog.tsx'
+import { Mark } from '#app/_ui/mark.tsx'
+import { timeOf } from '#app/_ui/time-words.ts'
+import { workWords } from '#app/_ui/work-words.ts'
+import type { Instant } from '#shared/base/moment.ts'
+import type { JudgedBoard, JudgedLine } from '#shared/readiness/board-types.ts'
+import { STAGE_WORDS } from '#shared/words/en/states.ts'
+import { ChangeForm } from './change-form.tsx'
+import styles from './day.module.css'
+
+export interface DayLine {
+  line: JudgedLine
+  operatory: string | null
+}
+
+export interface DayRowProps extends DayLine {
+  of: DayOf
+  board: JudgedBoard
+  now: Instant
+  performing: Performing
+  mayChange: boolean
+}
+
+export function DayRow({ line, operatory, of, board, now, performing, mayChange }: DayRowProps) {
+  const zone = of.site.zone
+  const calls = line.state === 'ask' || line.state === 'hold'
+  return (
+    <li className={styles.row} data-state={line.state}>
+      <p className={styles.time}>
+        {timeOf(line.start, zone)}
+        {line.expectedStart !== line.start ? (
+          <span className={styles.small}>exp. {timeOf(line.expectedStart, zone)}</span>
+        ) : null}
+      </p>
+      <div>
+        <p className={styles.who}>
+          {line.patient?.name ?? 'Patient not known here'}
+          {line.patient?.age == null ? '' : `, ${line.patient.age}`}
+          {line.nameAlert ? ' · name alert' : ''}
+        </p>
+        <p className={styles.small}>
+          {[
+            operatory ?? 'no operatory yet',
+            line.dentistId ? of.names[line.dentistId] : 'no dentist yet',
+            line.work.map(workWords).join(', '),
+          ].join(' · ')}
+        </p>
+      </div>
+      <div className={styles.stands}>
+        {calls ? <Mark of={line.state} gate={line.gate} /> : <strong>{STAGE_WORDS[line.stage]}</strong>}
+        <p>{line.says || lateWords(line, now)}</p>
+      </div>
+      {mayChange ? <RowActs line={line} of={of} board={board} performing={performing} /> : null}
+    </li>
+  )
+}
+
+function lateWords(line: JudgedLine, now: Instant): string {
+  const start = startsIn(line, now)
+  return line.stage === 'expected' && start.kind === 'late' ? `${start.minutes} min past the booked start` : ''
+}
+
+type RowActsProps = Pick<DayRowProps, 'line' | 'of' | 'board' | 'performing'>
+
+function RowActs({ line, of, board, performing }: RowActsProps) {
+  const [open, setOpen] = useState(false)
+  const close = () => setOpen(false)
+  const inChair = line.stage !== 'expected' && line.stage !== 'arrived'
+  if (inChair) return <span />
+  return (
+    <div className={styles.acts}>
+      {line.stage === 'expected' ? (
+        <ActButton
+          kind="appointment.arrive"
+          input={{ appointmentId: line.appointmentId }}
+          performing={performing}
+          size="main"
+          tone="ink"
+          done={`${line.patient?.name ?? 'The patient'} has arrived.`}
+        >
+          Arrived
+        </ActButton>
+      ) : null}
+      <Button onPress={() => setOpen(true)}>Change</Button>
+      <Dialog title={`${line.patient?.name ?? 'Appointment'}, ${timeOf(line.start, of.site.zone)}`} isOpen={open} onClose={close}>
+        <ChangeForm line={line} of={of} board={board} performing={performing} onDone={close} />
+      </Dialog>
+    </div>
+  )
+}

@@ -1,0 +1,126 @@
+'use client'
+import { useState } from 'react'
+import type { Seen } from '#app/_live/seen.ts'
+import type { Performing } from '#app/_live/use-perform.ts'
+import { ActButton } from '#app/_ui/act-button.tsx'
+import { Button } from '#app/_ui/button.tsx'
+import { Dialog } from '#app/_ui/dialog.tsx'
+import { timeOf } from '#app/_ui/time-words.ts'
+import type { Tray } from '#shared/trays/tray.ts'
+import styles from '../../_parts/trays.module.css'
+
+export interface TrayActsProps {
+  seen: Seen
+  tray: Tray
+  performing: Performing
+}
+
+/** What can be done with the tray as a whole now. */
+export function TrayActs({ seen, tray, performing }: TrayActsProps) {
+  const input = { trayId: tray.id }
+  switch (tray.life.kind) {
+    case 'needed':
+    case 'held':
+      return (
+        <div className={styles.acts}>
+          <ActButton
+            kind="tray.claim"
+            input={input}
+            performing={performing}
+            size="main"
+            tone="ink"
+            done="The tray is yours."
+          >
+            Claim
+          </ActButton>
+        </div>
+      )
+    case 'claimed':
+      return tray.life.by === seen.member.id ? (
+        <div className={styles.acts}>
+          <ActButton
+            kind="tray.lay-out"
+            input={input}
+            performing={performing}
+            size="main"
+            tone="ink"
+            done="The tray is laid out."
+          >
+            Laid out
+            <small>
+              {tray.done} of {tray.of}
+            </small>
+          </ActButton>
+          <ActButton
+            kind="tray.let-go"
+            input={input}
+            performing={performing}
+            done="The tray waits for someone."
+          >
+            Let go
+          </ActButton>
+        </div>
+      ) : (
+        <TakeOver seen={seen} tray={tray} performing={performing} />
+      )
+    case 'laid-out':
+      return (
+        <div className={styles.acts}>
+          <ActButton
+            kind="tray.check"
+            input={input}
+            performing={performing}
+            size="main"
+            tone="ink"
+            done="The tray is checked."
+          >
+            Checked
+            <small>laid out by {seen.nameOf(tray.life.by)}</small>
+          </ActButton>
+        </div>
+      )
+    case 'counted-back':
+      return (
+        <div className={styles.acts}>
+          <ActButton kind="tray.clear" input={input} performing={performing} done="The tray is cleared away.">
+            Cleared away
+          </ActButton>
+        </div>
+      )
+    default:
+      return null
+  }
+}
+
+const REASONS = ['They are held up elsewhere', 'They asked me to', 'They have left for today', 'It is urgent']
+
+function TakeOver({ seen, tray, performing }: TrayActsProps) {
+  const [asking, setAsking] = useState(false)
+  if (tray.life.kind !== 'claimed') return null
+  const owner = seen.nameOf(tray.life.by)
+  return (
+    <div className={styles.acts}>
+      <p>
+        {owner} has this tray since {timeOf(tray.life.since, seen.zone)}.
+      </p>
+      <Button onPress={() => setAsking(true)}>Take over</Button>
+      <Dialog title={`Take over from ${owner}: why?`} isOpen={asking} onClose={() => setAsking(false)}>
+        <Button autoFocus onPress={() => setAsking(false)}>
+          Leave it with {owner}
+        </Button>
+        {REASONS.map((reason) => (
+          <ActButton
+            key={reason}
+            kind="tray.take-over"
+            input={{ trayId: tray.id, reason }}
+            performing={performing}
+            done="The tray is yours."
+            onDone={() => setAsking(false)}
+          >
+            {reason}
+          </ActButton>
+        ))}
+      </Dialog>
+    </div>
+  )
+}

@@ -1,0 +1,147 @@
+'use client'
+import { useState } from 'react'
+import type { Seen } from '#app/_live/seen.ts'
+import type { InputOf, Performing } from '#app/_live/use-perform.ts'
+import { ActButton } from '#app/_ui/act-button.tsx'
+import { Button } from '#app/_ui/button.tsx'
+import { Dialog } from '#app/_ui/dialog.tsx'
+import { timeOf } from '#app/_ui/time-words.ts'
+import { can } from '#shared/people/role.ts'
+import type { Contents, TrayLine } from '#shared/trays/tray.ts'
+import styles from '../../_parts/trays.module.css'
+
+export interface TrayLineRowProps {
+  line: TrayLine
+  seen: Seen
+  performing: Performing
+}
+
+const LAYING: readonly string[] = ['claimed', 'laid-out', 'checked', 'opened']
+
+/** One line of a tray: what it is, whether it is there, and what is wrong with it. */
+export function TrayLineRow({ line, seen, performing }: TrayLineRowProps) {
+  const { tray } = seen.facts
+  const canTick = tray !== null && LAYING.includes(tray.life.kind)
+  const done = (line.tick !== null && line.fault === null) || line.omitted !== null
+  return (
+    <li
+      className={`${styles.row} ${styles.line}`}
+      data-done={done || undefined}
+      data-faulty={line.fault !== null || undefined}
+    >
+      <div className={styles.name}>
+        <span>
+          {done ? '✓ ' : ''}
+          {line.count > 1 ? `${line.count} × ` : ''}
+          {line.name}
+        </span>
+        <span className={styles.small}>{asideOf(line, seen)}</span>
+        {line.fault ? <span className={styles.held}>Does not count: {line.fault.why}</span> : null}
+      </div>
+      {canTick ? <TickButtons line={line} seen={seen} performing={performing} /> : null}
+    </li>
+  )
+}
+
+function asideOf(line: TrayLine, { nameOf, zone }: Seen): string {
+  return [
+    line.tick
+      ? `${nameOf(line.tick.by)} ${timeOf(line.tick.at, zone)}${line.tick.inspected ? ', inspected' : ''}`
+      : '',
+    line.omitted ? `left out: ${line.omitted.reason}` : '',
+    line.packKind && line.packId === null ? 'scan its pack' : '',
+    latexWords(line.contents),
+    line.countedBack ? 'counted back at the end' : '',
+  ]
+    .filter(Boolean)
+    .join(' · ')
+}
+
+function latexWords(contents: Contents): string {
+  if (contents.latex === 'contains') return 'contains latex'
+  return contents.latex === 'unknown' ? 'latex: the label does not say' : ''
+}
+
+function TickButtons({ line, seen, performing }: TrayLineRowProps) {
+  const input = { trayId: line.trayId, lineId: line.id }
+  if (line.tick !== null && line.fault === null) {
+    return (
+      <div className={styles.tick}>
+        <ActButton kind="tray.untick" input={input} performing={performing} done={`${line.name} taken back.`}>
+          Not there
+        </ActButton>
+        <Wrong line={line} seen={seen} performing={performing} />
+      </div>
+    )
+  }
+  if (line.packKind !== null && line.packId === null) return null
+  return (
+    <div className={styles.tick}>
+      <ActButton
+        kind="tray.tick"
+        input={{ ...input, inspected: line.item === 'clamp', stockLineId: null }}
+        performing={performing}
+        size="main"
+        done={`${line.name} is there.`}
+        aria-label={`There: ${line.name}`}
+      >
+        There
+        {line.item === 'clamp' ? <small>no rust, crack or bend; floss through both holes</small> : null}
+      </ActButton>
+      <Wrong line={line} seen={seen} performing={performing} />
+    </div>
+  )
+}
+
+type Fault = InputOf<'tray.fault'>['why']
+const FAULTS: readonly Fault[] = [
+  'expired',
+  'debris on opening',
+  'damaged',
+  'rusted or cracked',
+  'incomplete',
+  'torn',
+]
+const OMITTED = ['Not needed for this patient', 'I use another method', 'Not on hand, I go on without it']
+
+function Wrong({ line, seen, performing }: TrayLineRowProps) {
+  const [open, setOpen] = useState(false)
+  const input = { trayId: line.trayId, lineId: line.id }
+  const close = () => setOpen(false)
+  return (
+    <>
+      <Button onPress={() => setOpen(true)} aria-label={`Something is wrong: ${line.name}`}>
+        Wrong
+      </Button>
+      <Dialog title={`${line.name}: what is wrong?`} isOpen={open} onClose={close}>
+        <Button autoFocus onPress={close}>
+          Nothing, go back
+        </Button>
+        {FAULTS.map((why) => (
+          <ActButton
+            key={why}
+            kind="tray.fault"
+            input={{ ...input, why }}
+            performing={performing}
+            onDone={close}
+          >
+            {why}
+          </ActButton>
+        ))}
+        {can(seen.member.roles, 'plan:choose')
+          ? OMITTED.map((reason) => (
+              <ActButton
+                key={reason}
+                kind="tray.omit"
+                input={{ ...input, reason }}
+                performing={performing}
+                onDone={close}
+              >
+                Leave out: {reason}
+              </ActButton>
+            ))
+          : null}
+      </Dialog>
+    </>
+  )
+}

@@ -1,0 +1,119 @@
+'use client'
+import Link from 'next/link'
+import { useMemo } from 'react'
+import { AppointmentHolder, type AppointmentHolderProps } from '#app/_live/appointment-holder.tsx'
+import { type Seen, seeAppointment } from '#app/_live/seen.ts'
+import { useJudgingMoment } from '#app/_live/use-moment.ts'
+import { usePerform } from '#app/_live/use-perform.ts'
+import { useWorld } from '#app/_live/use-world.ts'
+import { ActButton } from '#app/_ui/act-button.tsx'
+import { CautionLine } from '#app/_ui/caution-line.tsx'
+import { FindingLine } from '#app/_ui/finding-line.tsx'
+import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
+import { timeOf } from '#app/_ui/time-words.ts'
+import { ToothFrame } from '#app/_ui/tooth-frame.tsx'
+import { workWords } from '#app/_ui/work-words.ts'
+import { RULES } from '#shared/rules.ts'
+import { STATE_WORDS } from '#shared/words/en/trays.ts'
+import styles from '../../_parts/trays.module.css'
+import { OpenPacks } from './open-packs.tsx'
+import { ScanField } from './scan-field.tsx'
+import { TrayActs } from './tray-acts.tsx'
+import { TrayLineRow } from './tray-line-row.tsx'
+
+export function TrayScreen(props: AppointmentHolderProps) {
+  return (
+    <AppointmentHolder {...props}>
+      <TrayPage {...props} />
+    </AppointmentHolder>
+  )
+}
+
+function TrayPage({ appointmentId, member }: AppointmentHolderProps) {
+  const { world } = useWorld()
+  const now = useJudgingMoment()
+  const seen = useMemo(
+    () => seeAppointment(world, { appointmentId, member, now }),
+    [world, appointmentId, member, now],
+  )
+  if (!seen)
+    return <p className={styles.tray}>This appointment is not here any more. Go back to the queue.</p>
+  return <Tray seen={seen} />
+}
+
+function Tray({ seen }: { seen: Seen }) {
+  const performing = usePerform()
+  const { tray } = seen.facts
+  return (
+    <article className={styles.tray}>
+      <TrayHead seen={seen} />
+      <ul className={styles.rows}>
+        {seen.readiness.open.filter(isOfTray).map((finding) => (
+          <li key={`${finding.rule} ${finding.about}`}>
+            <FindingLine finding={finding} />
+          </li>
+        ))}
+      </ul>
+      {tray ? (
+        <>
+          <TrayActs seen={seen} tray={tray} performing={performing} />
+          <OutcomeBox outcome={performing.outcome} />
+          <ScanField tray={tray} performing={performing} />
+          <ul className={styles.lines}>
+            {seen.trayLines.map((line) => (
+              <TrayLineRow key={line.id} line={line} seen={seen} performing={performing} />
+            ))}
+          </ul>
+          <OpenPacks seen={seen} tray={tray} performing={performing} />
+        </>
+      ) : (
+        <ActButton
+          kind="tray.request"
+          input={{ appointmentId: seen.facts.appointment.id }}
+          performing={performing}
+          size="main"
+          tone="ink"
+        >
+          Draw up a tray
+        </ActButton>
+      )}
+      <CautionLine />
+    </article>
+  )
+}
+
+const isOfTray = ({ rule }: Seen['readiness']['open'][number]): boolean =>
+  RULES[rule].check === 'tray' || RULES[rule].check === 'allergies'
+
+function TrayHead({ seen }: { seen: Seen }) {
+  const { appointment, operatory, dentist, tray, work } = seen.facts
+  return (
+    <header className={styles.head}>
+      <div>
+        <h1>
+          Tray for {operatory?.name ?? 'an operatory not named yet'}, {timeOf(appointment.start, seen.zone)}
+        </h1>
+        {work.map((each) => (
+          <p key={each.id} className={styles.title}>
+            {workWords(each)} <ToothFrame teeth={each.teeth} notation={seen.notation} />
+          </p>
+        ))}
+        <p className={styles.small}>{dentist?.shortName ?? 'no dentist yet'}</p>
+      </div>
+      <div>
+        <p>
+          {tray ? (
+            <>
+              <strong>{STATE_WORDS[tray.life.kind]}</strong> · {tray.done} of {tray.of}
+            </>
+          ) : (
+            'No tray yet'
+          )}
+        </p>
+        <Link href={`/appointments/${appointment.id}`} className={styles.open} prefetch={false}>
+          Plan page
+        </Link>
+      </div>
+    </header>
+  )
+}

@@ -1,0 +1,88 @@
+import Link from 'next/link'
+import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { Performing } from '#app/_live/use-perform.ts'
+import { ActButton } from '#app/_ui/act-button.tsx'
+import { spanWords, timeOf } from '#app/_ui/time-words.ts'
+import { ToothFrame } from '#app/_ui/tooth-frame.tsx'
+import { workWords } from '#app/_ui/work-words.ts'
+import { type Instant, minutesBetween } from '#shared/base/moment.ts'
+import type { Tray } from '#shared/trays/tray.ts'
+import { STATE_WORDS } from '#shared/words/en/trays.ts'
+import { partOf, type Queued } from './queue.ts'
+import styles from './trays.module.css'
+
+export interface QueueRowProps {
+  queued: Queued
+  of: DayOf
+  now: Instant
+  performing: Performing
+}
+
+export function QueueRow({ queued, of, now, performing }: QueueRowProps) {
+  const { facts, tray } = queued
+  const begin = partOf(queued) === 'begin'
+  return (
+    <li className={styles.row} data-overdue={isOverdue(queued, now) || undefined}>
+      <StartBy queued={queued} of={of} now={now} />
+      <Link href={`/trays/${facts.appointment.id}`} className={styles.what} prefetch={false}>
+        <span className={styles.small}>
+          {facts.operatory?.name ?? 'no operatory yet'} · {timeOf(facts.appointment.start, of.site.zone)} ·{' '}
+          {facts.dentist?.shortName ?? 'no dentist yet'}
+        </span>
+        {facts.work.map((work) => (
+          <span key={work.id} className={styles.title}>
+            {workWords(work)} <ToothFrame teeth={work.teeth} notation={of.clinic.notation} />
+          </span>
+        ))}
+      </Link>
+      <p className={styles.state}>
+        <strong>{STATE_WORDS[tray.life.kind]}</strong> {whoHas(tray, of)}
+        <span className={styles.small}>
+          {tray.done} of {tray.of}
+          {tray.firstMissing ? ` · first missing: ${tray.firstMissing}` : ''}
+          {tray.standby ? ' · stands by, sealed' : ''}
+        </span>
+        {tray.life.kind === 'held' ? <span className={styles.held}>{tray.life.why}</span> : null}
+      </p>
+      {begin ? (
+        <ActButton
+          kind="tray.claim"
+          input={{ trayId: tray.id }}
+          performing={performing}
+          size="main"
+          tone="ink"
+          done="The tray is yours."
+        >
+          Claim
+        </ActButton>
+      ) : (
+        <Link href={`/trays/${facts.appointment.id}`} className={styles.open} prefetch={false}>
+          Open
+        </Link>
+      )}
+    </li>
+  )
+}
+
+const isOverdue = (queued: Queued, now: Instant): boolean =>
+  partOf(queued) === 'begin' && queued.startBy !== null && now > queued.startBy
+
+function StartBy({ queued, of, now }: Omit<QueueRowProps, 'performing'>) {
+  if (queued.startBy === null) return <p className={styles.by}>no time set</p>
+  const left = minutesBetween(now, queued.startBy)
+  return (
+    <p className={styles.by}>
+      <span className={styles.small}>begin by</span>
+      <strong>{timeOf(queued.startBy, of.site.zone)}</strong>
+      <span className={styles.small}>{left >= 0 ? `in ${spanWords(left)}` : `${spanWords(-left)} ago`}</span>
+    </p>
+  )
+}
+
+/** Whose hands it is in, and since when. */
+function whoHas({ life }: Tray, of: DayOf): string {
+  const name = 'by' in life ? of.names[life.by] : undefined
+  if (name === undefined) return ''
+  const at = life.kind === 'claimed' ? life.since : 'at' in life ? life.at : null
+  return at === null ? `by ${name}` : `by ${name} since ${timeOf(at, of.site.zone)}`
+}

@@ -1,0 +1,77 @@
+'use client'
+import { type HeldBoard, stepBoard } from '#app/_live/held.ts'
+import { LiveProvider, useLive } from '#app/_live/provider.tsx'
+import { useMoment } from '#app/_live/use-moment.ts'
+import { useJudgedBoard } from '#app/_live/use-world.ts'
+import { Mark } from '#app/_ui/mark.tsx'
+import { timeOf } from '#app/_ui/time-words.ts'
+import type { Zone } from '#shared/base/moment.ts'
+import type { JudgedLane } from '#shared/readiness/board-types.ts'
+import styles from './wall.module.css'
+
+export interface WallScreenProps {
+  clinicName: string
+  zone: Zone
+  window: string
+  snapshot: HeldBoard
+  again: () => Promise<HeldBoard>
+}
+
+/** For the corridor: operatory, time, Ready or Not yet. No names, no teeth, no allergies; nothing to touch. */
+export function WallScreen({ clinicName, zone, window, snapshot, again }: WallScreenProps) {
+  return (
+    <LiveProvider window={window} zone={zone} snapshot={snapshot} step={stepBoard} again={again}>
+      <Lanes clinicName={clinicName} zone={zone} />
+    </LiveProvider>
+  )
+}
+
+function Lanes({ clinicName, zone }: { clinicName: string; zone: Zone }) {
+  const { board, at } = useJudgedBoard()
+  const { freshness } = useLive()
+  const now = useMoment()
+  return (
+    <main className={styles.wall}>
+      <header className={styles.head}>
+        <h1>{clinicName}</h1>
+        <p className={styles.clock}>
+          {freshness === 'fresh' ? timeOf(now, zone) : `as of ${timeOf(at, zone)}`}
+        </p>
+      </header>
+      <table className={styles.table}>
+        <thead className="visually-hidden">
+          <tr>
+            <th>Operatory</th>
+            <th>Now</th>
+            <th>Next</th>
+            <th>State</th>
+          </tr>
+        </thead>
+        <tbody>
+          {board.lanes.map((lane) => (
+            <WallRow key={lane.operatoryId} lane={lane} zone={zone} />
+          ))}
+        </tbody>
+      </table>
+    </main>
+  )
+}
+
+function WallRow({ lane, zone }: { lane: JudgedLane; zone: Zone }) {
+  const next = lane.next[0]
+  const ready = next?.state === 'ready'
+  return (
+    <tr>
+      <th scope="row">{lane.name}</th>
+      <td>{lane.now ? 'In use' : ''}</td>
+      <td>{next ? timeOf(next.expectedStart, zone) : ''}</td>
+      <td>
+        {next ? (
+          <Mark of={ready ? 'ready' : 'later'} words={ready ? 'Ready' : 'Not yet'} />
+        ) : (
+          'Nothing more today'
+        )}
+      </td>
+    </tr>
+  )
+}
