@@ -20,6 +20,7 @@ export type ReadinessFinding =
   | FindingOf<'time-out/missing', 'ask', { teeth: Tooth[] }>
   | FindingOf<'counts/not-done', 'ask'>
   | FindingOf<'room/not-free', 'note', { untilAbout: Instant }>
+  | FindingOf<'people/not-free', 'note', { untilAbout: Instant }>
   | FindingOf<'tray/none-yet', 'ask'>
   // what refuses a command
   | FindingOf<'appointment/unknown', 'stop', { id: AppointmentId }>

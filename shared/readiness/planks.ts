@@ -2,7 +2,8 @@ import { addMinutes, type Instant, instant } from '../base/moment.ts'
 import { CHECKS, type Check, GATES, type Gate } from '../base/rule.ts'
 import type { Finding } from '../finding.ts'
 import { RULES } from '../rules.ts'
-import { ROOM_TASKS } from '../schedule/appointment.ts'
+import { type Appointment, ROOM_TASKS } from '../schedule/appointment.ts'
+import { expectedStartOf } from './around.ts'
 import type { Plank, PlankState, ReadinessState } from './board-types.ts'
 import type { AppointmentFacts, DayIndex } from './day-index.ts'
 import {
@@ -139,12 +140,13 @@ function barePlank(check: Check, sight: Sight): Plank {
 
 const ROOM_DONE = ROOM_TASKS.length
 
-function roomPlank({ facts, day }: Sight): Plank {
+function roomPlank(sight: Sight): Plank {
+  const { facts, day } = sight
   const { appointment, occupancy } = facts
   if (hasReached(stageOf(facts), 'seated')) return plank('room', 'ready')
   const waits = { next: 'assistant', by: appointment.start } as const
   if (!occupancy) return plank('room', 'preparing', waits)
-  const busy = findEarlier(facts, day)
+  const busy = findEarlier(facts, day) ?? findElsewhere(sight)
   if (busy !== null) return plank('room', 'preparing', { ...waits, finding: busy })
   if (occupancy.life.kind === 'clear') return plank('room', 'ready')
   if (occupancy.life.kind === 'occupied') return plank('room', 'preparing', waits)
@@ -165,6 +167,22 @@ function findEarlier({ appointment, policy }: AppointmentFacts, day: DayIndex): 
     about: `appointment:${appointment.id}`,
     untilAbout: addMinutes(earlier.start, earlier.minutes + turnover),
   }
+}
+
+/** Whoever treats sits at another chair longer than until this start. */
+function findElsewhere({ facts, day, now }: Sight): Finding | null {
+  const { appointment } = facts
+  const untilAbout = expectedStartOf(day, appointment, now)
+  if (untilAbout <= appointment.start || untilAbout <= now) return null
+  const isThere = (other: Appointment): boolean => {
+    const stage = day.visits.get(other.id)?.stage ?? 'expected'
+    return other.id !== appointment.id && hasReached(stage, 'seated') && stage !== 'left'
+  }
+  const theirs = appointment.studentId
+    ? day.ofStudent.get(appointment.studentId)
+    : day.ofDentist.get(appointment.dentistId ?? '')
+  if (!theirs?.some(isThere)) return null
+  return { rule: 'people/not-free', level: 'note', about: `appointment:${appointment.id}`, untilAbout }
 }
 
 function trayPlank({ facts }: Sight): Plank {

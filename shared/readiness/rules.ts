@@ -129,6 +129,15 @@ export const READINESS_RULES = {
     policy: 'schedule.turnoverMinutes',
     source: COMMON,
   },
+  'people/not-free': {
+    level: 'note',
+    next: 'dentist',
+    answeredBy: [],
+    check: 'room',
+    gate: 'seat',
+    policy: null,
+    source: COMMON,
+  },
   'tray/none-yet': {
     level: 'ask',
     next: 'assistant',

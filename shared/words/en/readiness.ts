@@ -112,6 +112,10 @@ export const READINESS_SENTENCES: Sentences<ReadinessFinding> = {
     says: () => 'The operatory is still needed for the patient before.',
     desk: () => 'The operatory is not free yet.',
   },
+  'people/not-free': {
+    says: () => 'The one who treats is still at another chair.',
+    desk: () => 'The one who treats is still at another chair.',
+  },
   'tray/none-yet': {
     says: () => 'No tray stands for this appointment.',
     desk: null,

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import type { Check } from '#shared/base/rule.ts'
 import type { World } from '#shared/facts.ts'
+import type { VisitId } from '#shared/ids.ts'
 import type { BoardLine, PlankState } from '#shared/readiness/board-types.ts'
 import { indexDay } from '#shared/readiness/day-index.ts'
 import { judgeAppointment } from '#shared/readiness/readiness.ts'
@@ -8,6 +9,7 @@ import type { Visit } from '#shared/schedule/appointment.ts'
 import {
   AGREED,
   ASSISTANT,
+  appointment,
   at,
   DENTIST,
   having,
@@ -97,6 +99,16 @@ describe('before the patient is seated', () => {
     const world = having(scene(), 'appointment', before as World['appointment'][number])
     expect(planks(world).room).toBe('preparing')
     expect(lineOf(world).planks[1]?.finding?.rule).toBe('room/not-free')
+  })
+
+  test('[people/not-free] a dentist who sits at another chair past this start is not free', () => {
+    const elsewhere = appointment(15, { operatoryId: idOf(5), start: at(-30), minutes: 30, patientId: idOf(33) })
+    const sitting = { ...visit('started'), id: idOf<VisitId>(51), appointmentId: elsewhere.id }
+    const world = having(having(scene(), 'appointment', elsewhere), 'visit', sitting)
+    const room = lineOf(world, at(10)).planks[1]
+    expect(room).toMatchObject({ state: 'preparing', finding: { rule: 'people/not-free' } })
+    const short = having(world, 'appointment', { ...elsewhere, minutes: 5 })
+    expect(lineOf(short, at(-5)).planks[1]?.state).toBe('ready')
   })
 
   test('a room half turned over shows how far it is', () => {
