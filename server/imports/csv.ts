@@ -1,3 +1,4 @@
+import { canonicalJson } from '#shared/base/digest.ts'
 import type { ClockTime, Day, Instant, Zone } from '#shared/base/moment.ts'
 import {
   coverageOf,
@@ -56,7 +57,36 @@ export function parseCsv(bytes: Uint8Array, options: ReadOptions): CsvIncoming {
     },
   }
   for (const row of table.rows) takeRow(incoming, row, reading)
+  joinRows(incoming)
   return { ...incoming, covers: coverageOf(incoming.appointments) }
+}
+
+/**
+ * Many systems write one row for each line of work. Rows of the same appointment that differ in nothing but the
+ * work are one appointment.
+ */
+function joinRows(incoming: CsvIncoming): void {
+  const joined = new Map<string, IncomingAppointment>()
+  for (const row of incoming.appointments) {
+    const { line: _, work: __, note: ___, contentHash: ____, ...same } = row
+    const key = canonicalJson(same)
+    const first = joined.get(key)
+    joined.set(key, first ? joinTwo(first, row) : row)
+    if (first)
+      incoming.passedOver.push({ line: row.line, why: `more work of the appointment in line ${first.line}` })
+  }
+  incoming.appointments = [...joined.values()]
+}
+
+function joinTwo(first: IncomingAppointment, row: IncomingAppointment): IncomingAppointment {
+  const { contentHash: _, ...kept } = first
+  const texts = new Set(first.work.map(({ text }) => text))
+  const notes = [...new Set([first.note, row.note].filter((text) => text !== ''))]
+  return withHash({
+    ...kept,
+    work: [...first.work, ...row.work.filter(({ text }) => !texts.has(text))],
+    note: notes.join(' · '),
+  })
 }
 
 interface Reading {

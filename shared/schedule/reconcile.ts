@@ -36,8 +36,13 @@ export interface ReconcileContext {
   newId: <Id>() => Id
 }
 
+export const OUTCOMES = ['new', 'changed', 'cancelled', 'unchanged', 'older', 'vanished'] as const
+export type Outcome = (typeof OUTCOMES)[number]
+
 export interface Reconciled {
   change: Change
+  /** What became of each row that was taken; line 0 for what vanished. */
+  outcomes: { line: number; outcome: Outcome; appointmentId: AppointmentId }[]
   counts: ImportCounts
   findings: (ImportFinding | ScheduleFinding)[]
   /** Rows that could not be taken, or taken only in part. */
@@ -62,7 +67,8 @@ export function reconcile(world: World, content: ImportContent, context: Reconci
   const problems = [...run.index.problems, ...run.problems, ...allergies.problems]
   return {
     change: joinChanges(putting('patient', ...run.book.put.values()), ...run.changes, allergies.change),
-    counts: { ...run.counts, problems: problems.length },
+    outcomes: run.outcomes,
+    counts: { ...countOutcomes(run.outcomes), problems: problems.length },
     findings: [...run.findings, ...allergies.findings],
     problems,
   }
@@ -80,7 +86,7 @@ interface Run {
   changes: Change[]
   added: Appointment[]
   cancelled: Appointment[]
-  counts: Omit<ImportCounts, 'problems'> & { older: number }
+  outcomes: Reconciled['outcomes']
   findings: Reconciled['findings']
   problems: IncomingProblem[]
 }
@@ -101,7 +107,7 @@ function openRun(world: World, content: ImportContent, context: ReconcileContext
     changes: [],
     added: [],
     cancelled: [],
-    counts: { new: 0, changed: 0, cancelled: 0, unchanged: 0, older: 0, vanished: 0 },
+    outcomes: [],
     findings: [],
     problems: [],
   }
@@ -113,9 +119,22 @@ function reconcileOne(run: Run, incoming: IncomingAppointment, { known, own }: M
     return
   }
   const before = own ? null : known.external
-  if (before && isOlder(incoming, before)) run.counts.older += 1
+  if (before && isOlder(incoming, before)) record(run, { incoming, outcome: 'older', id: known.id })
   else if (before?.contentHash === incoming.contentHash) keepAppointment(run, incoming, known)
   else changeAppointment(run, incoming, { known, own })
+}
+
+function record(
+  run: Run,
+  { incoming, outcome, id }: { incoming: IncomingAppointment; outcome: Outcome; id: AppointmentId },
+): void {
+  run.outcomes.push({ line: incoming.line, outcome, appointmentId: id })
+}
+
+function countOutcomes(outcomes: Reconciled['outcomes']): Omit<ImportCounts, 'problems'> & { older: number } {
+  const counts = { new: 0, changed: 0, cancelled: 0, unchanged: 0, older: 0, vanished: 0 }
+  for (const { outcome } of outcomes) counts[outcome] += 1
+  return counts
 }
 
 function addAppointment(run: Run, incoming: IncomingAppointment): void {
@@ -135,14 +154,15 @@ function addAppointment(run: Run, incoming: IncomingAppointment): void {
     external: externalOf(run.source, incoming),
     vanished: null,
   }
-  run.counts[isOver(incoming.status) && incoming.status !== 'fulfilled' ? 'cancelled' : 'new'] += 1
+  const calledOff = isOver(incoming.status) && incoming.status !== 'fulfilled'
+  record(run, { incoming, outcome: calledOff ? 'cancelled' : 'new', id })
   run.added.push(appointment)
   run.changes.push(putting('appointment', appointment), workChange(run, incoming, id))
 }
 
 /** The same words as last time: nothing is written, except what is newer about the words or was not known then. */
 function keepAppointment(run: Run, incoming: IncomingAppointment, known: Appointment): void {
-  run.counts.unchanged += 1
+  record(run, { incoming, outcome: 'unchanged', id: known.id })
   const renewed: Appointment = {
     ...known,
     vanished: null,
@@ -177,7 +197,7 @@ function changeAppointment(
   const work = workChange(run, incoming, known.id)
   const same = isSame({ ...known, external: null }, { ...renewed, external: null }) && isEmptyWork(work)
   const cancels = !isOver(known.status) && isOver(renewed.status) && renewed.status !== 'fulfilled'
-  run.counts[same ? 'unchanged' : cancels ? 'cancelled' : 'changed'] += 1
+  record(run, { incoming, outcome: same ? 'unchanged' : cancels ? 'cancelled' : 'changed', id: known.id })
   putIfChanged(run, known, renewed)
   run.changes.push(work)
   if (cancels) run.cancelled.push(known)
@@ -391,7 +411,7 @@ function judgeVanished(run: Run, { covers, source }: ImportContent): void {
     if (known.vanished !== null || isOver(known.status) || !days.has(known.day) || isUnderWay(run, known))
       continue
     if (places !== null && !places.includes(known.operatoryId)) continue
-    run.counts.vanished += 1
+    run.outcomes.push({ line: 0, outcome: 'vanished', appointmentId: known.id })
     run.changes.push(putting('appointment', { ...known, vanished: { at: run.context.now } }))
     run.findings.push({
       rule: 'appointment/vanished',

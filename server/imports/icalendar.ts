@@ -1,0 +1,191 @@
+import { type Day, parseDay } from '#shared/base/moment.ts'
+import { recogniseWork } from '#shared/procedures/recognise.ts'
+import type { AppointmentStatus } from '#shared/schedule/appointment.ts'
+import {
+  type Coverage,
+  coverageOf,
+  type Incoming,
+  type IncomingAppointment,
+  type IncomingPatient,
+} from '#shared/schedule/incoming.ts'
+import { type CsvField, fieldOfHeader } from './csv-columns.ts'
+import { type CalendarEvent, readCalendar } from './icalendar-events.ts'
+import { propertiesOf, textOf } from './icalendar-lines.ts'
+import { emptyIncoming, parsePersonName, problemOf, type ReadOptions, withHash } from './incoming.ts'
+import { inZone } from './moments.ts'
+
+/** The domain of the UIDs that our own feeds write. */
+export const OWN_UID = '@weirboard.invalid'
+
+/**
+ * An iCalendar file (RFC 5545). A calendar has no patient: the summary is read as "Name: work" or "Name - work", and
+ * lines such as "Born: 1990-05-01" of the description as what they name. What cannot be told is asked.
+ */
+export function parseICalendar(bytes: Uint8Array, options: ReadOptions): Incoming {
+  const calendar = readCalendar(bytes, options)
+  const incoming: Incoming = {
+    ...emptyIncoming('icalendar'),
+    rows: calendar.rows,
+    problems: calendar.problems,
+    passedOver: calendar.passedOver,
+    assumed: [...calendar.assumed],
+  }
+  if (calendar.events.some(({ floating }) => floating))
+    incoming.assumed.push(`Times without a zone are taken to be in ${options.zone}.`)
+  for (const event of calendar.events) takeEvent(incoming, event, options)
+  const whole = calendar.method === '' || calendar.method === 'PUBLISH'
+  return {
+    ...incoming,
+    covers: whole && incoming.appointments.length > 1 ? coverOf(incoming, options) : null,
+  }
+}
+
+/** A whole feed speaks for every day of the period it was read for. */
+function coverOf({ appointments }: Incoming, { window }: ReadOptions): Coverage {
+  const covers = coverageOf(appointments)
+  const [first, last] = [parseDay(window?.from ?? ''), parseDay(window?.to ?? '')]
+  if (first === null || last === null) return covers
+  const days: Day[] = []
+  for (let at = Date.parse(first); at <= Date.parse(last) && days.length < 400; at += 86_400_000)
+    days.push(new Date(at).toISOString().slice(0, 10) as Day)
+  return { ...covers, days }
+}
+
+function takeEvent(incoming: Incoming, event: CalendarEvent, options: ReadOptions): void {
+  const { component } = event
+  const minutes = Math.round((event.end - event.start) / 60_000)
+  const where = { line: component.line, field: 'DTEND', original: component.original }
+  if (minutes <= 0 || minutes > 24 * 60) {
+    incoming.problems.push(
+      problemOf(
+        where,
+        minutes > 0 ? 'This event is longer than a day.' : 'This event ends when it starts, or before.',
+        'How long the operatory is taken cannot be told.',
+        'Mend the end in the calendar it comes from, or enter the appointment by hand.',
+      ),
+    )
+    return
+  }
+  if (event.uid === '') {
+    incoming.problems.push(
+      problemOf(
+        { ...where, field: 'UID' },
+        'This event has no UID.',
+        'It could not be known again the next time, and would be booked twice.',
+        'Export the calendar again with UIDs, or enter the appointment by hand.',
+      ),
+    )
+    return
+  }
+  const appointment = appointmentOf(event, minutes, options)
+  incoming.appointments.push(appointment)
+  const { allergies } = readDescription(textOf(component, 'DESCRIPTION')).fields
+  if (allergies && appointment.patient)
+    incoming.allergies.push({
+      kind: 'text',
+      line: component.line,
+      patient: appointment.patient,
+      text: allergies,
+    })
+}
+
+function appointmentOf(event: CalendarEvent, minutes: number, options: ReadOptions): IncomingAppointment {
+  const { component, uid } = event
+  const described = readDescription(textOf(component, 'DESCRIPTION'))
+  const summary = readSummary(textOf(component, 'SUMMARY'), options.mapping?.SUMMARY)
+  const when = inZone(event.start, options.zone)
+  const own = uid.endsWith(OWN_UID)
+  const text = described.fields.work ?? summary.work
+  return withHash({
+    line: component.line,
+    externalId: own ? `weirboard:${uid.slice(0, -OWN_UID.length)}` : uid,
+    recurrenceKey: event.recurrenceKey,
+    sequence: event.sequence,
+    stamp: event.stamp,
+    status: statusOf(event),
+    day: when.day,
+    startsAt: when.time,
+    zone: options.zone,
+    start: when.start,
+    minutes,
+    operatory: described.fields.operatory ?? (textOf(component, 'LOCATION').trim() || null),
+    dentist: described.fields.dentist ?? chairOf(event),
+    patient: patientOf(described.fields, summary.name, options),
+    work: workLines(text, described.fields.tooth),
+    note: described.rest,
+  })
+}
+
+/** Several lines of work stand on lines of their own. */
+const workLines = (text: string, tooth: string | undefined): IncomingAppointment['work'] =>
+  text
+    .split('\n')
+    .map((line) => line.trim())
+    .filter((line) => line !== '')
+    .map((line) => ({ text: tooth ? `${line} ${tooth}` : line, teeth: [], surfaces: [] }))
+
+const statusOf = ({ cancelled, tentative }: CalendarEvent): AppointmentStatus =>
+  cancelled ? 'cancelled' : tentative ? 'pending' : 'booked'
+
+const chairOf = ({ component }: CalendarEvent): string | null =>
+  propertiesOf(component, 'ATTENDEE').find(({ params }) => params.ROLE === 'CHAIR' && params.CN)?.params.CN ??
+  null
+
+/** "Name: work", "Name - work", "Name; work". What looks like work is no name; without a name nobody is invented. */
+function readSummary(text: string, mapped: string | undefined): { name: string | null; work: string } {
+  if (mapped === 'work') return { name: null, work: text }
+  if (mapped === 'patient') return { name: text, work: '' }
+  const found = /^([^:;\n]{2,80}?)\s*(?::\s|;\s|\s[-–—]\s)([\s\S]+)$/u.exec(text)
+  const name = found?.[1]?.trim() ?? ''
+  return isName(name) ? { name, work: found?.[2]?.trim() ?? '' } : { name: null, work: text }
+}
+
+const isName = (text: string): boolean =>
+  /^[\p{L}][\p{L}\p{M}'’.\-, ]+$/u.test(text) &&
+  /[ ,]/.test(text) &&
+  recogniseWork(text, 'ask').kind === 'undetermined'
+
+type Described = Partial<Record<CsvField, string>>
+
+function readDescription(text: string): { fields: Described; rest: string } {
+  const fields: Described = {}
+  const rest: string[] = []
+  for (const line of text.split('\n')) {
+    const [, key = '', value = ''] = /^([\p{L} .]{2,30}):\s*(.+)$/u.exec(line.trim()) ?? []
+    const field = key === '' ? null : fieldOfHeader(key)
+    if (field === null || field === 'ignore' || NOT_DESCRIBED.has(field)) rest.push(line)
+    else if (fields[field] === undefined) fields[field] = value.trim()
+    else if (field === 'work') fields.work = `${fields.work}\n${value.trim()}`
+    else rest.push(line)
+  }
+  return { fields, rest: rest.join('\n').trim() }
+}
+/** What the calendar itself says is not taken from its description. */
+const NOT_DESCRIBED = new Set<CsvField>([
+  'id',
+  'ownId',
+  'sequence',
+  'changed',
+  'status',
+  'start',
+  'day',
+  'time',
+  'endTime',
+  'minutes',
+  'note',
+  'surfaces',
+])
+
+function patientOf(
+  fields: Described,
+  summary: string | null,
+  { source }: ReadOptions,
+): IncomingPatient | null {
+  const whole = fields.patient ?? summary
+  const name = whole === null ? { given: '', family: '' } : parsePersonName(whole)
+  const given = fields.given ?? name.given
+  const family = fields.family ?? name.family
+  const identifiers = fields.patientNumber ? [{ system: source, value: fields.patientNumber }] : []
+  if (family === '' && given === '' && identifiers.length === 0) return null
+  return { given, family, born: parseDay(fields.born ?? ''), identifiers }
+}
