@@ -1,6 +1,122 @@
 import type { AllergyFinding } from '../../allergies/findings.ts'
+import { SUBSTANCE_FAMILIES, type Substance } from '../../allergies/substance.ts'
 import type { Sentences } from '../../base/rule.ts'
 
+const nameOf = (substance: Substance): string => SUBSTANCE_FAMILIES[substance].name
+const insteadOf = (swap: string): string =>
+  swap === ''
+    ? 'Nothing usual takes its place. Dentist to decide.'
+    : `Usual instead: ${swap}. Dentist to decide.`
+
 export const ALLERGY_SENTENCES: Sentences<AllergyFinding> = {
-  'latex/not-asked': { says: () => 'Latex has not been asked.', desk: null },
+  'allergies/ask-at-seating': { says: ({ of }) => `Ask at seating: ${of.join(' and ')}.`, desk: null },
+  'allergies/not-asked': {
+    says: () => 'Nobody has asked about allergies. Ask now.',
+    desk: () => 'Hand the health form.',
+  },
+  'allergies/answer-unknown': {
+    says: () => 'The patient does not know of any allergy or none. Dentist to decide.',
+    desk: null,
+  },
+  'allergies/aged-out': {
+    says: ({ asked, months }) => `“None” was said on ${asked}, more than ${months} months ago. Ask again.`,
+    desk: () => 'Hand the health form.',
+  },
+  'latex/not-asked': {
+    says: () => 'Ask: latex. Has a balloon or rubber glove ever made you itch, swell or wheeze?',
+    desk: null,
+  },
+  'latex/possible': { says: ({ text }) => `Possible latex or rubber: “${text}”. Ask.`, desk: null },
+  'latex/unknown-kit': {
+    says: ({ lines }) =>
+      `Latex is not known, and the tray has: ${lines.join(', ')}. Ask, or lay out without latex.`,
+    desk: null,
+  },
+  'latex/high-risk': {
+    says: ({ words }) => `High risk of latex allergy: ${words.join(', ')}. Keep latex away until asked.`,
+    desk: null,
+  },
+  'latex/food-prompt': {
+    says: ({ words }) => `${words.join(', ')}: goes with latex allergy. Use non-latex and ask.`,
+    desk: null,
+  },
+  'latex/said-none': { says: ({ text }) => `Patient says no latex allergy: “${text}”.`, desk: null },
+  'latex/conflict': {
+    says: ({ lines }) =>
+      `Latex allergy confirmed, and the tray has ${lines.map(({ line, swap }) => (swap === '' ? line : `${line} (use ${swap})`)).join(', ')}. Swap it.`,
+    desk: null,
+  },
+  'latex/suspected-line': {
+    says: ({ lines }) =>
+      `Latex allergy suspected, and the tray has ${lines.map(({ line, swap }) => (swap === '' ? line : `${line} (use ${swap})`)).join(', ')}. Swap it.`,
+    desk: null,
+  },
+  'latex/line-unknown': { says: ({ lines }) => `Latex: read the label of ${lines.join(', ')}.`, desk: null },
+  'latex/related': {
+    says: ({ lines }) =>
+      `${lines.join(', ')}: of a tree related to latex. Dentist to know; avoid overfilling.`,
+    desk: null,
+  },
+  'latex/confirmed': {
+    says: () => 'Latex allergy confirmed: gloves, tray and room without latex.',
+    desk: null,
+  },
+  'latex/suspected': { says: () => 'Latex allergy suspected, until a clinician clears it.', desk: null },
+  'latex/preference': { says: ({ text }) => `Asks for no latex, not an allergy: “${text}”.`, desk: null },
+  'latex/room': {
+    says: () => 'Better in a latex-free room or first of the day.',
+    desk: () => 'Offer the first slot of the day, or a room marked latex-free.',
+  },
+  'latex/wipe-down': {
+    says: () => 'Latex was used in this room. Wipe down and change the barriers.',
+    desk: null,
+  },
+  'allergy/conflict': {
+    says: ({ substance, lines, swap }) =>
+      `Allergy: ${nameOf(substance)}. On the tray: ${lines.join(', ')}. ${insteadOf(swap)}`,
+    desk: null,
+  },
+  'allergy/suspected-item': {
+    says: ({ substance, lines, text }) =>
+      `Possible allergy to ${nameOf(substance)}: “${text}”. On the tray: ${lines.join(', ')}. Ask the dentist.`,
+    desk: null,
+  },
+  'allergy/line-unknown': {
+    says: ({ substance, lines }) => `${nameOf(substance)}: read the label of ${lines.join(', ')}.`,
+    desk: null,
+  },
+  'allergy/caution': {
+    says: ({ substance, lines, swap }) =>
+      `Sensitive to ${nameOf(substance)}: ${lines.join(', ')}. ${insteadOf(swap)}`,
+    desk: null,
+  },
+  'allergy/rubber-chemicals': {
+    says: ({ lines }) =>
+      `Allergy to rubber chemicals: ${lines.join(', ')} may have them, without latex too. Dentist to decide.`,
+    desk: null,
+  },
+  'allergy/vasoconstrictor': {
+    says: ({ text, lines }) =>
+      `“${text}”: a sulfite, or a racing heart? On the tray: ${lines.join(', ')}. Dentist to decide.`,
+    desk: null,
+  },
+  'allergy/words': { says: ({ text }) => `In their own words: “${text}”.`, desk: null },
+  'allergies/would-lower': {
+    says: ({ substance }) =>
+      `${nameOf(substance)} is suspected or confirmed. An answer does not undo that. A clinician clears it, with a reason.`,
+    desk: null,
+  },
+  'allergies/none-but-listed': {
+    says: ({ substances }) =>
+      `“None” was answered, but the record lists ${substances.join(', ')}. Both cannot be right. Have it cleared by a clinician, or keep it.`,
+    desk: null,
+  },
+  'allergies/nothing-to-clear': {
+    says: ({ substance }) => `${nameOf(substance)} is not listed. Nothing was changed.`,
+    desk: null,
+  },
+  'allergies/patient-unknown': {
+    says: () => 'This patient is not here. Nothing was recorded. Open the appointment again.',
+    desk: null,
+  },
 }
