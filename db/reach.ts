@@ -52,7 +52,10 @@ function partsOf(reach: Reach, today: Day, patients: readonly string[]): Part[] 
   const ofPacks = (packs: string) => `select t.appointment_id from tray_line l
     join tray t on t.clinic_id = l.clinic_id and t.id = l.tray_id
     where l.clinic_id = $1 and l.pack_id in (${packs})`
-  add(reach.appointments, (n) => `select unnest($${n}::uuid[])`)
+  add(
+    reach.appointments,
+    (n) => `select id from appointment where clinic_id = $1 and id = any($${n}::uuid[])`,
+  )
   add(reach.trays, (n) => `select appointment_id from tray where clinic_id = $1 and id = any($${n}::uuid[])`)
   add(reach.packs, (n) => ofPacks(`select unnest($${n}::uuid[])`))
   add(reach.loads, (n) =>

@@ -300,6 +300,13 @@ CREATE TABLE "journal" (
 	CONSTRAINT "journal_clinic_id_revision_pk" PRIMARY KEY("clinic_id","revision")
 );
 --> statement-breakpoint
+CREATE TABLE "journal_appointment" (
+	"clinic_id" uuid NOT NULL,
+	"appointment_id" uuid NOT NULL,
+	"revision" bigint NOT NULL,
+	CONSTRAINT "journal_appointment_clinic_id_appointment_id_revision_pk" PRIMARY KEY("clinic_id","appointment_id","revision")
+);
+--> statement-breakpoint
 CREATE TABLE "read_log" (
 	"clinic_id" uuid NOT NULL,
 	"id" uuid NOT NULL,

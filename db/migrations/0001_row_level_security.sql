@@ -305,6 +305,14 @@ CREATE POLICY "own_clinic" ON "tray_line" USING ("clinic_id" = nullif(current_se
 --> statement-breakpoint
 GRANT SELECT, INSERT, UPDATE, DELETE ON "tray_line" TO "weirboard_app";
 --> statement-breakpoint
+ALTER TABLE "journal_appointment" ENABLE ROW LEVEL SECURITY;
+--> statement-breakpoint
+ALTER TABLE "journal_appointment" FORCE ROW LEVEL SECURITY;
+--> statement-breakpoint
+CREATE POLICY "own_clinic" ON "journal_appointment" USING ("clinic_id" = nullif(current_setting('app.clinic_id', true), '')::uuid) WITH CHECK ("clinic_id" = nullif(current_setting('app.clinic_id', true), '')::uuid);
+--> statement-breakpoint
+GRANT SELECT, INSERT ON "journal_appointment" TO "weirboard_app";
+--> statement-breakpoint
 -- Row-level security keeps an index on an expression over jsonb from being used, so an import finds its
 -- appointments by columns derived from it.
 ALTER TABLE "appointment" ADD COLUMN "external_source_id" text GENERATED ALWAYS AS ("external" ->> 'sourceId') STORED;

@@ -67,3 +67,14 @@ export const readLog = pgTable(
   },
   (table) => [primaryKey({ columns: [table.clinicId, table.id] })],
 )
+
+/** Which entries touched an appointment: its story, without searching the journal. */
+export const journalAppointment = pgTable(
+  'journal_appointment',
+  {
+    clinicId: id<ClinicId>().notNull(),
+    appointmentId: id<AppointmentId>().notNull(),
+    revision: bigint({ mode: 'number' }).notNull(),
+  },
+  (table) => [primaryKey({ columns: [table.clinicId, table.appointmentId, table.revision] })],
+)

@@ -3,9 +3,9 @@ import { isDeepStrictEqual } from 'node:util'
 import { asClinic } from '#db/as-clinic.ts'
 import { CHANNEL, type Database, type Tx } from '#db/database.ts'
 import { readEntry, readReach, readTouched } from '#db/read.ts'
-import { save } from '#db/save.ts'
+import { listOf, save } from '#db/save.ts'
 import { dayOf, type Instant, instant, type Zone } from '#shared/base/moment.ts'
-import { type Change, isEmpty, standingBefore } from '#shared/change.ts'
+import { type Change, isEmpty, nothing, standingBefore } from '#shared/change.ts'
 import type { Command, CommandContext, JournalEntry, Reach } from '#shared/command.ts'
 import { decide, findCommandRule } from '#shared/decide.ts'
 import { FACT_NAMES, type FactName, type World } from '#shared/facts.ts'
@@ -16,7 +16,7 @@ import { can } from '#shared/people/role.ts'
 import { makeEntry, saveEntry } from './journal.ts'
 import { type Parsed, parseCommand } from './parse-command.ts'
 import { type Asked, type Performed, refusedFor, unreadable } from './performed.ts'
-import { idsOfEntry, reachOfEntry } from './reach-of-entry.ts'
+import { appointmentsOf, idsOfEntry, reachOfEntry } from './reach-of-entry.ts'
 
 /** What performing needs of its surroundings. */
 export interface Keeper {
@@ -91,7 +91,7 @@ async function performIn(tx: Tx, { keeper, asked, parsed }: Performing): Promise
   if (!decision.ok) return refusedFor(...decision.reasons)
   const { findings } = decision.value
   const change = moving(world, decision.value.change)
-  if (isEmpty(change)) return { refused: false, revision: clock?.revision ?? 0, findings }
+  if (isEmpty(change)) return { refused: false, revision: clock?.revision ?? 0, findings, change: nothing }
   const before = standingBefore(world, change)
   const made = makeEntry(
     {
@@ -110,10 +110,11 @@ async function performIn(tx: Tx, { keeper, asked, parsed }: Performing): Promise
   await Promise.all([
     save(tx, clinicId, { change, before }),
     saveEntry(tx, made),
+    saveReached(tx, made.revision, { clinicId, world, change }),
     moveClock(tx, clinicId, { from: clock, to: made }),
     tx.unsafe('select pg_notify($1, $2)', [CHANNEL, `${clinicId}:${made.revision}`], { prepare: true }),
   ])
-  return { refused: false, revision: made.revision, findings }
+  return { refused: false, revision: made.revision, findings, change }
 }
 
 async function lockClock(tx: Tx, clinicId: ClinicId): Promise<Clock | null> {
@@ -136,12 +137,34 @@ async function moveClock(
   await tx.unsafe(sql, [clinicId, to.revision, to.digest], { prepare: true })
 }
 
+/** Notes which appointments an entry touched, so that the story of one can be told. */
+async function saveReached(
+  tx: Tx,
+  revision: number,
+  { clinicId, world, change }: { clinicId: ClinicId; world: World; change: Change },
+): Promise<void> {
+  const ids = appointmentsOf(world, change)
+  if (ids.length === 0) return
+  await tx.unsafe(
+    `insert into journal_appointment (clinic_id, appointment_id, revision)
+      select $1, id, $2 from unnest($3::uuid[]) as touched(id)`,
+    [clinicId, revision, listOf(ids)],
+    { prepare: true },
+  )
+}
+
 /** What a command of this id was answered before; the same id on another command is a mistake that must not pass. */
 async function readFirstAnswer(tx: Tx, clinicId: ClinicId, command: Command): Promise<Performed | null> {
   const rows = await tx.unsafe<
-    { revision: number; kind: string; command: Command | null; findings: Finding[] | null }[]
+    {
+      revision: number
+      kind: string
+      command: Command | null
+      change: Change | null
+      findings: Finding[] | null
+    }[]
   >(
-    'select revision, kind, command, findings from journal where clinic_id = $1 and command_id = $2',
+    'select revision, kind, command, change, findings from journal where clinic_id = $1 and command_id = $2',
     [clinicId, command.id],
     { prepare: true },
   )
@@ -151,7 +174,8 @@ async function readFirstAnswer(tx: Tx, clinicId: ClinicId, command: Command): Pr
   const isSame =
     row.kind === command.kind &&
     (row.command === null || isDeepStrictEqual(row.command.input ?? null, asJson))
-  if (isSame) return { refused: false, revision: row.revision, findings: row.findings ?? [] }
+  const { revision, findings, change } = row
+  if (isSame) return { refused: false, revision, findings: findings ?? [], change: change ?? nothing }
   return unreadable({
     what: 'Another command was sent under the same id before.',
     why: 'Nothing was changed; the first one stands.',

@@ -1,4 +1,5 @@
 import type { Instant } from '#shared/base/moment.ts'
+import type { Change } from '#shared/change.ts'
 import type { Command } from '#shared/command.ts'
 import type { Finding } from '#shared/finding.ts'
 import type { ClinicId } from '#shared/ids.ts'
@@ -13,11 +14,11 @@ export interface Asked {
 }
 
 /**
- * What came of a command. Done: the revision it stands at. Refused: why, as findings; or, where the command could
+ * What came of a command. Done: the revision it stands at and what it changed. Refused: why, as findings; or, where the command could
  * not even be read, as a trouble in three parts.
  */
 export type Performed =
-  | { refused: false; revision: number; findings: Finding[] }
+  | { refused: false; revision: number; findings: Finding[]; change: Change }
   | { refused: true; findings: Finding[]; trouble: Trouble | null }
 
 export const refusedFor = (...findings: Finding[]): Performed => ({ refused: true, findings, trouble: null })

@@ -1,5 +1,6 @@
+import type { Change } from '#shared/change.ts'
 import type { JournalEntry, Reach } from '#shared/command.ts'
-import { FACT_NAMES, type FactName } from '#shared/facts.ts'
+import { FACT_NAMES, type FactName, type World } from '#shared/facts.ts'
 import type { AppointmentId, IncidentId, OperatoryId, PackId, PatientId, TrayId } from '#shared/ids.ts'
 
 interface Row {
@@ -55,4 +56,22 @@ export function idsOfEntry({ change }: JournalEntry): Partial<Record<FactName, s
     if (touched.length > 0) ids[name] = touched
   }
   return ids
+}
+
+/** The appointments a change touches, also through their trays. */
+export function appointmentsOf(world: World, change: Change): string[] {
+  const trays = new Map<string, string>()
+  for (const tray of [...world.tray, ...(change.put.tray ?? [])]) trays.set(tray.id, tray.appointmentId)
+  const ids = new Set<string>()
+  for (const name of FACT_NAMES) {
+    const gone = new Set<string>(change.remove[name] ?? [])
+    const rows = [...(change.put[name] ?? []), ...world[name].filter((fact) => gone.has(fact.id))] as Row[]
+    for (const row of rows) {
+      if (name === 'appointment') ids.add(row.id)
+      if (row.appointmentId) ids.add(row.appointmentId)
+      const ofTray = row.trayId ? trays.get(row.trayId) : undefined
+      if (ofTray) ids.add(ofTray)
+    }
+  }
+  return [...ids]
 }

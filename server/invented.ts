@@ -1,0 +1,45 @@
+import { randomUUID } from 'node:crypto'
+import { DEMO_MOMENT } from '#seed/acts.ts'
+import { emailOf, FOUNDER, INVENTED_PASSWORD, PEOPLE, PERSON_KEYS } from '#seed/people.ts'
+import { seedInventedClinic } from '#seed/run.ts'
+import { memberOf, type Told } from '#seed/telling.ts'
+import { instant } from '#shared/base/moment.ts'
+import type { Change } from '#shared/change.ts'
+import type { ClinicId, CommandId, MemberId } from '#shared/ids.ts'
+import type { Foundations } from './found.ts'
+import { addAccount } from './sign-in/accounts.ts'
+
+/** Makes the invented clinic, gives its people accounts, and sets its clock to the start of its day. */
+export async function inventClinic({
+  database,
+  accounts,
+  perform,
+  wall,
+}: Foundations): Promise<{ signInAs: string; password: string }> {
+  // A new id each time: a first run that was cut short leaves a clinic that nobody can enter, and this one is whole.
+  const clinicId = randomUUID() as ClinicId
+  const founder = randomUUID() as MemberId
+  const ask = async ({ at, ...told }: Omit<Told, 'at'> & { at?: Told['at'] }): Promise<Change> => {
+    const performed = await perform({
+      clinicId,
+      command: { ...told, id: randomUUID() as CommandId, sawRevision: 0, madeAt: at ?? instant(wall()) },
+      ...(at === undefined ? {} : { at }),
+    })
+    if (!performed.refused) return performed.change
+    throw new Error(`The invented clinic broke a rule: ${told.kind}: ${JSON.stringify(performed)}`)
+  }
+  const telling = await seedInventedClinic(ask, founder)
+  await ask({ kind: 'clock.move', input: { to: DEMO_MOMENT }, by: founder, station: 'invented' })
+  for (const key of PERSON_KEYS) {
+    const { name } = PEOPLE[key]
+    const memberId = memberOf(telling, key)
+    await addAccount(accounts, database.db, {
+      name,
+      email: emailOf(key),
+      password: INVENTED_PASSWORD,
+      clinicId,
+      memberId,
+    })
+  }
+  return { signInAs: emailOf(FOUNDER), password: INVENTED_PASSWORD }
+}

@@ -1,0 +1,197 @@
+import { isDeepStrictEqual } from 'node:util'
+import type { Change } from '#shared/change.ts'
+import { FACT_NAMES, type FactName, type Facts, type World } from '#shared/facts.ts'
+import type { Appointment } from '#shared/schedule/appointment.ts'
+import type { TrayLine } from '#shared/trays/tray.ts'
+import type { Window } from '#shared/window.ts'
+
+interface Row {
+  id: string
+  appointmentId?: string | null
+  patientId?: string | null
+  trayId?: string | null
+  operatoryId?: string | null
+  packId?: string | null
+  stockLineId?: string | null
+  loadId?: string | null
+  setId?: string | null
+  siteId?: string
+  day?: string
+  life?: { kind: string }
+}
+const rowsOf = (facts: unknown): Row[] => (facts ?? []) as Row[]
+
+/** What a window holds that others hang on. */
+interface Anchors {
+  window: Window
+  appointments: ReadonlySet<string>
+  patients: ReadonlySet<string>
+  operatories: ReadonlySet<string>
+  trays: ReadonlySet<string>
+  packs: ReadonlySet<string>
+}
+
+const idsOf = (facts: readonly { id: string }[]): Set<string> => new Set(facts.map((fact) => fact.id))
+
+type Belongs = (fact: Row, anchors: Anchors) => boolean
+const always: Belongs = () => true
+const toAppointment: Belongs = (fact, { appointments }) => appointments.has(fact.appointmentId ?? '')
+const toPatient: Belongs = (fact, { patients }) => patients.has(fact.patientId ?? '')
+const toOperatory: Belongs = (fact, { operatories }) => operatories.has(fact.operatoryId ?? '')
+
+const HANGING: Partial<Record<FactName, Belongs>> = {
+  clinic: always,
+  site: always,
+  policySet: always,
+  member: always,
+  appointment: (fact, { appointments }) => appointments.has(fact.id),
+  patient: (fact, { patients }) => patients.has(fact.id),
+  mouthChart: toPatient,
+  allergyRecord: toPatient,
+  work: toAppointment,
+  isolationChoice: toAppointment,
+  plan: toAppointment,
+  word: toAppointment,
+  asPlaced: toAppointment,
+  visit: toAppointment,
+  anaesthetic: toAppointment,
+  dose: toAppointment,
+  numbness: toAppointment,
+  tray: toAppointment,
+  occupancy: toOperatory,
+}
+
+/** The facts of each kind of window: the same that reading it gives, which a law holds. */
+const BELONGS: Record<Window['kind'], Partial<Record<FactName, Belongs>>> = {
+  day: {
+    ...HANGING,
+    operatory: (fact, { operatories }) => operatories.has(fact.id),
+    roster: (fact, { window }) =>
+      window.kind === 'day' && fact.siteId === window.siteId && fact.day === window.day,
+    incident: (fact, anchors) =>
+      fact.appointmentId
+        ? toAppointment(fact, anchors)
+        : toOperatory(fact, anchors) && fact.life?.kind === 'open',
+  },
+  appointment: {
+    ...HANGING,
+    operatory: (fact, { operatories }) => operatories.has(fact.id),
+    incident: toAppointment,
+    kit: always,
+    trayLine: (fact, { trays }) => trays.has(fact.trayId ?? ''),
+    pack: (fact, { packs }) => packs.has(fact.id),
+  },
+}
+
+/** Kinds behind a pack or a line, whose coming and going is read, not followed. */
+const BEHIND: readonly FactName[] = ['pack', 'load', 'indicator', 'instrumentSet', 'stockLine']
+
+const isIn = (window: Window, appointment: Appointment): boolean =>
+  window.kind === 'day'
+    ? appointment.siteId === window.siteId && appointment.day === window.day
+    : appointment.id === window.appointmentId
+
+/**
+ * The part of a change that a window shows: facts put that belong, facts that leave removed. Where something enters
+ * that the change does not carry whole, the answer is `reread`, and the difference to a fresh reading is sent.
+ */
+export function cutChange(window: Window, held: World, change: Change): Change | 'reread' {
+  if (moves(window, held, change)) return 'reread'
+  const anchors = anchorsOf(window, held, change)
+  const put: Record<string, Row[]> = {}
+  const remove: Record<string, string[]> = {}
+  for (const name of FACT_NAMES) {
+    const belongs = BELONGS[window.kind][name]
+    if (!belongs) continue
+    const holds = idsOf(held[name])
+    const rows = rowsOf(change.put[name])
+    const staying = rows.filter((fact) => belongs(fact, anchors))
+    const leaving = rows.filter((fact) => !belongs(fact, anchors) && holds.has(fact.id)).map(({ id }) => id)
+    const gone = [...leaving, ...(change.remove[name] ?? []).filter((id) => holds.has(id))]
+    if (staying.length > 0) put[name] = staying
+    if (gone.length > 0) remove[name] = gone
+  }
+  return { put: put as Change['put'], remove }
+}
+
+/** Whether an appointment or operatory enters or leaves, points at another patient or room, or a pack comes or goes. */
+function moves(window: Window, held: World, change: Change): boolean {
+  const appointments = new Map<string, Appointment>(held.appointment.map((fact) => [fact.id, fact]))
+  const moved = (change.put.appointment ?? []).some((fact) => {
+    const stood = appointments.get(fact.id)
+    if (isIn(window, fact) !== (stood !== undefined)) return true
+    return (
+      stood !== undefined && (stood.patientId !== fact.patientId || stood.operatoryId !== fact.operatoryId)
+    )
+  })
+  if (moved || (change.remove.appointment ?? []).some((id) => appointments.has(id))) return true
+  if (window.kind === 'day') {
+    const rooms = idsOf(held.operatory)
+    const roomMoved = (change.put.operatory ?? []).some(
+      (room) => (room.siteId === window.siteId) !== rooms.has(room.id),
+    )
+    return roomMoved || (change.remove.operatory ?? []).some((id) => rooms.has(id))
+  }
+  return movesBehind(held, change)
+}
+
+/** In an appointment's window: anything that changes which packs, loads, sets or stock lie behind its tray. */
+function movesBehind(held: World, change: Change): boolean {
+  const lines = new Map<string, TrayLine>(held.trayLine.map((line) => [line.id, line]))
+  const trays = new Set([...held.tray, ...(change.put.tray ?? [])].map((tray) => tray.id))
+  const lineMoved = (change.put.trayLine ?? []).some((line) => {
+    if (!trays.has(line.trayId)) return false
+    const stood = lines.get(line.id)
+    return (stood?.packId ?? null) !== line.packId || (stood?.stockLineId ?? null) !== line.stockLineId
+  })
+  if (lineMoved || (change.remove.trayLine ?? []).some((id) => lines.has(id))) return true
+  return BEHIND.some((name) => {
+    if (name === 'pack') return packsMoved(held, change)
+    if (name === 'indicator') {
+      const loads = idsOf(held.load)
+      return (change.put.indicator ?? []).some((fact) => fact.loadId !== null && loads.has(fact.loadId))
+    }
+    const holds = idsOf(held[name])
+    return rowsOf(change.put[name]).some((fact) => holds.has(fact.id))
+  })
+}
+
+function packsMoved(held: World, change: Change): boolean {
+  const packs = new Map(held.pack.map((pack) => [pack.id, pack]))
+  return (change.put.pack ?? []).some((pack) => {
+    const stood = packs.get(pack.id)
+    return stood !== undefined && (stood.loadId !== pack.loadId || stood.setId !== pack.setId)
+  })
+}
+
+function anchorsOf(window: Window, held: World, change: Change): Anchors {
+  const appointments = idsOf(held.appointment)
+  const newTrays = (change.put.tray ?? []).filter((tray) => appointments.has(tray.appointmentId))
+  return {
+    window,
+    appointments,
+    patients: new Set(held.appointment.map((fact) => fact.patientId)),
+    operatories: idsOf(held.operatory),
+    trays: new Set([...held.tray, ...newTrays].map((tray) => tray.id)),
+    packs: idsOf(held.pack),
+  }
+}
+
+/** What turns one world into another. */
+export function differenceOf(from: World, to: World): Change {
+  const change: Change = { put: {}, remove: {} }
+  for (const name of FACT_NAMES) addDifference(change, { name, from: from[name], to: to[name] })
+  return change
+}
+
+function addDifference<Name extends FactName>(
+  change: Change,
+  { name, from, to }: { name: Name; from: Facts[Name][]; to: Facts[Name][] },
+): void {
+  const stood = new Map<string, Facts[Name]>(from.map((fact) => [fact.id, fact]))
+  const put = to.filter((fact) => !isDeepStrictEqual(stood.get(fact.id), fact))
+  for (const fact of to) stood.delete(fact.id)
+  const puts: { [N in FactName]?: Facts[N][] } = change.put
+  if (put.length > 0) puts[name] = put as (typeof puts)[Name]
+  if (stood.size > 0) change.remove[name] = [...stood.keys()]
+}

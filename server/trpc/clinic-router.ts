@@ -1,0 +1,129 @@
+import { z } from 'zod'
+import { asClinic } from '#db/as-clinic.ts'
+import { readTouched } from '#db/read.ts'
+import { everywhere, selectFacts, type Where } from '#db/select.ts'
+import { must } from '#shared/base/assert.ts'
+import { dayOf, instant } from '#shared/base/moment.ts'
+import type { FactName, Facts } from '#shared/facts.ts'
+import type { ClinicId, MemberId } from '#shared/ids.ts'
+import type { Role } from '#shared/people/role.ts'
+import type { House } from '../house.ts'
+import { readClinic } from '../sign-in/read-people.ts'
+import { open, router, signedIn } from './init.ts'
+
+const FOUND_AT_MOST = 20
+
+export const readFacts = <Name extends FactName>(
+  house: House,
+  clinicId: ClinicId,
+  { name, where }: { name: Name; where: Where },
+): Promise<Facts[Name][]> =>
+  asClinic(house.database, clinicId, (tx) => selectFacts(tx, clinicId, { name, where }), 'read')
+
+/** Who is signed in, where, and what names a screen needs; null when nobody is. */
+export const me = open.query(async ({ ctx: { house, session } }) => {
+  if (!session) return null
+  const { clinicId } = session
+  const [clinics, sites, members] = await asClinic(
+    house.database,
+    clinicId,
+    (tx) =>
+      Promise.all([
+        selectFacts(tx, clinicId, { name: 'clinic', where: everywhere }),
+        selectFacts(tx, clinicId, { name: 'site', where: everywhere }),
+        selectFacts(tx, clinicId, { name: 'member', where: everywhere }),
+      ]),
+    'read',
+  )
+  const clinic = must(clinics[0], 'a session belongs to a clinic')
+  const member = must(
+    members.find(({ id }) => id === session.memberId),
+    'a session belongs to a member',
+  )
+  const offset = clinic.clock.kind === 'demo' ? clinic.clock.offset : 0
+  const at = instant(house.wall() + offset)
+  return {
+    clinic,
+    member,
+    audience: session.audience,
+    station: session.station,
+    at,
+    sites: sites.map((site) => ({ site, today: dayOf(at, site.zone) })),
+    names: Object.fromEntries(members.map(({ id, shortName }) => [id, shortName])) as Record<
+      MemberId,
+      string
+    >,
+  }
+})
+
+interface Doors {
+  clinicName: string | null
+  invented: boolean
+  people: { memberId: MemberId; name: string; roles: Role[] }[]
+}
+
+/** What someone who is not signed in may know: the clinic's name, and in the invented clinic its people. */
+export const signInRouter = router({
+  doors: open.query(async ({ ctx: { house } }): Promise<Doors> => {
+    const [clinicId] = await house.clinics()
+    const clinic = clinicId && (await readClinic(house.database, clinicId))
+    if (!clinic) return { clinicName: null, invented: false, people: [] }
+    const members = clinic.invented
+      ? await readFacts(house, clinic.id, { name: 'member', where: { sql: 'active', values: [] } })
+      : []
+    const people = members.map(({ id, name, roles }) => ({ memberId: id, name, roles }))
+    return { clinicName: clinic.name, invented: clinic.invented, people }
+  }),
+})
+
+export const clinicRouter = router({
+  members: signedIn.query(({ ctx: { house, session } }) =>
+    readFacts(house, session.clinicId, { name: 'member', where: everywhere }),
+  ),
+  operatories: signedIn.query(({ ctx: { house, session } }) =>
+    readFacts(house, session.clinicId, { name: 'operatory', where: everywhere }),
+  ),
+  policy: signedIn.query(async ({ ctx: { house, session } }) => {
+    const [policy] = await readFacts(house, session.clinicId, { name: 'policySet', where: everywhere })
+    return policy ?? null
+  }),
+})
+
+export const patientsRouter = router({
+  /** Patients whose family name begins so, for the form that books one: name and birth day, nothing clinical. */
+  find: signedIn.input(z.object({ text: z.string().trim().min(2).max(60) })).query(async ({ ctx, input }) => {
+    const found = await readFacts(ctx.house, ctx.session.clinicId, {
+      name: 'patient',
+      where: {
+        sql: 'starts_with(lower(family), lower($2))',
+        values: [input.text],
+      },
+    })
+    const byName = found.sort((a, b) => a.family.localeCompare(b.family) || a.given.localeCompare(b.given))
+    return byName.slice(0, FOUND_AT_MOST).map(({ id, given, family, born }) => ({ id, given, family, born }))
+  }),
+})
+
+export const importsRouter = router({
+  /** Rows that wait to be settled, with the run and the source they came from. */
+  open: signedIn.query(({ ctx: { house, session } }) =>
+    asClinic(
+      house.database,
+      session.clinicId,
+      async (tx) => {
+        const problems = await selectFacts(tx, session.clinicId, {
+          name: 'importProblem',
+          where: { sql: `life ->> 'kind' = 'open'`, values: [] },
+        })
+        const batches = [...new Set(problems.map(({ batchId }) => batchId))]
+        const { importBatch } = await readTouched(tx, session.clinicId, { importBatch: batches })
+        const sources = await selectFacts(tx, session.clinicId, { name: 'importSource', where: everywhere })
+        return { problems, batches: importBatch, sources }
+      },
+      'read',
+    ),
+  ),
+  sources: signedIn.query(({ ctx: { house, session } }) =>
+    readFacts(house, session.clinicId, { name: 'importSource', where: everywhere }),
+  ),
+})
