@@ -363,13 +363,16 @@ function operatoryFor(run: Run, incoming: IncomingAppointment): OperatoryId | nu
   return found
 }
 
+/** By what a person has said it means, else by name; "Room 3", "Op 3" and "3" are one. */
 export function findOperatory(world: World, source: ImportSource, name: string): OperatoryId | null {
   const mapped = source.mapping[nameKey('operatory', name)]
-  const found = world.operatory.find(
-    (operatory) => operatory.id === mapped || plainName(operatory.name) === plainName(name),
+  const found = world.operatory.filter(
+    (operatory) => operatory.id === mapped || bareRoom(operatory.name) === bareRoom(name),
   )
-  return found?.id ?? null
+  return found.length === 1 ? (found[0]?.id ?? null) : null
 }
+const bareRoom = (name: string): string =>
+  plainName(name).replace(/^(operatory|op|room|chair|surgery|bay) (?=\S)/, '')
 
 function dentistFor(run: Run, incoming: IncomingAppointment): MemberId | null {
   if (incoming.dentist === null) return null
@@ -387,13 +390,14 @@ function dentistFor(run: Run, incoming: IncomingAppointment): MemberId | null {
 
 export function findDentist(world: World, source: ImportSource, name: string): MemberId | null {
   const mapped = source.mapping[nameKey('dentist', name)]
-  const plain = plainName(name)
+  const plain = bareTitle(name)
   const found = world.member.filter(
     (member) =>
-      member.id === mapped || plainName(member.name) === plain || plainName(member.shortName) === plain,
+      member.id === mapped || bareTitle(member.name) === plain || bareTitle(member.shortName) === plain,
   )
   return found.length === 1 ? (found[0]?.id ?? null) : null
 }
+const bareTitle = (name: string): string => plainName(name).replace(/^((dr|prof|mr|mrs|ms|miss) )+(?=\S)/, '')
 
 function siteFor(run: Run, incoming: IncomingAppointment): SiteId | null {
   const id = incoming.operatory === null ? null : findOperatory(run.world, run.source, incoming.operatory)
