@@ -126,7 +126,7 @@ export function facialAt(curve: Curve, arc: number): ArchPoint {
   const before = pointAt(curve, arc - STEP)
   const after = pointAt(curve, arc + STEP)
   const [dx, dy] = [after.x - before.x, after.y - before.y]
-  const length = Math.hypot(dx, dy)
+  const length = Math.sqrt(dx * dx + dy * dy)
   return { x: dy / length, y: -dx / length }
 }
 

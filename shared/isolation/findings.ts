@@ -29,7 +29,6 @@ export type IsolationNote =
   | FindingOf<'anchor/matrix', 'note', { tooth: Tooth }>
   | FindingOf<'anchor/may-not-hold', 'note', { tooth: Tooth; why: ToothCondition }>
   | FindingOf<'anchor/abutment', 'note', { tooth: Tooth }>
-  | FindingOf<'field/look-alike', 'note', { tooth: Tooth; others: Tooth[] }>
   | FindingOf<'field/pontic', 'note', { teeth: Tooth[] }>
   | FindingOf<'sheet/mark-in-mouth', 'note', { teeth: Tooth[] }>
   | FindingOf<'sheet/fold', 'note', { teeth: Tooth[]; centreMm: number; naturalMm: number }>

@@ -1,6 +1,6 @@
 import type { ToothCondition } from '../teeth/mouth-chart.ts'
 import { byArchOrder } from '../teeth/span.ts'
-import { dentitionOf, formOf, isThirdMolar, mirrorOf, rowOf, type Tooth } from '../teeth/tooth.ts'
+import { dentitionOf, isThirdMolar, rowOf, type Tooth } from '../teeth/tooth.ts'
 import { type Anchored, chooseAnchors } from './anchor.ts'
 import { sequenceFor } from './clamps.ts'
 import { type Field, isCervical } from './field.ts'
@@ -38,13 +38,7 @@ export function planSheet(planned: Field, context: SheetContext): SheetPlan {
   const laid = lay({ field, clamps, findings }, { ...context, opening, noted })
   return {
     sheet: laid.sheet,
-    findings: [
-      ...judgeField(field),
-      ...findings,
-      ...opening.findings,
-      ...laid.findings,
-      ...judgeLookAlikes(field, request),
-    ],
+    findings: [...judgeField(field), ...findings, ...opening.findings, ...laid.findings],
     assumed: assumeArch(field),
   }
 }
@@ -112,23 +106,19 @@ function openingOf({ field, clamps }: Anchored, { request, signs }: SheetContext
 
 /** The two standing teeth on either side of a pontic inside the field. */
 function bridgeIn(field: Field, { mouth }: PlanRequest): Tooth[] {
+  const [first] = field.teeth
+  if (first === undefined || field.teeth.length === 1) return []
+  const pontics = rowOf(first).filter((tooth) => mouth.conditionsOf(tooth).includes('pontic'))
+  if (pontics.length === 0) return []
   const at = field.teeth.findIndex((tooth, place) => {
     const next = field.teeth[place + 1]
-    return next !== undefined && ponticBetween(tooth, next, mouth.conditionsOf)
+    return next !== undefined && pontics.some((pontic) => isBetween(pontic, tooth, next))
   })
   return at < 0 ? [] : field.teeth.slice(at, at + 2)
 }
 
-function ponticBetween(
-  a: Tooth,
-  b: Tooth,
-  conditionsOf: (tooth: Tooth) => readonly ToothCondition[],
-): boolean {
-  return rowOf(a).some(
-    (tooth) =>
-      byArchOrder(tooth, a) > 0 && byArchOrder(tooth, b) < 0 && conditionsOf(tooth).includes('pontic'),
-  )
-}
+const isBetween = (tooth: Tooth, ...[from, to]: [Tooth, Tooth]): boolean =>
+  byArchOrder(tooth, from) > 0 && byArchOrder(tooth, to) < 0
 
 const contactIn = (field: Field, { closedContacts }: NoteSigns): Tooth[] => {
   const pair = closedContacts.find((teeth) => teeth.every((tooth) => field.teeth.includes(tooth)))
@@ -196,7 +186,7 @@ function lay(
       septa: turned(layout.septa),
       ends: endsOf(field, { anchors, isSlit: opening.slit.length === field.teeth.length }),
       ligated: field.working.some((work) => work.policy === 'PAED_ANT') ? turned(field.teeth) : [],
-      layout: { frame: layout.frame, teeth: layout.teeth },
+      layout: { frame: layout.frame, arcs: layout.arcs },
       markInMouth: malposed.length > 0,
     },
     findings: [
@@ -271,22 +261,6 @@ function endsOf(
     tooth,
     hold: anchors.some((clamp) => clamp.tooth === tooth) ? 'clamp' : loose,
   }))
-}
-
-/** A single hole shows one crown without its neighbours: those it may be taken for are named. */
-function judgeLookAlikes(field: Field, { mouth }: PlanRequest): IsolationFinding[] {
-  const [tooth] = field.teeth
-  if (tooth === undefined || field.teeth.length > 1) return []
-  const row = mouth.standingRow(field.arch)
-  const at = row.indexOf(tooth)
-  const isLike = (other: Tooth | undefined): other is Tooth =>
-    other !== undefined && formOf(other) === formOf(tooth) && formOf(tooth) !== 'incisor'
-  const others = [row[at + 1], row[at - 1]].filter(isLike).sort(byArchOrder)
-  const mirrored = mirrorOf(tooth)
-  const all = [...new Set([...others, ...(row.includes(mirrored) ? [mirrored] : [])])]
-  return all.length === 0
-    ? []
-    : [{ rule: 'field/look-alike', level: 'note', about: `tooth:${tooth}`, tooth, others: all }]
 }
 
 /** Third molars and primary teeth lie on a continuation of the published arch. */

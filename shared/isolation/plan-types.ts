@@ -79,7 +79,7 @@ export interface PlannedSheet extends Omit<AgreedSheet, 'holes'>, SheetSize {
   ends: { tooth: Tooth; hold: EndHold }[]
   ligated: Tooth[]
   /** Everything of the arch that a drawing needs. */
-  layout: Pick<Layout, 'frame' | 'teeth'>
+  layout: Pick<Layout, 'frame' | 'arcs'>
   markInMouth: boolean
 }
 

@@ -1,4 +1,4 @@
-import { digestOf } from '../base/digest.ts'
+import { digestOfText } from '../base/digest.ts'
 import type { Cited } from '../base/source.ts'
 import { needOf } from '../procedures/catalogue.ts'
 import { fieldClassOf } from '../procedures/field-class.ts'
@@ -220,6 +220,7 @@ function assume(
   { working, sheets }: { working: readonly WorkingTooth[]; sheets: readonly PlannedSheet[] },
 ): Assumption[] {
   const assumed: Assumption[] = []
+  if (sheets.length === 0) return assumed
   const relied = sheets.flatMap(({ field }) => field).filter((tooth) => mouth.assumed.includes(tooth))
   if (!mouth.charted) assumed.push({ kind: 'mouth-not-charted', teeth: relied })
   if (mouth.ageYears === null) assumed.push({ kind: 'age-unknown' })
@@ -243,31 +244,54 @@ type Unfinished = Drawn & Pick<IsolationPlan, 'need' | 'state' | 'alternative'>
 function finish(request: PlanRequest, { signs, ...plan }: Unfinished): IsolationPlan {
   const hasDam = plan.sheets.length > 0
   const sheetMaterial = hasDam ? materialFor(request) : null
-  const agreed: Agreed = {
-    state: plan.state,
-    need: plan.need.value,
-    work: request.work.map(({ kind, teeth, surfaces }) => ({
-      kind,
-      teeth: [...teeth],
-      surfaces: Object.fromEntries(Object.entries(surfaces).map(([tooth, list]) => [tooth, [...list]])),
-    })),
-    policy: plan.sheets[0]?.policy ?? null,
-    sheets: plan.sheets.map(({ field, anchor, clamps, holes, slit }) => ({
-      field,
-      anchor,
-      clamps,
-      holes: holes.map(({ tooth, size }) => ({ tooth, size })),
-      slit,
-    })),
-    sheetMaterial,
-    alternative: plan.alternative?.method ?? null,
-    open: [...new Set(plan.findings.filter(({ level }) => level !== 'note').map(({ rule }) => rule))].sort(),
-  }
+  const agreed = makeAgreed(request, { ...plan, sheetMaterial })
   return {
     ...plan,
     sheetMaterial,
     cautions: listCautions({ request, signs, plan }),
     agreed,
-    version: `sha256:${digestOf(agreed)}`,
+    version: `sha256:${digestOfText(JSON.stringify(agreed))}`,
   }
 }
+
+/**
+ * Made in the order of its keys, so that its plain JSON is its canonical JSON (RFC 8785) and the digest is quick;
+ * a test holds the two equal.
+ */
+function makeAgreed(
+  { work }: PlanRequest,
+  plan: Pick<IsolationPlan, 'alternative' | 'need' | 'sheets' | 'sheetMaterial' | 'state' | 'findings'>,
+): Agreed {
+  return {
+    alternative: plan.alternative?.method ?? null,
+    need: plan.need.value,
+    open: openRules(plan.findings),
+    policy: plan.sheets[0]?.policy ?? null,
+    sheetMaterial: plan.sheetMaterial,
+    sheets: plan.sheets.map(({ field, anchor, clamps, holes, slit }) => ({
+      anchor,
+      clamps: clamps.map(({ tooth, family, role }) => ({ family, role, tooth })),
+      field,
+      holes: holes.map(({ tooth, size }) => ({ size, tooth })),
+      slit,
+    })),
+    state: plan.state,
+    work: work.map(({ kind, teeth, surfaces }) => ({
+      kind,
+      surfaces: inKeyOrder(surfaces),
+      teeth: [...teeth],
+    })),
+  }
+}
+
+const openRules = (findings: IsolationPlan['findings']): string[] => {
+  const open = findings.filter(({ level }) => level !== 'note').map(({ rule }) => rule)
+  return open.length < 2 ? open : [...new Set(open)].sort()
+}
+
+const inKeyOrder = (surfaces: PlanWork['surfaces']): Agreed['work'][number]['surfaces'] =>
+  Object.fromEntries(
+    Object.entries(surfaces)
+      .sort(([a], [b]) => (a < b ? -1 : 1))
+      .map(([tooth, list]) => [tooth, [...list]]),
+  )

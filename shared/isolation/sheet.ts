@@ -63,8 +63,8 @@ export interface Layout {
   holes: Hole[]
   septa: Septum[]
   frame: Placement
-  /** Centres of all standing teeth of the arch on the sheet. */
-  teeth: { tooth: Tooth; xMm: number; yMm: number }[]
+  /** Centres of the arch's standing teeth along it, as they lie on this sheet. */
+  arcs: ReadonlyMap<Tooth, number>
 }
 
 /** Where an arch lies on its sheet: the incisal point of the midline, and which way backwards is. */
@@ -100,14 +100,14 @@ export function layHoles(request: LayRequest): Layout {
   const points = punched.map(({ tooth }) => shiftedPoint(tooth, { curve, arcOf, shifts: request.shifts }))
   const centre = isChildsSingle(request)
   const holes = punched.map((hole, place): Hole => {
-    const at = onSheet(points[place] ?? { x: 0, y: 0 }, placement)
-    return { ...hole, ...(centre ?? at) }
+    const { xMm, yMm } = centre ?? onSheet(points[place] ?? { x: 0, y: 0 }, placement)
+    return { tooth: hole.tooth, size: hole.size, xMm, yMm, diameterMm: hole.diameterMm }
   })
   return {
     holes,
     septa: septaOf(request, { points, naturalArc }),
     frame: placement,
-    teeth: row.map((tooth) => ({ tooth, ...onSheet(pointAt(curve, arcOf(tooth)), placement) })),
+    arcs,
   }
 }
 
@@ -237,7 +237,7 @@ function septaOf(
   return punched.slice(1).map((hole, place): Septum => {
     const before = punched[place] ?? hole
     const [a, b] = [points[place], points[place + 1]]
-    const centreMm = a && b ? Math.hypot(b.x - a.x, b.y - a.y) : 0
+    const centreMm = a && b ? distance(a, b) : 0
     return {
       teeth: [before.tooth, hole.tooth],
       centreMm,
@@ -263,6 +263,8 @@ const placesApart = (a: Tooth, b: Tooth): number => {
   return Math.sign(from) === Math.sign(to) ? Math.abs(to - from) : Math.abs(to - from) - 1
 }
 const signedPlace = (tooth: Tooth): number => ('1458'.includes(tooth.charAt(0)) ? -1 : 1) * positionOf(tooth)
+
+const distance = (a: ArchPoint, b: ArchPoint): number => Math.sqrt((b.x - a.x) ** 2 + (b.y - a.y) ** 2)
 
 /** Rubber left between two holes in mm: the centre distance less half of both diameters (arithmetic). */
 export const edgeGap = (centreMm: number, firstMm: number, secondMm: number): number =>

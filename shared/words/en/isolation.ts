@@ -106,11 +106,6 @@ export const ISOLATION_SENTENCES: Sentences<IsolationFinding> = {
     says: ({ tooth }) => `${tooth} carries a bridge. Check that the bridge is firm before the clamp.`,
     desk: null,
   },
-  'field/look-alike': {
-    says: ({ tooth, others }) =>
-      `${tooth} alone shows through. Look-alikes: ${list(others)}. Mark or count before the sheet goes on.`,
-    desk: null,
-  },
   'field/pontic': {
     says: ({ teeth }) => `A bridge lies between ${teeth.join(' and ')}: one slit, no hole for the pontic.`,
     desk: null,
