@@ -1,3 +1,5 @@
+import { judgeAllergies } from '../allergies/conflicts.ts'
+import type { AllergySight } from '../allergies/sight.ts'
 import { ageInYears, type Instant } from '../base/moment.ts'
 import type { Finding } from '../finding.ts'
 import { judgeWork } from '../procedures/judge-work.ts'
@@ -123,6 +125,22 @@ function judgeTrayOf(sight: Sight): Finding[] {
   return [{ rule: 'tray/none-yet', level: 'ask', about: aboutOf(sight) }]
 }
 
+/** The sight that allergies are judged by; null where the world does not hold the patient. */
+export const allergySightOf = ({ facts }: Sight): AllergySight | null =>
+  facts.patient && {
+    record: facts.allergies,
+    patient: facts.patient,
+    tray: facts.tray,
+    stage: stageOf(facts),
+    policy: facts.policy,
+    today: facts.appointment.day,
+  }
+
+function judgeAllergiesOf(sight: Sight): Finding[] {
+  const seen = allergySightOf(sight)
+  return seen ? judgeAllergies(seen) : []
+}
+
 /** Who, when and where, as far as the booking and the room go. */
 const judgeBooked = ({ facts, day, now }: Sight): Finding[] => {
   const { appointment } = facts
@@ -168,6 +186,7 @@ const JUDGES: readonly Judge[] = [
   judgeTimeOut,
   judgeCounts,
   judgeTrayOf,
+  judgeAllergiesOf,
 ]
 
 /** Everything that stands open on an appointment, from every area. */

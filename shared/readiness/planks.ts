@@ -17,7 +17,7 @@ import {
   stageOf,
 } from './gates.ts'
 import type { Sight } from './judges.ts'
-import { isStep, STEP_MINUTES } from './steps.ts'
+import { isForLater, isStep, STEP_MINUTES } from './steps.ts'
 
 /** How grave one open finding is for the next gate. */
 type Weight = 'hold' | 'ask' | 'preparing' | 'later' | 'none'
@@ -43,12 +43,12 @@ export function gateOf(finding: Finding, facts: AppointmentFacts): Gate | null {
 export function weigh(finding: Finding, { facts, now }: Sight): Weighed {
   const by = stepBy(finding, facts)
   const of = (weight: Weight): Weighed => ({ finding, weight, by })
-  if (finding.level === 'note') return of('none')
+  if (finding.level === 'note') return of(isForLater(finding.rule) ? 'later' : 'none')
   const gate = gateOf(finding, facts)
   const next = nextGate(facts)
   const due = gate !== null && next !== null && !isGateBefore(next, gate)
   if (isStep(finding.rule)) {
-    if (!due || stageOf(facts) === 'expected') return of('later')
+    if ((gate !== null && !due) || stageOf(facts) === 'expected') return of('later')
     return of(by !== null && now > by ? 'ask' : 'preparing')
   }
   if (finding.level === 'stop') return of('hold')
@@ -92,8 +92,8 @@ const findGravest = (here: readonly Weighed[]): Weighed | null =>
   WEIGHTS.flatMap((weight) => here.filter((each) => each.weight === weight))[0] ?? null
 
 /** What is not due yet leaves a plank as it is, except a plan that waits for chart or word, and where the plank would be not needed. */
-const leavesPlankOpen = (finding: Finding, bare: Plank): boolean =>
-  finding.rule === 'word/missing' || finding.rule === 'plan/uncharted' || bare.state === 'not-needed'
+const leavesPlankOpen = ({ rule }: Finding, bare: Plank): boolean =>
+  rule === 'word/missing' || rule === 'plan/uncharted' || isForLater(rule) || bare.state === 'not-needed'
 
 const ORDER: readonly PlankState[] = ['hold', 'ask', 'preparing']
 const worse = (weight: Exclude<Weight, 'none'>, state: PlankState): PlankState =>

@@ -1,3 +1,4 @@
+import { latexNow } from '../allergies/sight.ts'
 import { ageInYears, type Instant } from '../base/moment.ts'
 import type { Finding } from '../finding.ts'
 import type { AppointmentId } from '../ids.ts'
@@ -5,7 +6,8 @@ import { alertsFor, expectedStartOf } from './around.ts'
 import type { BoardLine } from './board-types.ts'
 import { type AppointmentFacts, type DayIndex, findAppointment } from './day-index.ts'
 import { nextGate, stageOf } from './gates.ts'
-import { judgeOpen } from './judges.ts'
+import { allergySightOf, judgeOpen, type Sight } from './judges.ts'
+import { keeping } from './kept.ts'
 import { findMissing, layPlanks, stateOf } from './planks.ts'
 
 /** How one appointment stands for its next gate, with every finding that is open on it. */
@@ -14,11 +16,16 @@ export interface Readiness {
   open: Finding[]
 }
 
-/** Judges one appointment of a day for a moment; null where the world does not hold it. */
+/** Judges one appointment of a day for a moment; null where the world does not hold it. Facts are never changed in place. */
 export function judgeAppointment(day: DayIndex, id: AppointmentId, now: Instant): Readiness | null {
   const facts = findAppointment(day, id)
-  if (!facts) return null
-  const sight = { facts, day, now }
+  return facts && judgeKept({ facts, day, now })
+}
+
+const judgeKept = keeping(judgeSight)
+
+function judgeSight(sight: Sight): Readiness {
+  const { facts, day, now } = sight
   const open = judgeOpen(sight)
   const planks = layPlanks(sight, open)
   const missing = findMissing(planks)
@@ -43,7 +50,7 @@ export function judgeAppointment(day: DayIndex, id: AppointmentId, now: Instant)
       dentistId: appointment.dentistId,
       work: facts.work.map(workOf),
       nameAlert: alertsFor(day, appointment).length > 0,
-      allergyFlag: allergyFlagOf(facts),
+      allergyFlag: allergyFlagOf(sight),
     },
   }
 }
@@ -66,7 +73,10 @@ const workOf = (work: AppointmentFacts['work'][number]): BoardLine['work'][numbe
       : (work.mentions.find((mention) => mention.candidates.length > 1)?.text ?? null),
 })
 
-function allergyFlagOf({ allergies }: AppointmentFacts): BoardLine['allergyFlag'] {
-  if (allergies?.latex === 'confirmed' || allergies?.latex === 'suspected') return allergies.latex
-  return allergies?.latex === 'none-known' ? 'none' : 'ask'
+/** What the board flags: an allergy to latex, or that it still has to be asked. */
+function allergyFlagOf(sight: Sight): BoardLine['allergyFlag'] {
+  const seen = allergySightOf(sight)
+  const latex = seen === null ? 'not-asked' : latexNow(seen)
+  if (latex === 'confirmed' || latex === 'suspected') return latex
+  return latex === 'none-known' ? 'none' : 'ask'
 }

@@ -11,6 +11,9 @@ export const STEP_MINUTES: Partial<Record<Finding['rule'], Minutes>> = {
   'interpreter/not-recorded': 10,
   'consent/missing': 15,
   'plan/uncharted': 10,
+  'allergies/not-asked': 10,
+  'allergies/aged-out': 10,
+  'latex/not-asked': 10,
   'word/missing': 15,
   'side/not-read-back': 15,
   'history/not-confirmed': 15,
@@ -21,3 +24,6 @@ export const STEP_MINUTES: Partial<Record<Finding['rule'], Minutes>> = {
 }
 
 export const isStep = (rule: Finding['rule']): boolean => STEP_MINUTES[rule] !== undefined
+
+/** Not due yet, and its plank says so: the allergies are asked when the patient sits. */
+export const isForLater = (rule: Finding['rule']): boolean => rule === 'allergies/ask-at-seating'

@@ -244,7 +244,7 @@ function play(history: [string, number][], law: (before: World, after: World) =>
 }
 
 describe('laws, over random histories', () => {
-  const runs = { numRuns: 400 }
+  const runs = { numRuns: 200 }
 
   test('the stored plan equals the plan computed from the world', () => {
     fc.assert(
@@ -305,7 +305,7 @@ describe('laws, over random histories', () => {
           expect(tray).toMatchObject(summaryOf(lines))
         }),
       ),
-      { numRuns: 300 },
+      { numRuns: 150 },
     )
   })
 
@@ -323,7 +323,7 @@ describe('laws, over random histories', () => {
           expect(again.put.word ?? []).toEqual([])
         }),
       ),
-      { numRuns: 300 },
+      { numRuns: 150 },
     )
   })
 })

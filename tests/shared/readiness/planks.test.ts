@@ -102,7 +102,12 @@ describe('before the patient is seated', () => {
   })
 
   test('[people/not-free] a dentist who sits at another chair past this start is not free', () => {
-    const elsewhere = appointment(15, { operatoryId: idOf(5), start: at(-30), minutes: 30, patientId: idOf(33) })
+    const elsewhere = appointment(15, {
+      operatoryId: idOf(5),
+      start: at(-30),
+      minutes: 30,
+      patientId: idOf(33),
+    })
     const sitting = { ...visit('started'), id: idOf<VisitId>(51), appointmentId: elsewhere.id }
     const world = having(having(scene(), 'appointment', elsewhere), 'visit', sitting)
     const room = lineOf(world, at(10)).planks[1]
