@@ -241,7 +241,7 @@ function readWhen(cell: (field: CsvField) => string, { order, options }: Reading
   const day = dayOfShape(shape, { order, birth: false })
   if (!day.ok) return dateRefusal(field, date, day.reasons[0] ?? 'unreadable')
   const time = said === '' && shape.kind === 'day' ? clockOf(shape.time) : parseTime(said)
-  if (time === null) return noTime(said)
+  if (time === null) return noTime(cell('start') === '' ? 'time' : 'start', said)
   const at = localInstant(day.value, time, zone)
   return at.ok ? { day: day.value, time, start: at.value } : timeRefusal(day.value, time, zone)
 }
@@ -250,22 +250,22 @@ function readWhen(cell: (field: CsvField) => string, { order, options }: Reading
 function wordsOfWhen(cell: (field: CsvField) => string): { field: CsvField; date: string; said: string } {
   const start = cell('start')
   const day = splitStart(cell('day'))
-  if (start === '' || (day.date !== '' && parseTime(start) !== null))
+  if (start === '' || (day.date !== '' && shapeOfDate(splitStart(start).date).kind === 'none'))
     return { field: 'day', date: day.date, said: cell('time') || start || day.time }
   const whole = splitStart(start)
   return { field: 'start', date: whole.date, said: whole.time || cell('time') }
 }
 
-const noTime = (said: string): Refused =>
+const noTime = (field: CsvField, said: string): Refused =>
   said === ''
     ? refused(
-        'time',
+        field,
         'The row names no time.',
         'An appointment without a time has no place in the day.',
         'Add the time and bring the file again, or enter this appointment by hand.',
       )
     : refused(
-        'time',
+        field,
         `"${said}" is not a time of day.`,
         'When the patient is due cannot be told.',
         'Write it as 09:05 or 9:05 AM and bring the file again.',

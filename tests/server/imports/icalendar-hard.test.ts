@@ -19,7 +19,9 @@ interface Expected {
   status?: string
 }
 /** The right answers, in UTC: the time zone data of 2025c, RFC 5545 (READ) and Temporal as the clock. */
-const { cases } = JSON.parse(readFileSync(new URL('expected.json', FOLDER), 'utf8')) as { cases: Record<string, Expected> }
+const { cases } = JSON.parse(readFileSync(new URL('expected.json', FOLDER), 'utf8')) as {
+  cases: Record<string, Expected>
+}
 
 const minute = (at: number): string => `${new Date(at).toISOString().slice(0, 16)}Z`
 const bytesOf = (name: string) => readFileSync(new URL(`${name}.ics`, FOLDER))
@@ -28,13 +30,18 @@ describe('hard calendar files', () => {
   it.each(Object.entries(cases))('%s', (name, expected) => {
     const calendar = readCalendar(bytesOf(name), OPTIONS)
     const [event] = calendar.events
-    if (expected.starts) expect(calendar.events.map(({ start }) => minute(start)).sort()).toEqual(expected.starts)
-    if (expected.dates) expect(calendar.events.map(({ start }) => minute(start).slice(0, 10)).sort()).toEqual(expected.dates)
+    if (expected.starts)
+      expect(calendar.events.map(({ start }) => minute(start)).sort()).toEqual(expected.starts)
+    if (expected.dates)
+      expect(calendar.events.map(({ start }) => minute(start).slice(0, 10)).sort()).toEqual(expected.dates)
     if (expected.end?.endsWith('Z')) expect(minute(event?.end ?? 0)).toBe(expected.end)
     if (expected.end === 'same instant') expect(event?.end).toBe(event?.start)
     if (expected.status === 'CANCELLED') expect(event?.cancelled).toBe(true)
     if (expected.summary)
-      expect(parseICalendar(bytesOf(name), { ...OPTIONS, mapping: { SUMMARY: 'patient' } }).appointments[0]?.patient?.family).toBeDefined()
+      expect(
+        parseICalendar(bytesOf(name), { ...OPTIONS, mapping: { SUMMARY: 'patient' } }).appointments[0]
+          ?.patient?.family,
+      ).toBeDefined()
     if (expected.date) {
       expect(calendar.events).toEqual([])
       expect(calendar.problems[0]).toMatchObject({ field: 'DTSTART', line: 4 })
@@ -54,7 +61,9 @@ describe('hard calendar files', () => {
   ])('%s keeps every letter of its summary', (name, summary) => {
     const [event] = readCalendar(bytesOf(name), OPTIONS).events
     const written = event?.component.properties.find((property) => property.name === 'SUMMARY')?.value
-    expect(written?.replace(/\\([nN;,\\])/g, (_, sign: string) => (sign.toLowerCase() === 'n' ? '\n' : sign))).toBe(summary)
+    expect(
+      written?.replace(/\\([nN;,\\])/g, (_, sign: string) => (sign.toLowerCase() === 'n' ? '\n' : sign)),
+    ).toBe(summary)
   })
 
   it('08-escapes names a patient and lines of work', () => {
