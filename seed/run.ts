@@ -8,7 +8,17 @@ import type { Member } from '#shared/people/clinic.ts'
 import { DAY, DEMO_MOMENT } from './acts.ts'
 import { FOUNDER, PEOPLE } from './people.ts'
 import { SETUP } from './setup.ts'
-import { inOrder, localDayOf, momentOf, type Perform, type Step, startTelling, type Telling, type Told, tell } from './telling.ts'
+import {
+  inOrder,
+  localDayOf,
+  momentOf,
+  type Perform,
+  type Step,
+  startTelling,
+  type Telling,
+  type Told,
+  tell,
+} from './telling.ts'
 
 /** The whole story in order: the day before, and the day itself. */
 export const STORY: readonly Step[] = inOrder([...SETUP, ...DAY])
@@ -72,5 +82,7 @@ function decideTold(world: World, told: Told, newId: () => string): Change {
     },
   )
   if (decision.ok) return decision.value.change
-  throw new Error(`The invented clinic broke a rule: ${told.kind} ${JSON.stringify(told.input)}: ${JSON.stringify(decision.reasons)}`)
+  throw new Error(
+    `The invented clinic broke a rule: ${told.kind} ${JSON.stringify(told.input)}: ${JSON.stringify(decision.reasons)}`,
+  )
 }

@@ -1,5 +1,4 @@
 import { must } from '#shared/base/assert.ts'
-import { BOOKINGS, type Booking, type Known } from './day.ts'
 import {
   CLINIC_NAME,
   CLOSES_AT,
@@ -11,11 +10,18 @@ import {
   SETS,
   SITE_NAME,
 } from './clinic.ts'
+import { BOOKINGS, type Booking, type Known } from './day.ts'
+import { IMPORTED, importFile, nameImported } from './imported.ts'
 import { FOUNDER, PEOPLE, PERSON_KEYS, type PersonKey } from './people.ts'
 import { addSteriliser, cycle } from './sterilising.ts'
 import { type Ask, memberOf, operatoryOf, type Step, type Telling } from './telling.ts'
 
-const before = (time: string, by: PersonKey, asks: Step['asks']): Step => ({ day: DAY_BEFORE, time, by, asks })
+const before = (time: string, by: PersonKey, asks: Step['asks']): Step => ({
+  day: DAY_BEFORE,
+  time,
+  by,
+  asks,
+})
 const siteOf = ({ world }: Telling) => must(world.site[0], 'the clinic has a site').id
 
 const found = (): Ask[] => [
@@ -98,7 +104,7 @@ const book = (telling: Telling, booking: Booking): Ask => ({
 
 /** A booking, and then its key: the newest appointment is the one just made. */
 const bookAll = (): Step[] =>
-  BOOKINGS.flatMap((booking) => [
+  BOOKINGS.filter(({ imported }) => imported !== true).flatMap((booking) => [
     before('14:00', 'kallas', (telling) => [book(telling, booking)]),
     before('14:00', 'kallas', (telling) => {
       const made = must(telling.world.appointment.at(-1), 'it was booked')
@@ -125,7 +131,55 @@ const earlier = (telling: Telling, booking: Booking): Ask[] => {
   return [...chart, ...charted, ...weight, ...allergiesOf(patientId, booking.allergies)]
 }
 
-const allergiesOf = (_patientId: string, _known: Known): Ask[] => []
+const allergiesOf = (patientId: string, known: Known): Ask[] => {
+  const answered = (answer: object): Ask[] => [{ kind: 'allergies.record', input: { patientId, ...answer } }]
+  switch (known.kind) {
+    case 'not-asked':
+      return []
+    case 'none':
+      return answered({ state: 'none-known', latex: 'none-known' })
+    case 'asked-unknown':
+      return answered({ state: 'asked-unknown', latex: 'asked-unknown' })
+    case 'latex': {
+      const { certainty, text } = known
+      return answered({
+        state: 'listed',
+        latex: certainty,
+        allergies: [{ substance: 'latex', certainty, severity: 'moderate', text }],
+      })
+    }
+    case 'listed': {
+      const { substance, text } = known
+      return answered({
+        state: 'listed',
+        latex: 'none-known',
+        allergies: [{ substance, certainty: 'confirmed', severity: 'mild', text }],
+      })
+    }
+  }
+}
+
+/** What the labels of our own shelf say; a kit knows less than the lot in hand. */
+const SHELF: readonly [item: string, name: string][] = [
+  ['cartridge', 'anaesthetic cartridge'],
+  ['files', 'files with stops'],
+  ['gutta-percha', 'gutta-percha points'],
+  ['cord', 'stabilising cord, made without latex'],
+  ['gloves', 'nitrile gloves'],
+]
+const fillShelf = (): Ask[] =>
+  SHELF.map(([item, name], index) => ({
+    kind: 'stock.receive',
+    input: {
+      item,
+      name,
+      lot: `L${100 + index}`,
+      expires: '2027-11-30',
+      count: 400,
+      reorderAt: 50,
+      contents: { latex: 'free' },
+    },
+  }))
 
 /** The day before: the clinic, its people, its sets, its bookings. */
 export const SETUP: readonly Step[] = [
@@ -134,9 +188,12 @@ export const SETUP: readonly Step[] = [
   before('09:10', FOUNDER, rosters),
   before('09:20', 'zielak', addSteriliser),
   before('09:20', 'zielak', addSets),
+  before('09:30', 'zielak', fillShelf),
   ...['10:00', '11:30', '13:00'].flatMap((time, index) =>
     cycle({ day: DAY_BEFORE, time, number: `M${index + 1}`, takes: 30 }),
   ),
+  before('13:30', 'kallas', (telling) => importFile(telling, IMPORTED)),
+  before('13:30', 'kallas', nameImported),
   ...bookAll(),
   ...BOOKINGS.map((booking) => before('15:00', 'tornqvist', (telling) => earlier(telling, booking))),
 ]

@@ -7,12 +7,18 @@ import { laterBy } from './telling.ts'
 const STERILISER = 'Steam 1'
 /** 132 °C for 15 minutes: the least for wrapped instruments by gravity (CDC 2008, table 7: READ), and some more. */
 const READING = { deciCelsius: 1340, seconds: 960 }
-const CYCLE_MINUTES = 45
+const CYCLE_MINUTES = 36
 
 export const steriliserOf = ({ world }: Telling) =>
-  must(world.steriliser.find(({ name }) => name === STERILISER), 'there is a steriliser')
+  must(
+    world.steriliser.find(({ name }) => name === STERILISER),
+    'there is a steriliser',
+  )
 const loadOf = ({ world }: Telling, number: string): Load =>
-  must(world.load.find((load) => load.number === number), `there is a load ${number}`)
+  must(
+    world.load.find((load) => load.number === number),
+    `there is a load ${number}`,
+  )
 
 export const addSteriliser = ({ world }: Telling): Ask[] => [
   {
@@ -41,7 +47,10 @@ export function cycle({ day, time, number, takes }: Cycle): Step[] {
   const loadId = (telling: Telling) => loadOf(telling, number).id
   return [
     at(0, (telling) => [
-      { kind: 'load.start', input: { steriliserId: steriliserId(telling), number, programme: 'wrapped-instruments' } },
+      {
+        kind: 'load.start',
+        input: { steriliserId: steriliserId(telling), number, programme: 'wrapped-instruments' },
+      },
     ]),
     at(0, (telling) => wrap(telling, number, takes)),
     at(0, (telling) => [

@@ -177,8 +177,9 @@ function decideClamp(world: World, input: z.infer<typeof clamping>, context: Com
     const plan = findAppointment(indexDay(act.world), appointment.id)?.plan ?? null
     if (!needsDam(plan)) return refuse({ rule: 'clamp/not-planned', level: 'stop', about })
     const mayBeUntied = act.world.policySet[0]?.isolation.untiedClampAllowed ?? false
+    const hasClamp = plan?.agreed.sheets.some((sheet) => sheet.clamps.length > 0) ?? false
     const untied: Finding[] =
-      input.tied || mayBeUntied ? [] : [{ rule: 'clamp/not-tied', level: 'stop', about }]
+      input.tied || mayBeUntied || !hasClamp ? [] : [{ rule: 'clamp/not-tied', level: 'stop', about }]
     const shut = [...untied, ...judgePassage(standing, act, 'clamp')]
     if (shut.length > 0) return refuse(...shut)
     const clamp = input.tied ? { tiedBy: context.by.id, at: context.now } : null
