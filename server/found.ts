@@ -7,8 +7,9 @@ import { say } from '#shared/words/en.ts'
 import type { Asked, Performed } from './commands/performed.ts'
 import type { Environment } from './environment.ts'
 import type { Trouble } from './http/reply.ts'
-import { inventClinic } from './invented.ts'
+import { inventClinic, resumeClock } from './invented.ts'
 import { type Accounts, addAccount } from './sign-in/accounts.ts'
+import { readClinic } from './sign-in/read-people.ts'
 
 /** What the first manager of a real clinic fills in. */
 export interface FoundForm {
@@ -32,7 +33,7 @@ export interface Foundations {
 }
 
 export interface Door {
-  /** Makes the invented clinic where there is no clinic yet and none is to be real. */
+  /** Makes the invented clinic where there is none and none is to be real; takes up a demonstration where it stopped. */
   firstRun: () => Promise<void>
   found: (form: FoundForm) => Promise<Trouble | null>
   greet: (address: string) => Promise<void>
@@ -62,8 +63,10 @@ export function openDoor(foundations: Foundations): Door {
   let founding: Promise<Trouble | null> | null = null
   return {
     firstRun: async () => {
-      if (environment.CLINIC === 'real' || (await clinics()).length > 0) return
-      invented = await inventClinic(foundations)
+      const [known] = await clinics()
+      if (known && (await readClinic(foundations.database, known))?.invented)
+        await resumeClock(foundations, known)
+      if (environment.CLINIC === 'invented' && !known) invented = await inventClinic(foundations)
     },
     found: async (form) => {
       if (!codesMatch(form.code.trim(), code)) return WRONG_CODE

@@ -1,4 +1,5 @@
 import { randomUUID } from 'node:crypto'
+import { asClinic } from '#db/as-clinic.ts'
 import { DEMO_MOMENT } from '#seed/acts.ts'
 import { emailOf, FOUNDER, INVENTED_PASSWORD, PEOPLE, PERSON_KEYS } from '#seed/people.ts'
 import { seedInventedClinic } from '#seed/run.ts'
@@ -42,4 +43,33 @@ export async function inventClinic({
     })
   }
   return { signInAs: emailOf(FOUNDER), password: INVENTED_PASSWORD }
+}
+
+/** Where the last session of a demonstration stopped, the next one goes on: the clock never stands in an empty tomorrow. */
+export async function resumeClock(
+  { database, perform, wall }: Foundations,
+  clinicId: ClinicId,
+): Promise<void> {
+  const [last] = await asClinic(
+    database,
+    clinicId,
+    (tx) => tx<{ at: number | null; by: MemberId }[]>`
+      select max(case kind when 'clock.move' then (command -> 'input' ->> 'to')::bigint else at end) as at,
+        (select "by" from journal where clinic_id = ${clinicId} and revision = 1) as by
+      from journal where clinic_id = ${clinicId}`,
+    'read',
+  )
+  if (!last?.at) return
+  await perform({
+    clinicId,
+    command: {
+      id: randomUUID() as CommandId,
+      kind: 'clock.move',
+      input: { to: last.at },
+      sawRevision: 0,
+      madeAt: instant(wall()),
+      by: last.by,
+      station: 'invented',
+    },
+  })
 }

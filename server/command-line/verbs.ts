@@ -1,0 +1,125 @@
+import { existsSync } from 'node:fs'
+import { join } from 'node:path'
+import { and, eq } from 'drizzle-orm'
+import { asClinic } from '#db/as-clinic.ts'
+import { account, membership } from '#db/schema/accounts.ts'
+import { everywhere, selectFacts } from '#db/select.ts'
+import { emailOf, FOUNDER } from '#seed/people.ts'
+import { dayOf, parseDay } from '#shared/base/moment.ts'
+import type { Finding } from '#shared/finding.ts'
+import { type ClinicId, type MemberId, parseId } from '#shared/ids.ts'
+import { boardFor } from '#shared/readiness/board.ts'
+import { say } from '#shared/words/en.ts'
+import { readNow } from '../commands/perform.ts'
+import type { Environment } from '../environment.ts'
+import type { House } from '../house.ts'
+import { previewBrought, takeBrought } from '../imports/take.ts'
+import { badUsage, type VerbAnswer } from './answer.ts'
+import { boardAnswer } from './board.ts'
+import { importAnswer, isRefusal, parseImportRequest } from './import.ts'
+
+/** A verb as the command line asks for it, in this process or through the running server. */
+export interface VerbRequest {
+  verb: string
+  clinic?: string
+  as?: string
+  day?: string
+  preview?: boolean
+  source?: string
+  mapping: unknown
+  file: { name: string; base64: string } | null
+}
+
+interface Asking {
+  clinicId: ClinicId
+  memberId: MemberId
+  station: string
+}
+
+/** Whether there is a database to ask at all. */
+export const isClinicHere = ({ DATABASE_URL, DATA_FOLDER }: Environment): boolean =>
+  DATABASE_URL !== undefined || existsSync(join(DATA_FOLDER, 'database'))
+
+/** Findings as the command line prints them. */
+export const refusal = (findings: readonly Finding[]): VerbAnswer => ({
+  body: { refused: true, findings: findings.map((finding) => ({ ...finding, text: say(finding) })) },
+  exit: 1,
+})
+
+/** Whoever is named by `--as`, in the clinic named by `--clinic`; in the invented clinic, its manager. */
+async function findAsking(house: House, request: VerbRequest): Promise<Asking | VerbAnswer> {
+  const clinics = await house.clinics()
+  const clinicId = request.clinic === undefined ? clinics[0] : parseId<ClinicId>(request.clinic)
+  if (!clinicId || !clinics.includes(clinicId)) {
+    return badUsage(
+      'There is no such clinic here, so nothing was asked. Name one with --clinic, or start Weirboard once to make the invented one.',
+    )
+  }
+  const invented = await house.isInvented(clinicId)
+  const email = request.as ?? (invented ? emailOf(FOUNDER) : undefined)
+  if (email === undefined || (!invented && request.clinic === undefined)) {
+    return badUsage(
+      'In a real clinic what is done is kept under a person’s name. Give --clinic ID and --as EMAIL.',
+    )
+  }
+  const [found] = await house.database.db
+    .select({ memberId: membership.memberId })
+    .from(membership)
+    .innerJoin(account, eq(account.id, membership.accountId))
+    .where(and(eq(account.email, email.toLowerCase()), eq(membership.clinicId, clinicId)))
+  if (!found)
+    return badUsage(
+      `Nobody signs in as ${email} in this clinic, so nothing was asked. Name someone with --as EMAIL.`,
+    )
+  return { clinicId, memberId: found.memberId as MemberId, station: 'command line' }
+}
+
+const isAnswer = (value: Asking | VerbAnswer): value is VerbAnswer => 'exit' in value
+
+type Verb = (house: House, asking: Asking, request: VerbRequest) => Promise<VerbAnswer>
+
+const importVerb: Verb = async (house, asking, request) => {
+  const read = parseImportRequest(request)
+  if (isRefusal(read)) return read
+  if (request.preview) {
+    const preview = await previewBrought(house, asking.clinicId, read)
+    return importAnswer(preview.counts, preview.problems)
+  }
+  const performed = await takeBrought(house, asking, read)
+  if (performed.refused)
+    return performed.trouble
+      ? badUsage(Object.values(performed.trouble).join(' '))
+      : refusal(performed.findings)
+  const [batch] = performed.change.put.importBatch ?? []
+  return batch
+    ? importAnswer(batch.counts, performed.change.put.importProblem ?? [])
+    : badUsage('The file held nothing that could be taken.')
+}
+
+const boardVerb: Verb = async (house, { clinicId }, request) => {
+  const [site] = await asClinic(
+    house.database,
+    clinicId,
+    (tx) => selectFacts(tx, clinicId, { name: 'site', where: everywhere }),
+    'read',
+  )
+  if (!site) return badUsage('This clinic has no site yet, so it has no board. Add one in the settings.')
+  const day = request.day === undefined ? null : parseDay(request.day)
+  if (request.day !== undefined && day === null) {
+    return badUsage(`${request.day} is no day, so no board was made. Write it as YYYY-MM-DD.`)
+  }
+  const { at: now } = await readNow(house, clinicId)
+  const window = { kind: 'day', siteId: site.id, day: day ?? dayOf(now, site.zone) } as const
+  const { revision, world } = await house.hub.snapshot(clinicId, window)
+  return { body: boardAnswer(boardFor(world, { ...window, now }), { revision, zone: site.zone }), exit: 0 }
+}
+
+const VERBS: Record<string, Verb> = { import: importVerb, board: boardVerb }
+
+/** Answers a verb on an open house: the same rules and the same `perform` as every screen. */
+export async function answerVerb(house: House, request: VerbRequest): Promise<VerbAnswer> {
+  const verb = Object.hasOwn(VERBS, request.verb) ? VERBS[request.verb] : undefined
+  if (!verb) return badUsage(`There is no verb ${request.verb}. Run \`weirboard\` alone to see them all.`)
+  const asking = await findAsking(house, request)
+  return isAnswer(asking) ? asking : verb(house, asking, request)
+}

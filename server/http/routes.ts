@@ -1,0 +1,25 @@
+import type { IncomingMessage, ServerResponse } from 'node:http'
+import type { House } from '../house.ts'
+import { answerChanges } from '../realtime/changes-route.ts'
+import { answerTrpc } from '../trpc/route.ts'
+import { answerHealth } from './health.ts'
+import { answerImport } from './import-route.ts'
+import { answerFound, answerOneTap, answerSignIn, answerSignOut } from './sign-in-routes.ts'
+
+export type Answer = (
+  house: House,
+  request: IncomingMessage,
+  response: ServerResponse,
+) => Promise<void> | void
+
+/** What the process answers itself, before any page. A path with a slash at its end takes all below it. */
+export const ROUTES: { path: string; answer: Answer }[] = [
+  { path: '/healthz', answer: answerHealth },
+  { path: '/api/trpc/', answer: answerTrpc },
+  { path: '/api/changes', answer: answerChanges },
+  { path: '/api/auth/sign-in/email', answer: answerSignIn },
+  { path: '/api/auth/sign-out', answer: answerSignOut },
+  { path: '/api/one-tap', answer: answerOneTap },
+  { path: '/api/found', answer: answerFound },
+  { path: '/api/import', answer: answerImport },
+]

@@ -1,0 +1,34 @@
+import { defineConfig } from '@playwright/test'
+
+const PORT = Number(process.env.SCREENS_PORT ?? 3210)
+
+/** Flags that keep the browser quiet without a network. */
+const QUIET = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+]
+
+/** Browser stories against the production build, each file on a freshly made clinic of its own. */
+export default defineConfig({
+  testDir: './screens',
+  outputDir: '../.tests/screens',
+  fullyParallel: false,
+  workers: 1,
+  timeout: 90_000,
+  expect: { timeout: 10_000 },
+  reporter: [['list'], ['json', { outputFile: '../.tests/screens.json' }]],
+  use: {
+    baseURL: `http://127.0.0.1:${PORT}`,
+    viewport: { width: 1280, height: 900 },
+    trace: 'retain-on-failure',
+    launchOptions: {
+      args: QUIET,
+      ...(process.env.CHROMIUM ? { executablePath: process.env.CHROMIUM } : {}),
+    },
+  },
+})
