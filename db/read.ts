@@ -52,6 +52,7 @@ const ALWAYS: Wanted = {
 
 /** All that hangs on these appointments; `patients` are read even without one. */
 function hangingOn(appointments: readonly string[], patients: readonly string[]): Wanted {
+  if (appointments.length === 0 && patients.length === 0) return {}
   const values = [listOf(appointments)]
   const ofAppointment = { sql: ANY_APPOINTMENT, values }
   const ofPatients = (column: string): Where => ({
@@ -124,7 +125,7 @@ export async function readReach(
 ): Promise<World> {
   const patients = await reachPatients(tx, clinicId, reach)
   const appointments = await reachAppointments(tx, clinicId, { reach, today, patients })
-  const wanted = { ...ALWAYS, ...hangingOn(appointments, patients) }
+  const wanted: Wanted = { ...ALWAYS, ...hangingOn(appointments, patients) }
   if (reach.days?.length || reach.daysOf?.length) {
     wanted.roster = {
       sql: `day = any($2::date[]) or day in

@@ -127,8 +127,10 @@ export function judgeAnew(held: HeldWindow, audience: JudgedAudience, at: Instan
   return encodeEvent('lanes', held.revision, { at, lanes, ...more })
 }
 
-/** Everything an audience is shown, for a screen that has just come. */
-export function wholeBoard(held: HeldWindow, audience: JudgedAudience, at: Instant): Encoded | null {
-  const board = judge(held, audience, at)
-  return board && encodeEvent('lanes', held.revision, { at, lanes: board.lanes, unplaced: board.unplaced })
+/** Everything an audience was last sent, for a screen that has just come. */
+export function wholeBoard(held: HeldWindow, audience: JudgedAudience): Encoded | null {
+  const board = held.judged.get(audience)?.board
+  return board
+    ? encodeEvent('lanes', held.revision, { at: board.at, lanes: board.lanes, unplaced: board.unplaced })
+    : null
 }

@@ -185,11 +185,13 @@ export async function openHub({ log, ...keeper }: Keeper & { log: Logger }): Pro
     new Set([...screens].flatMap(({ audience }) => (audience === 'clinical' ? [] : [audience])))
 
   const tellJudged = (feed: Feed, watched: Watched): void => {
-    for (const audience of audiencesOf(watched)) {
-      const event = judgeAnew(watched.held, audience, now(feed))
-      if (!event) continue
-      for (const screen of watched.screens) if (screen.audience === audience) screen.send(event.bytes)
-    }
+    for (const audience of audiencesOf(watched)) tellAudience(feed, watched, audience)
+  }
+
+  const tellAudience = (feed: Feed, watched: Watched, audience: JudgedAudience): void => {
+    const event = judgeAnew(watched.held, audience, now(feed))
+    if (!event) return
+    for (const screen of watched.screens) if (screen.audience === audience) screen.send(event.bytes)
   }
 
   /** The window, held at a revision not older than the call. */
@@ -286,8 +288,10 @@ export async function openHub({ log, ...keeper }: Keeper & { log: Logger }): Pro
       const { feed } = await current(clinicId, window)
       return inTurn(feed, async () => {
         const watched = await watch(feed, window)
+        // Those already here are brought level first, so that from now on all are sent the same differences.
+        if (screen.audience !== 'clinical') tellAudience(feed, watched, screen.audience)
         watched.screens.add(screen)
-        for (const event of firstEvents(feed, watched, { since, screen })) screen.send(event.bytes)
+        for (const event of firstEvents(watched.held, since, screen.audience)) screen.send(event.bytes)
         return () => watched.screens.delete(screen)
       })
     },
@@ -302,14 +306,9 @@ export async function openHub({ log, ...keeper }: Keeper & { log: Logger }): Pro
       for (const each of everyScreen()) part(each)
     },
   }
+}
 
-  function firstEvents(
-    feed: Feed,
-    { held }: Watched,
-    { since, screen }: { since: number; screen: Screen },
-  ): Encoded[] {
-    if (screen.audience === 'clinical') return missedSince(held, since)
-    const whole = wholeBoard(held, screen.audience, now(feed))
-    return whole ? [whole] : [resyncAt(held.revision)]
-  }
+function firstEvents(held: HeldWindow, since: number, audience: Audience): Encoded[] {
+  if (audience === 'clinical') return missedSince(held, since)
+  return [wholeBoard(held, audience) ?? resyncAt(held.revision)]
 }

@@ -21,7 +21,11 @@ export interface TestClinic {
   siteId: SiteId
   manager: MemberId
   /** Performs a command at the clinic's moment, by the manager unless `by` says otherwise. */
-  perform: (kind: string, input: unknown, more?: { by?: MemberId; id?: CommandId; at?: Instant }) => Promise<Performed>
+  perform: (
+    kind: string,
+    input: unknown,
+    more?: { by?: MemberId; id?: CommandId; at?: Instant },
+  ) => Promise<Performed>
   /** Performs what must not be refused. */
   done: (kind: string, input: unknown, by?: MemberId) => Promise<number>
   /** Every fact of the clinic, as it is kept. */
@@ -86,10 +90,7 @@ type Row = { id: string }
 /** A world with each kind in the order of ids. */
 export const inOrder = (world: World): World =>
   Object.fromEntries(
-    FACT_NAMES.map((name) => [
-      name,
-      [...(world[name] as Row[])].sort((a, b) => a.id.localeCompare(b.id)),
-    ]),
+    FACT_NAMES.map((name) => [name, [...(world[name] as Row[])].sort((a, b) => a.id.localeCompare(b.id))]),
   ) as unknown as World
 
 /** Adds a person and says who it is. */

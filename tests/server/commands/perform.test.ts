@@ -2,8 +2,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { type Database, ENGINES } from '#db/database.ts'
 import { findBreak, readEntries } from '#server/commands/journal.ts'
 import type { CommandId, MemberId } from '#shared/ids.ts'
-import { openFresh } from '#tests/support/database.ts'
 import { addOperatory, addPerson, foundClinic, newId, type TestClinic } from '#tests/support/clinic.ts'
+import { openFresh } from '#tests/support/database.ts'
 
 const DAY = '2026-11-24'
 
@@ -97,7 +97,10 @@ describe.each(ENGINES)('perform on %s', (engine) => {
 
   it('keeps one revision for each of many commands asked at once', async () => {
     const clinic = await foundClinic(database)
-    const times = Array.from({ length: 12 }, (_, index) => `1${Math.floor(index / 6)}:${(index % 6) * 10 || '00'}`)
+    const times = Array.from(
+      { length: 12 },
+      (_, index) => `1${Math.floor(index / 6)}:${(index % 6) * 10 || '00'}`,
+    )
     const done = await Promise.all(
       times.map((startsAt) => clinic.perform('appointment.book', booking(clinic, { startsAt }))),
     )
@@ -115,7 +118,9 @@ describe.each(ENGINES)('perform on %s', (engine) => {
     expect(findBreak(entries)).toBeNull()
     const blanked = entries.map((entry) => (entry.revision === 2 ? { ...entry, content: null } : entry))
     expect(findBreak(blanked)).toBeNull()
-    const altered = entries.map((entry) => (entry.revision === 2 ? { ...entry, station: 'elsewhere' } : entry))
+    const altered = entries.map((entry) =>
+      entry.revision === 2 ? { ...entry, station: 'elsewhere' } : entry,
+    )
     expect(findBreak(altered)).toBe(2)
     const retold = structuredClone(entries)
     const content = retold[2]?.content
