@@ -1,6 +1,7 @@
 import { type Cited, COMMON, read } from '../base/source.ts'
 import type { ToothCondition } from '../teeth/mouth-chart.ts'
 import { archOf, formOf, positionOf, type Tooth } from '../teeth/tooth.ts'
+import type { IsolationFinding } from './findings.ts'
 import type { AnchorHole, HoleScheme } from './isolation-facts.ts'
 
 /** Classes by which holes are sized. */
@@ -162,6 +163,37 @@ export const isInsideIsoHole = (diameterMm: number): boolean =>
   diameterMm >= ISO_PUNCH.leastMm && diameterMm <= ISO_PUNCH.mostMm
 export const isInsideIsoLength = (lengthMm: number): boolean =>
   Math.abs(lengthMm - ISO_PUNCH.lengthMm) <= ISO_PUNCH.lengthToleranceMm
+
+/** The clinic's own punch against the standard; outside it is noted, not refused. */
+export function judgePunch(punch: {
+  lengthMm: number
+  plateMicrometres: readonly number[]
+}): IsolationFinding[] {
+  const holes = punch.plateMicrometres.map((micrometres) => micrometres / 1000)
+  const about = 'punch'
+  return [
+    ...holes
+      .filter((mm) => !isInsideIsoHole(mm))
+      .map((mm) => ({
+        rule: 'punch/outside-iso' as const,
+        level: 'note' as const,
+        about,
+        mm,
+        what: 'hole' as const,
+      })),
+    ...(isInsideIsoLength(punch.lengthMm)
+      ? []
+      : [
+          {
+            rule: 'punch/outside-iso' as const,
+            level: 'note' as const,
+            about,
+            mm: punch.lengthMm,
+            what: 'length' as const,
+          },
+        ]),
+  ]
+}
 
 /**
  * A size as the clinic's own plate cuts it, in mm. Schemes count from the largest hole down, so a scheme of five

@@ -1,6 +1,6 @@
 import { type Cited, COMMON, memory, read, type Source } from '../base/source.ts'
 import type { FieldClass, PolicySet } from '../people/policy-set.ts'
-import type { FieldPolicyId } from './isolation-facts.ts'
+import type { FieldPolicyId, SheetGrade } from './isolation-facts.ts'
 
 export const TOOTH_CLASSES = [
   'central',
@@ -436,3 +436,13 @@ export const SHEET_SIZES = {
   adult: { widthMm: 150, heightMm: 150 },
 } as const
 export const SHEET_SIZES_SOURCE = read('restatement of Sturdevant; Welbury, Paediatric Dentistry 2005')
+
+const STURDEVANT_MAP = read('restatement of Sturdevant; study cards')
+/** Thickness of each grade, nominal mm. */
+export const GRADE_MM: Record<SheetGrade, Cited<number>> = {
+  thin: { value: 0.15, source: STURDEVANT_MAP },
+  medium: { value: 0.2, source: STURDEVANT_MAP },
+  heavy: { value: 0.25, source: STURDEVANT_MAP },
+  'extra-heavy': { value: 0.3, source: STURDEVANT_MAP },
+  'special-heavy': { value: 0.35, source: memory('study cards; inches READ') },
+}
