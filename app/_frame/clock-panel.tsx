@@ -34,7 +34,9 @@ export function ClockPanel({ of }: { of: DayOf }) {
             key={words}
             size="small"
             isDisabled={busy}
-            onPress={() => perform('clock.move', { to: addMinutes(now(), minutes) }, `The clock is moved, ${words}.`)}
+            onPress={() =>
+              perform('clock.move', { to: addMinutes(now(), minutes) }, `The clock is moved, ${words}.`)
+            }
           >
             {words}
           </Button>

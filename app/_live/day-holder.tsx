@@ -1,9 +1,9 @@
 'use client'
-import { type ComponentType, useMemo } from 'react'
+import { type ComponentType, type ReactNode, useMemo } from 'react'
+import { ClockPanel } from '#app/_frame/clock-panel.tsx'
 import type { Day } from '#shared/base/moment.ts'
 import type { MemberId } from '#shared/ids.ts'
 import type { Clinic, Member, Site } from '#shared/people/clinic.ts'
-import { ClockPanel } from '#app/_frame/clock-panel.tsx'
 import { boardFor } from '#shared/readiness/board.ts'
 import type { JudgedBoard } from '#shared/readiness/board-types.ts'
 import { makeWindow } from '#shared/window.ts'
@@ -43,15 +43,22 @@ export interface DayHolderProps {
 
 /** Holds a day up to date, judged here or on the server, and shows it by `View`. */
 export function DayHolder({ of, snapshot, View }: DayHolderProps) {
-  if (snapshot.kind === 'facts') return <HeldFacts of={of} snapshot={snapshot} View={View} />
-  return <HeldLanes of={of} snapshot={snapshot} View={View} />
+  return (
+    <DayLive of={of} snapshot={snapshot}>
+      {snapshot.kind === 'facts' ? <JudgedHere of={of} View={View} /> : <JudgedThere of={of} View={View} />}
+    </DayLive>
+  )
 }
 
 const windowOf = ({ site, day }: DayOf): string => makeWindow({ kind: 'day', siteId: site.id, day })
 const take = async ({ site, day }: DayOf): Promise<DaySnapshot> =>
   server.board.day.query({ siteId: site.id, day })
 
-function HeldFacts({ of, snapshot, View }: DayHolderProps & { snapshot: HeldWorld }) {
+type DayLiveProps = Omit<DayHolderProps, 'View'> & { children: ReactNode }
+
+/** Holds a day up to date for what stands inside it; in the invented clinic its clock can be moved below. */
+export function DayLive({ of, snapshot, children }: DayLiveProps) {
+  if (snapshot.kind === 'lanes') return <LanesLive of={of} snapshot={snapshot} inside={children} />
   const again = async (): Promise<HeldWorld> => {
     const fresh = await take(of)
     return fresh.kind === 'facts' ? fresh : snapshot
@@ -64,27 +71,13 @@ function HeldFacts({ of, snapshot, View }: DayHolderProps & { snapshot: HeldWorl
       step={stepWorld}
       again={again}
     >
-      <JudgedHere of={of} View={View} />
+      {children}
+      <ClockPanel of={of} />
     </LiveProvider>
   )
 }
 
-function JudgedHere({ of, View }: Pick<DayHolderProps, 'of' | 'View'>) {
-  const { world } = useWorld()
-  const now = useJudgingMoment()
-  const board = useMemo(
-    () => shownBoard(boardFor(world, { siteId: of.site.id, day: of.day, now })),
-    [world, of, now],
-  )
-  return (
-    <>
-      <View of={of} board={board} linked />
-      <ClockPanel of={of} />
-    </>
-  )
-}
-
-function HeldLanes({ of, snapshot, View }: DayHolderProps & { snapshot: HeldBoard }) {
+function LanesLive({ of, snapshot, inside }: { of: DayOf; snapshot: HeldBoard; inside: ReactNode }) {
   const again = async (): Promise<HeldBoard> => {
     const fresh = await take(of)
     return fresh.kind === 'lanes' ? fresh : snapshot
@@ -97,17 +90,23 @@ function HeldLanes({ of, snapshot, View }: DayHolderProps & { snapshot: HeldBoar
       step={stepBoard}
       again={again}
     >
-      <JudgedThere of={of} View={View} />
+      {inside}
+      <ClockPanel of={of} />
     </LiveProvider>
   )
 }
 
+function JudgedHere({ of, View }: Pick<DayHolderProps, 'of' | 'View'>) {
+  const { world } = useWorld()
+  const now = useJudgingMoment()
+  const board = useMemo(
+    () => shownBoard(boardFor(world, { siteId: of.site.id, day: of.day, now })),
+    [world, of, now],
+  )
+  return <View of={of} board={board} linked />
+}
+
 function JudgedThere({ of, View }: Pick<DayHolderProps, 'of' | 'View'>) {
   const { board } = useJudgedBoard()
-  return (
-    <>
-      <View of={of} board={board} linked={false} />
-      <ClockPanel of={of} />
-    </>
-  )
+  return <View of={of} board={board} linked={false} />
 }

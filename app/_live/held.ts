@@ -35,13 +35,18 @@ export function stepWorld(held: HeldWorld, event: StreamEvent): Step<HeldWorld> 
 export function stepBoard(held: HeldBoard, event: StreamEvent): Step<HeldBoard> {
   if (event.name === 'resync') return { kind: 'resync' }
   if (event.name !== 'lanes') return { kind: 'held', held }
-  const { revision, at, lanes } = JSON.parse(event.data) as {
-    revision: number
-    at: Instant
-    lanes: JudgedLane[]
-  }
+  const { revision, at, lanes, unplaced } = JSON.parse(event.data) as LanesSaid
   if (revision < held.revision) return { kind: 'held', held }
-  return { kind: 'held', held: { revision, at, board: withLanes({ ...held.board, at }, lanes) } }
+  const board = { ...held.board, at, unplaced: unplaced ?? held.board.unplaced }
+  return { kind: 'held', held: { revision, at, board: withLanes(board, lanes) } }
+}
+
+interface LanesSaid {
+  revision: number
+  at: Instant
+  lanes: JudgedLane[]
+  /** Only where they differ. */
+  unplaced?: JudgedBoard['unplaced']
 }
 
 /** The board with newer lanes in place of those they replace. */

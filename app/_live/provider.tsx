@@ -19,6 +19,8 @@ import styles from './provider.module.css'
 export interface LiveDoors<H extends Held> {
   /** The window's one-line text. */
   window: string
+  /** Asks to be shown less than the person may see. */
+  audience?: 'wall'
   zone: Zone
   snapshot: H
   step: (held: H, event: StreamEvent) => Step<H>
@@ -84,7 +86,15 @@ interface Clock {
 }
 const stopwatch = (): number => performance.now()
 
-function useHeld<H extends Held>({ window: windowText, snapshot, step, again }: LiveDoors<H>) {
+interface StreamOf {
+  window: string
+  audience: 'wall' | undefined
+  since: number
+}
+const addressOf = ({ window, audience, since }: StreamOf): string =>
+  `/api/changes?${new URLSearchParams({ window, since: `${since}`, ...(audience ? { audience } : {}) })}`
+
+function useHeld<H extends Held>({ window: windowText, audience, snapshot, step, again }: LiveDoors<H>) {
   const [held, setHeld] = useState(snapshot)
   const [freshness, setFreshness] = useState<Freshness>('fresh')
   const [lastSign, setLastSign] = useState(snapshot.at)
@@ -123,7 +133,7 @@ function useHeld<H extends Held>({ window: windowText, snapshot, step, again }: 
       taking = false
     }
     const close = openStream(
-      () => `/api/changes?window=${encodeURIComponent(windowText)}&since=${current.current.revision}`,
+      () => addressOf({ window: windowText, audience, since: current.current.revision }),
       {
         onOpen: beat,
         onBeat: beat,
@@ -144,7 +154,7 @@ function useHeld<H extends Held>({ window: windowText, snapshot, step, again }: 
       close()
       clearInterval(watch)
     }
-  }, [windowText, now])
+  }, [windowText, audience, now])
 
   return { held, now, freshness, lastSign }
 }

@@ -3,6 +3,7 @@ import { useCallback, useRef, useState } from 'react'
 import type { CommandRule } from '#shared/command.ts'
 import type { CommandKind, Commands } from '#shared/commands.ts'
 import type { Finding } from '#shared/finding.ts'
+import type { CommandId } from '#shared/ids.ts'
 import { newId } from './new-id.ts'
 import { useLive } from './provider.tsx'
 import { server } from './server.ts'
@@ -44,7 +45,13 @@ export function usePerform(): Performing {
       if (performance.now() < freeFrom.current) return null
       freeFrom.current = Number.POSITIVE_INFINITY
       setBusy(true)
-      const came = await send({ id: newId(), kind, input, sawRevision: held.revision, madeAt: now() })
+      const came = await send({
+        id: newId<CommandId>(),
+        kind,
+        input,
+        sawRevision: held.revision,
+        madeAt: now(),
+      })
       freeFrom.current = performance.now() + ECHO_MS
       setBusy(false)
       setOutcome(came)

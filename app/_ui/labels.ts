@@ -1,5 +1,6 @@
 import type { Role } from '#shared/people/role.ts'
 import type { RoomTask } from '#shared/schedule/appointment.ts'
+import type { Notation } from '#shared/teeth/notation-names.ts'
 
 /** Words beside controls. Findings are said by `say`; states, planks, gates and people by `words/en/states.ts`. */
 export const ROLE_WORDS: Record<Role, string> = {
@@ -19,4 +20,11 @@ export const ROOM_TASK_WORDS: Record<RoomTask, string> = {
   'water-air': 'Water and air flushed',
   suction: 'Suction',
   light: 'Light',
+}
+
+export const NOTATION_WORDS: Record<Notation, string> = {
+  ask: 'Not agreed: ask each time',
+  iso: 'ISO 3950 (11 to 48)',
+  universal: 'Universal (1 to 32)',
+  palmer: 'By quadrant (UR6)',
 }

@@ -1,27 +1,40 @@
 'use client'
 import { type HeldBoard, stepBoard } from '#app/_live/held.ts'
 import { LiveProvider, useLive } from '#app/_live/provider.tsx'
+import { server } from '#app/_live/server.ts'
 import { useMoment } from '#app/_live/use-moment.ts'
 import { useJudgedBoard } from '#app/_live/use-world.ts'
 import { Mark } from '#app/_ui/mark.tsx'
 import { timeOf } from '#app/_ui/time-words.ts'
-import type { Zone } from '#shared/base/moment.ts'
+import type { Day, Zone } from '#shared/base/moment.ts'
+import type { Site } from '#shared/people/clinic.ts'
 import type { JudgedLane } from '#shared/readiness/board-types.ts'
+import { makeWindow } from '#shared/window.ts'
 import styles from './wall.module.css'
 
 export interface WallScreenProps {
   clinicName: string
-  zone: Zone
-  window: string
+  site: Site
+  day: Day
   snapshot: HeldBoard
-  again: () => Promise<HeldBoard>
 }
 
 /** For the corridor: operatory, time, Ready or Not yet. No names, no teeth, no allergies; nothing to touch. */
-export function WallScreen({ clinicName, zone, window, snapshot, again }: WallScreenProps) {
+export function WallScreen({ clinicName, site, day, snapshot }: WallScreenProps) {
+  const again = async (): Promise<HeldBoard> => {
+    const fresh = await server.board.wall.query({ siteId: site.id, day })
+    return fresh.kind === 'lanes' ? fresh : snapshot
+  }
   return (
-    <LiveProvider window={window} zone={zone} snapshot={snapshot} step={stepBoard} again={again}>
-      <Lanes clinicName={clinicName} zone={zone} />
+    <LiveProvider
+      window={makeWindow({ kind: 'day', siteId: site.id, day })}
+      audience="wall"
+      zone={site.zone}
+      snapshot={snapshot}
+      step={stepBoard}
+      again={again}
+    >
+      <Lanes clinicName={clinicName} zone={site.zone} />
     </LiveProvider>
   )
 }

@@ -39,17 +39,23 @@ export function openTeller(): Teller {
     releasesLoads: false,
   }
   const member = (shortName: string): Member =>
-    world.member.find((each) => each.shortName === shortName) ?? must(
-      shortName === founder.shortName ? founder : undefined,
-      `${shortName} works here`,
-    )
+    world.member.find((each) => each.shortName === shortName) ??
+    must(shortName === founder.shortName ? founder : undefined, `${shortName} works here`)
   const perform = (kind: string, input: unknown, by: string, minutes: number) => {
     const rule = must(findCommandRule(kind), `${kind} is a command`)
     const now = addMinutes(AT, minutes)
     return decide(
       world,
       { kind, input: rule.input.parse(input) },
-      { clinicId: CLINIC, now, today: dayOf(now, ZONE), by: member(by), station: 'test', newId, journal: null },
+      {
+        clinicId: CLINIC,
+        now,
+        today: dayOf(now, ZONE),
+        by: member(by),
+        station: 'test',
+        newId,
+        journal: null,
+      },
     )
   }
   return {
@@ -65,8 +71,14 @@ export function openTeller(): Teller {
       return decision.ok ? [] : decision.reasons.map((finding) => finding.rule)
     },
     appointmentOf: (family) => {
-      const patient = must(world.patient.find((each) => each.family === family), `${family} is known`)
-      return must(world.appointment.find((each) => each.patientId === patient.id), `${family} is booked`).id
+      const patient = must(
+        world.patient.find((each) => each.family === family),
+        `${family} is known`,
+      )
+      return must(
+        world.appointment.find((each) => each.patientId === patient.id),
+        `${family} is booked`,
+      ).id
     },
   }
 }
@@ -78,7 +90,14 @@ const PEOPLE = [
   { name: 'Peter Okafor', shortName: 'P. Okafor', roles: ['assistant'] },
   { name: 'Ruth Hart', shortName: 'R. Hart', roles: ['front-desk'] },
 ]
-const BOOKED: [family: string, given: string, born: string, startsAt: string, operatory: number, work: string[]][] = [
+const BOOKED: [
+  family: string,
+  given: string,
+  born: string,
+  startsAt: string,
+  operatory: number,
+  work: string[],
+][] = [
   ['Keane', 'Aoife', '1992-02-12', '09:40', 0, ['comp 46 MO']],
   ['Moran', 'Jude', '1985-06-01', '09:00', 1, ['fissure sealants 16 17']],
   ['Abara', 'Sola', '2018-03-09', '10:00', 2, ['pulpotomy 85']],

@@ -5,13 +5,14 @@ import { usePerform } from '#app/_live/use-perform.ts'
 import { Button } from '#app/_ui/button.tsx'
 import { Field, FieldGroup, Pick } from '#app/_ui/field.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
-import { parseClockTime, parseDay } from '#shared/base/moment.ts'
+import { type Day, parseClockTime, parseDay } from '#shared/base/moment.ts'
 import type { MemberId, OperatoryId } from '#shared/ids.ts'
 import type { JudgedBoard } from '#shared/readiness/board-types.ts'
 import styles from './day.module.css'
+import { type Known, KnownPatient } from './known-patient.tsx'
 import { NOBODY, operatoryOptions, treaterOptions } from './options.ts'
 
-/** One appointment by hand, for a patient who is new here. */
+/** One appointment by hand. */
 export function BookForm({ of, board }: { of: DayOf; board: JudgedBoard }) {
   const [open, setOpen] = useState(false)
   return open ? (
@@ -31,11 +32,15 @@ const YES_NO = [
 
 function Booking({ of, board, onClose }: { of: DayOf; board: JudgedBoard; onClose: () => void }) {
   const performing = usePerform()
+  const [known, setKnown] = useState<Known | null>(null)
   const [minutes, setMinutes] = useState<(typeof LENGTHS)[number]>('45')
   const [operatory, setOperatory] = useState<OperatoryId | typeof NOBODY>(NOBODY)
   const [dentist, setDentist] = useState<MemberId | typeof NOBODY>(NOBODY)
   const [emergency, setEmergency] = useState<'yes' | 'no'>('no')
-  const [wrong, setWrong] = useState<{ startsAt: string | null; born: string | null }>({ startsAt: null, born: null })
+  const [wrong, setWrong] = useState<{ startsAt: string | null; born: string | null }>({
+    startsAt: null,
+    born: null,
+  })
 
   const book = async (event: FormEvent<HTMLFormElement>) => {
     event.preventDefault()
@@ -58,14 +63,7 @@ function Booking({ of, board, onClose }: { of: DayOf; board: JudgedBoard; onClos
         operatoryId: operatory === NOBODY ? null : operatory,
         dentistId: dentist === NOBODY ? null : dentist,
         studentId: null,
-        patient: {
-          kind: 'new',
-          given: text('given'),
-          family: text('family'),
-          born,
-          guardian: text('guardian') || null,
-          interpreter: text('interpreter') || null,
-        },
+        patient: known ? { kind: 'known', id: known.id } : newPatient(text, born),
         work: text('work').split('\n').filter(Boolean),
         note: '',
         emergency: emergency === 'yes',
@@ -76,13 +74,10 @@ function Booking({ of, board, onClose }: { of: DayOf; board: JudgedBoard; onClos
   }
   return (
     <form className={styles.form} onSubmit={book}>
-      <FieldGroup title="Who">
-        <Field label="Given name" name="given" isRequired />
-        <Field label="Family name" name="family" isRequired />
-        <Field label="Birth date" name="born" hint="Year-month-day. Empty if not known." wrong={wrong.born} />
-        <Field label="Who comes with them" name="guardian" hint="For instance mother. Empty if nobody need." />
-        <Field label="Interpreter for" name="interpreter" hint="The language. Empty if none is needed." />
+      <FieldGroup title="Who has been here before">
+        <KnownPatient chosen={known} onChosen={setKnown} />
       </FieldGroup>
+      {known ? null : <NewPatientFields born={wrong.born} />}
       <FieldGroup title="When and where">
         <Field label="Starts at" name="startsAt" wrong={wrong.startsAt} isRequired />
         <Pick
@@ -113,9 +108,33 @@ function Booking({ of, board, onClose }: { of: DayOf; board: JudgedBoard; onClos
   )
 }
 
-const textsOf = (form: HTMLFormElement) => {
+function NewPatientFields({ born }: { born: string | null }) {
+  return (
+    <FieldGroup title="Or who is new here">
+      <Field label="Given name" name="given" isRequired />
+      <Field label="Family name" name="family" isRequired />
+      <Field label="Birth date" name="born" hint="Year-month-day. Empty if not known." wrong={born} />
+      <Field label="Who comes with them" name="guardian" hint="For instance mother. Empty if nobody need." />
+      <Field label="Interpreter for" name="interpreter" hint="The language. Empty if none is needed." />
+    </FieldGroup>
+  )
+}
+
+type Text = (name: string) => string
+
+const newPatient = (text: Text, born: Day | null) =>
+  ({
+    kind: 'new',
+    given: text('given'),
+    family: text('family'),
+    born,
+    guardian: text('guardian') || null,
+    interpreter: text('interpreter') || null,
+  }) as const
+
+const textsOf = (form: HTMLFormElement): Text => {
   const data = new FormData(form)
-  return (name: string): string => {
+  return (name) => {
     const value = data.get(name)
     return typeof value === 'string' ? value.trim() : ''
   }

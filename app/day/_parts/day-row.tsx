@@ -64,7 +64,9 @@ export function DayRow({ line, operatory, of, board, now, performing, mayChange 
 
 function lateWords(line: JudgedLine, now: Instant): string {
   const start = startsIn(line, now)
-  return line.stage === 'expected' && start.kind === 'late' ? `${start.minutes} min past the booked start` : ''
+  return line.stage === 'expected' && start.kind === 'late'
+    ? `${start.minutes} min past the booked start`
+    : ''
 }
 
 type RowActsProps = Pick<DayRowProps, 'line' | 'of' | 'board' | 'performing'>
@@ -89,7 +91,11 @@ function RowActs({ line, of, board, performing }: RowActsProps) {
         </ActButton>
       ) : null}
       <Button onPress={() => setOpen(true)}>Change</Button>
-      <Dialog title={`${line.patient?.name ?? 'Appointment'}, ${timeOf(line.start, of.site.zone)}`} isOpen={open} onClose={close}>
+      <Dialog
+        title={`${line.patient?.name ?? 'Appointment'}, ${timeOf(line.start, of.site.zone)}`}
+        isOpen={open}
+        onClose={close}
+      >
         <ChangeForm line={line} of={of} board={board} performing={performing} onDone={close} />
       </Dialog>
     </div>

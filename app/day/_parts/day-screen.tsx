@@ -9,7 +9,7 @@ import { can } from '#shared/people/role.ts'
 import type { JudgedBoard } from '#shared/readiness/board-types.ts'
 import { BookForm } from './book-form.tsx'
 import styles from './day.module.css'
-import { DayRow, type DayLine } from './day-row.tsx'
+import { type DayLine, DayRow } from './day-row.tsx'
 
 export function DayScreen({ of, snapshot }: { of: DayOf; snapshot: DaySnapshot }) {
   return <DayHolder of={of} snapshot={snapshot} View={DayView} />

@@ -3,16 +3,10 @@ import { type FormEvent, useState } from 'react'
 import { post, type Trouble } from '#app/_live/trouble.ts'
 import { Button } from '#app/_ui/button.tsx'
 import { Field, Pick } from '#app/_ui/field.tsx'
+import { NOTATION_WORDS } from '#app/_ui/labels.ts'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
 import { NOTATIONS, type Notation } from '#shared/teeth/notation-names.ts'
 import styles from './sign-in.module.css'
-
-export const NOTATION_WORDS: Record<Notation, string> = {
-  ask: 'Not agreed: ask each time',
-  iso: 'ISO 3950 (11 to 48)',
-  universal: 'Universal (1 to 32)',
-  palmer: 'By quadrant (UR6)',
-}
 
 /** A real clinic's first manager, by the one-time code that the server printed. */
 export function FoundForm() {

@@ -1,35 +1,20 @@
 'use client'
 import { useMemo } from 'react'
-import type { DayOf } from '#app/_live/day-holder.tsx'
-import { type HeldWorld, stepWorld } from '#app/_live/held.ts'
-import { LiveProvider } from '#app/_live/provider.tsx'
-import { server } from '#app/_live/server.ts'
+import { DayLive, type DayOf, type DaySnapshot } from '#app/_live/day-holder.tsx'
 import { useJudgingMoment } from '#app/_live/use-moment.ts'
 import { usePerform } from '#app/_live/use-perform.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
-import { makeWindow } from '#shared/window.ts'
 import { partOf, type Queued, type QueuePart, queueOf } from './queue.ts'
 import { QueueRow } from './queue-row.tsx'
 import styles from './trays.module.css'
 
-export function QueueScreen({ of, snapshot }: { of: DayOf; snapshot: HeldWorld }) {
-  const [siteId, day] = [of.site.id, of.day]
-  const again = async (): Promise<HeldWorld> => {
-    const fresh = await server.board.day.query({ siteId, day })
-    return fresh.kind === 'facts' ? fresh : snapshot
-  }
+export function QueueScreen({ of, snapshot }: { of: DayOf; snapshot: DaySnapshot }) {
   return (
-    <LiveProvider
-      window={makeWindow({ kind: 'day', siteId, day })}
-      zone={of.site.zone}
-      snapshot={snapshot}
-      step={stepWorld}
-      again={again}
-    >
+    <DayLive of={of} snapshot={snapshot}>
       <Queue of={of} />
-    </LiveProvider>
+    </DayLive>
   )
 }
 

@@ -7,7 +7,7 @@ import { toothIn } from '#app/_ui/teeth-words.ts'
 import type { Finding } from '#shared/finding.ts'
 import { answersOf, isAnsweredRule } from '#shared/isolation/questions.ts'
 import { can } from '#shared/people/role.ts'
-import type { Work } from '#shared/procedures/work.ts'
+import type { ProcedureKind, Work } from '#shared/procedures/work.ts'
 import { nameTooth } from '#shared/teeth/notation.ts'
 import styles from './plan.module.css'
 
@@ -18,7 +18,7 @@ export function Answers({ finding, seen }: { finding: Finding; seen: Seen }) {
   const appointmentId = seen.facts.appointment.id
   const choices = isAnsweredRule(finding.rule) && can(roles, 'plan:choose') ? answersOf(finding.rule) : []
   const uncharted = UNCHARTED.includes(finding.rule) && can(roles, 'patient:chart')
-  const which = can(roles, 'plan:choose') ? seen.facts.work.filter((work) => isAskedOf(work, finding)) : []
+  const which = can(roles, 'plan:choose') && isWhichTooth(finding) ? seen.facts.work.flatMap(namedWork) : []
   if (choices.length === 0 && !uncharted && which.length === 0) return null
   return (
     <div className={styles.act}>
@@ -44,7 +44,7 @@ export function Answers({ finding, seen }: { finding: Finding; seen: Seen }) {
             Teeth counted: all stand as drawn
           </ActButton>
         ) : null}
-        {which.flatMap((work) =>
+        {which.flatMap(({ work, kind }) =>
           candidatesOf(work).map((tooth) => (
             <ActButton
               key={`${work.id} ${tooth}`}
@@ -52,7 +52,7 @@ export function Answers({ finding, seen }: { finding: Finding; seen: Seen }) {
               input={{
                 appointmentId,
                 workId: work.id,
-                kind: work.kind,
+                kind,
                 teeth: [tooth],
                 surfaces: {},
                 text: '',
@@ -76,12 +76,11 @@ const UNCHARTED: readonly string[] = ['mouth/not-charted', 'plan/uncharted']
 
 const candidatesOf = (work: Work) => [...new Set(work.mentions.flatMap((mention) => mention.candidates))]
 
-/** A question of which tooth, on a line of work whose kind is known and whose mentions leave a choice. */
-const isAskedOf = (work: Work, finding: Finding): boolean =>
-  finding.rule.startsWith('tooth/') &&
-  finding.level === 'ask' &&
-  work.kind !== 'undetermined' &&
-  candidatesOf(work).length > 1
+const isWhichTooth = ({ rule, level }: Finding): boolean => rule.startsWith('tooth/') && level === 'ask'
+
+/** A line of work whose kind is known and whose mentions leave a choice of teeth. */
+const namedWork = (work: Work): { work: Work; kind: ProcedureKind }[] =>
+  work.kind === 'undetermined' || candidatesOf(work).length < 2 ? [] : [{ work, kind: work.kind }]
 
 const ANSWER_WORDS: Record<string, string> = {
   'as-drawn': 'As drawn',

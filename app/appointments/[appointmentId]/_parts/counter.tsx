@@ -12,7 +12,7 @@ export interface CounterProps {
 /** A number counted by touch. It begins uncounted: nothing is taken as counted beforehand. */
 export function Counter({ label, count, onCount }: CounterProps) {
   return (
-    <div className={styles.counter} role="group" aria-label={label}>
+    <fieldset className={styles.counter} aria-label={label}>
       <span>{label}</span>
       <Button onPress={() => onCount(Math.max(0, (count ?? 1) - 1))} aria-label={`${label}: one fewer`}>
         −
@@ -21,6 +21,6 @@ export function Counter({ label, count, onCount }: CounterProps) {
       <Button onPress={() => onCount((count ?? -1) + 1)} aria-label={`${label}: one more`}>
         +
       </Button>
-    </div>
+    </fieldset>
   )
 }

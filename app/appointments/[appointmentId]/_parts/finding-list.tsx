@@ -10,7 +10,9 @@ import styles from './plan.module.css'
 
 /** What stands open, gravest first; then the ordinary steps still to come; then what is only told. */
 export function FindingList({ seen }: { seen: Seen }) {
-  const findings = byGravity([...seen.readiness.open, ...(seen.isolation?.findings ?? [])])
+  const { open: judged } = seen.readiness
+  const asked = (seen.isolation?.findings ?? []).filter((finding) => !isSaidAlready(finding, judged))
+  const findings = byGravity([...judged, ...asked])
   const steps = findings.filter(({ rule }) => isStep(rule))
   const open = findings.filter(({ rule, level }) => level !== 'note' && !isStep(rule))
   const notes = findings.filter(({ level }) => level === 'note')
@@ -18,7 +20,7 @@ export function FindingList({ seen }: { seen: Seen }) {
     <>
       <Part title="Open questions" findings={open} seen={seen} />
       <Part title="Still to do at the chair" findings={steps} seen={seen} quiet />
-      <Part title="Cautions" findings={notes} seen={seen} />
+      <Part title="To know" findings={notes} seen={seen} />
     </>
   )
 }
@@ -51,3 +53,7 @@ function byGravity(findings: readonly Finding[]): Finding[] {
   const once = new Map(findings.map((finding) => [`${finding.rule} ${finding.about}`, finding]))
   return [...once.values()].sort((a, b) => LEVELS.indexOf(a.level) - LEVELS.indexOf(b.level))
 }
+
+/** An uncharted mouth is the plan's question and a step of the visit; one of the two is enough to read. */
+const isSaidAlready = ({ rule }: Finding, judged: readonly Finding[]): boolean =>
+  rule === 'mouth/not-charted' && judged.some((finding) => finding.rule === 'plan/uncharted')

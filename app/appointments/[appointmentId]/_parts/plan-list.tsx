@@ -3,15 +3,17 @@ import { Card, Row, Rows } from '#app/_ui/card.tsx'
 import { toothIn } from '#app/_ui/teeth-words.ts'
 import { Why } from '#app/_ui/why.tsx'
 import type { Source } from '#shared/base/source.ts'
-import { CLAMPS, SEQUENCE_SOURCE } from '#shared/isolation/clamps.ts'
+import { CLAMPS } from '#shared/isolation/clamps.ts'
 import { SCHEMES } from '#shared/isolation/holes.ts'
-import type { EndHold, PlannedSheet } from '#shared/isolation/plan-types.ts'
+import type { PlannedSheet } from '#shared/isolation/plan-types.ts'
 import { FIELD_POLICIES, type FieldPolicy } from '#shared/isolation/policy.ts'
+import { FIELD_POLICY_NAMES } from '#shared/isolation/policy-names.ts'
 import { workedTeeth } from '#shared/readiness/judges.ts'
 import { nameTooth } from '#shared/teeth/notation.ts'
 import type { Tooth } from '#shared/teeth/tooth.ts'
+import { END_WORDS, sayClamp } from '#shared/words/en/plan.ts'
 import { lookAlikesOf } from './look-alikes.ts'
-import styles from './plan.module.css'
+import { Steps } from './steps.tsx'
 
 /** What is agreed to: field, anchor, holes, and what could be taken for it. */
 export function PlanList({ seen }: { seen: Seen }) {
@@ -29,10 +31,12 @@ export function PlanList({ seen }: { seen: Seen }) {
       {agreed.state === 'not-needed' ? <p>No isolation needed for this appointment.</p> : null}
       {agreed.alternative ? <p>Instead of a dam: {agreed.alternative.replaceAll('-', ' ')}.</p> : null}
       {(seen.isolation?.sheets ?? []).map((sheet) => (
-        <SheetRows key={sheet.field.join()} sheet={sheet} seen={seen} />
+        <div key={sheet.field.join()}>
+          <SheetRows sheet={sheet} seen={seen} />
+          <Steps seen={seen} sheet={sheet} />
+        </div>
       ))}
       <LookAlikes seen={seen} />
-      <Steps seen={seen} />
     </Card>
   )
 }
@@ -45,13 +49,13 @@ function SheetRows({ sheet, seen }: { sheet: PlannedSheet; seen: Seen }) {
     <Rows>
       <Row term="Exposed">
         {said(sheet.field)} · {countWords(sheet.holes.length)}
-        <Why rule={policy.name} source={sourceOf(policy)} />
+        <Why rule={FIELD_POLICY_NAMES[sheet.policy]} source={sourceOf(policy)} />
       </Row>
       <Row term="Clamped">
         {sheet.clamps.length === 0 ? 'no clamp' : null}
         {sheet.clamps.map(({ tooth, family, role }) => (
           <div key={`${tooth} ${role}`}>
-            <strong>{toothIn(tooth, seen.notation)}</strong>, {nameTooth(tooth)} · {CLAMPS[family].value.form}
+            <strong>{toothIn(tooth, seen.notation)}</strong>, {nameTooth(tooth)} · {sayClamp(family)}
             {role === 'anchor' ? ' · bow to the back' : ` · ${role}`}
             <Why rule={family} source={CLAMPS[family].source} />
           </div>
@@ -67,18 +71,11 @@ function SheetRows({ sheet, seen }: { sheet: PlannedSheet; seen: Seen }) {
       {sheet.ligated.length > 0 ? <Row term="Ligatures">{said(sheet.ligated)}</Row> : null}
       <Row term="Ends">
         {sheet.ends
-          .map(({ tooth, hold }) => `${toothIn(tooth, seen.notation)}: ${HOLD_WORDS[hold]}`)
+          .map(({ tooth, hold }) => `${toothIn(tooth, seen.notation)}: ${END_WORDS[hold]}`)
           .join(' · ')}
       </Row>
     </Rows>
   )
-}
-
-const HOLD_WORDS: Record<EndHold, string> = {
-  clamp: 'clamp',
-  cord: 'cord behind it, floss first',
-  ligature: 'floss ligature',
-  wedge: 'wedge',
 }
 
 /** Everywhere the policy's rows were read, with the mark of the first. */
@@ -110,23 +107,5 @@ function LookAlikes({ seen }: { seen: Seen }) {
       </Row>
       <Row term="Look-alikes">{said(lookAlikesOf(worked))}</Row>
     </Rows>
-  )
-}
-
-function Steps({ seen }: { seen: Seen }) {
-  const steps = seen.isolation?.steps ?? []
-  if (steps.length === 0) return null
-  return (
-    <details>
-      <summary className={styles.more}>
-        {steps.length} steps, placing and taking off
-        <Why rule="order" source={SEQUENCE_SOURCE} />
-      </summary>
-      <ol className={styles.steps}>
-        {steps.map((step) => (
-          <li key={step}>{step}</li>
-        ))}
-      </ol>
-    </details>
   )
 }

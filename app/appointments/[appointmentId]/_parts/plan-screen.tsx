@@ -8,6 +8,7 @@ import { CautionLine } from '#app/_ui/caution-line.tsx'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
 import { Acts } from './acts.tsx'
 import { BeforeList } from './before-list.tsx'
+import { Cautions } from './cautions.tsx'
 import { FindingList } from './finding-list.tsx'
 import styles from './plan.module.css'
 import { PlanHead } from './plan-head.tsx'
@@ -44,7 +45,10 @@ function PlanPage({ appointmentId, member }: AppointmentHolderProps) {
       <PlanHead seen={seen} />
       <Standing seen={seen} />
       <div className={styles.columns}>
-        <Sheets seen={seen} />
+        <div className={styles.column}>
+          <Sheets seen={seen} />
+          <Cautions seen={seen} />
+        </div>
         <div className={styles.column}>
           <PlanList seen={seen} />
           <FindingList seen={seen} />

@@ -1,7 +1,7 @@
 import type { Seen } from '#app/_live/seen.ts'
+import { SheetDrawing } from '#app/_marks/sheet-drawing.tsx'
 import { Card } from '#app/_ui/card.tsx'
 import type { PlannedSheet } from '#shared/isolation/plan-types.ts'
-import { SheetDrawing } from '#app/_marks/sheet-drawing.tsx'
 import styles from './plan.module.css'
 
 /** Each sheet as it is held facing the patient. */

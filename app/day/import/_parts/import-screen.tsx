@@ -1,0 +1,121 @@
+'use client'
+import { useRouter } from 'next/navigation'
+import { type FormEvent, useState } from 'react'
+import { DayLive, type DayOf, type DaySnapshot } from '#app/_live/day-holder.tsx'
+import type { Trouble } from '#app/_live/trouble.ts'
+import { Button } from '#app/_ui/button.tsx'
+import { Field, FieldGroup, Pick } from '#app/_ui/field.tsx'
+import { NOTATION_WORDS } from '#app/_ui/labels.ts'
+import { TroubleBox } from '#app/_ui/trouble-box.tsx'
+import type { ImportProblem } from '#shared/schedule/import-batch.ts'
+import { NOTATIONS, type Notation } from '#shared/teeth/notation-names.ts'
+import styles from '../../_parts/day.module.css'
+import { type Bringing, type Preview, previewFile, takeFile } from './bring.ts'
+import { PreviewPart } from './preview-part.tsx'
+import { SettleList } from './settle-list.tsx'
+
+export interface ImportScreenProps {
+  of: DayOf
+  snapshot: DaySnapshot
+  /** Rows of earlier files that wait for a person. */
+  waiting: ImportProblem[]
+  sources: string[]
+}
+
+export function ImportScreen({ of, snapshot, waiting, sources }: ImportScreenProps) {
+  return (
+    <DayLive of={of} snapshot={snapshot}>
+      <div className={styles.day}>
+        <h1>Read in a day list</h1>
+        <Bring of={of} sources={sources} />
+        <SettleList waiting={waiting} />
+      </div>
+    </DayLive>
+  )
+}
+
+const DATE_ORDERS = [
+  { value: '', label: 'as the file shows' },
+  { value: 'ymd', label: 'year-month-day' },
+  { value: 'dmy', label: 'day.month.year' },
+  { value: 'mdy', label: 'month/day/year' },
+] as const
+type DateOrder = (typeof DATE_ORDERS)[number]['value']
+
+function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
+  const router = useRouter()
+  const [file, setFile] = useState<File | null>(null)
+  const [source, setSource] = useState(sources[0] ?? 'day list')
+  const [notation, setNotation] = useState<Notation>(of.clinic.notation)
+  const [dateOrder, setDateOrder] = useState<DateOrder>('')
+  const [preview, setPreview] = useState<Preview | null>(null)
+  const [trouble, setTrouble] = useState<Trouble | null>(null)
+  const [taken, setTaken] = useState(false)
+  const [busy, setBusy] = useState(false)
+  const bringing = (chosen: File): Bringing => ({
+    file: chosen,
+    source,
+    notation,
+    dateOrder: dateOrder || null,
+  })
+
+  const look = async (event: FormEvent) => {
+    event.preventDefault()
+    if (!file) return
+    setBusy(true)
+    const came = await previewFile(bringing(file))
+    setBusy(false)
+    setTaken(false)
+    setPreview(came.ok ? came.value : null)
+    setTrouble(came.ok ? null : came.trouble)
+  }
+  const take = async () => {
+    if (!file) return
+    setBusy(true)
+    const came = await takeFile(bringing(file))
+    setBusy(false)
+    setTrouble(came.ok ? null : came.trouble)
+    setTaken(came.ok)
+    if (came.ok) router.refresh()
+  }
+  return (
+    <>
+      <form className={styles.form} onSubmit={look}>
+        <FieldGroup title="The file">
+          <label className={styles.file}>
+            <span>CSV, FHIR R4 Bundle, NDJSON or iCalendar, up to 50 MB</span>
+            <input
+              type="file"
+              accept=".csv,.txt,.json,.ndjson,.ics,text/csv,application/json,text/calendar"
+              onChange={(event) => {
+                setFile(event.target.files?.[0] ?? null)
+                setPreview(null)
+              }}
+              required
+            />
+          </label>
+          <Field
+            label="Where it comes from"
+            value={source}
+            onChange={setSource}
+            hint="The same name each day, so that the same appointment is known again."
+            isRequired
+          />
+          <Pick
+            label="How it numbers teeth"
+            value={notation}
+            options={NOTATIONS.map((value) => ({ value, label: NOTATION_WORDS[value] }))}
+            onPick={setNotation}
+          />
+          <Pick label="How it writes dates" value={dateOrder} options={DATE_ORDERS} onPick={setDateOrder} />
+        </FieldGroup>
+        <Button type="submit" size="main" tone={preview ? 'plain' : 'ink'} isDisabled={busy || !file}>
+          Look first
+          <small>nothing is changed</small>
+        </Button>
+      </form>
+      {trouble ? <TroubleBox trouble={trouble} /> : null}
+      {preview ? <PreviewPart preview={preview} busy={busy} taken={taken} onTake={take} /> : null}
+    </>
+  )
+}
