@@ -1,7 +1,10 @@
 import { judgeAllergies } from '../allergies/conflicts.ts'
 import type { AllergySight } from '../allergies/sight.ts'
-import { ageInYears, type Instant } from '../base/moment.ts'
+import { judgeNumbness } from '../anaesthesia/numbness.ts'
+import { addMinutes, ageInYears, type Instant } from '../base/moment.ts'
 import type { Finding } from '../finding.ts'
+import type { AsPlaced } from '../isolation/isolation-facts.ts'
+import { CATALOGUE } from '../procedures/catalogue.ts'
 import { judgeWork } from '../procedures/judge-work.ts'
 import { judgeLate } from '../schedule/delay.ts'
 import { judgeSeat } from '../schedule/seat.ts'
@@ -53,7 +56,7 @@ function judgeWorks({ facts }: Sight): Finding[] {
   if (hasReached(stageOf(facts), 'finished')) return []
   const around = {
     chart: facts.chart,
-    ageYears: ageInYears(facts.patient?.born ?? null, facts.appointment.day),
+    ageYears: ageOf(facts),
     sideConfirmed: isReadBack(facts),
   }
   return facts.work.flatMap((work) => judgeWork(work, around))
@@ -140,6 +143,48 @@ function judgeAllergiesOf(sight: Sight): Finding[] {
   const seen = allergySightOf(sight)
   return seen ? judgeAllergies(seen) : []
 }
+
+/** Where jaws sit: as placed where the mouth differed, else as planned. */
+export function clampedTeeth({ plan, asPlaced }: AppointmentFacts): Tooth[] {
+  if (!needsDam(plan)) return []
+  const placed = asPlaced.reduce<AsPlaced | null>(
+    (latest, each) => (latest && latest.at > each.at ? latest : each),
+    null,
+  )
+  const clamps = placed?.clamps ?? plan?.agreed.sheets.flatMap((sheet) => sheet.clamps) ?? []
+  return [...new Set(clamps.map((clamp) => clamp.tooth))]
+}
+
+/** Teeth whose pulp the work may touch. */
+export const pulpalTeeth = ({ work }: AppointmentFacts): Tooth[] => [
+  ...new Set(
+    work.flatMap(({ kind, teeth }) => (kind !== 'undetermined' && CATALOGUE[kind].pulpal ? teeth : [])),
+  ),
+]
+
+function judgeNumbnessOf({ facts, now }: Sight): Finding[] {
+  const { appointment, patient, visit, policy } = facts
+  const seated = visit?.steps.findLast(({ stage }) => stage === 'seated')?.at ?? appointment.start
+  return judgeNumbness({
+    appointmentId: appointment.id,
+    stage: stageOf(facts),
+    anaesthetic: facts.anaesthetic,
+    doses: facts.doses,
+    numbness: facts.numbness,
+    clamped: clampedTeeth(facts),
+    pulpal: pulpalTeeth(facts),
+    endsAt: addMinutes(seated, appointment.minutes),
+    // Without a policy nothing is known to last: a second look is due at once.
+    recheckMinutes: policy?.anaesthesia.recheckMinutes ?? 0,
+    ageYears: ageOf(facts),
+    hasCarer: patient?.guardian != null,
+    aftercareGiven: visit?.aftercare != null,
+    now,
+  })
+}
+
+const ageOf = ({ patient, appointment }: AppointmentFacts): number | null =>
+  ageInYears(patient?.born ?? null, appointment.day)
 
 /** Who, when and where, as far as the booking and the room go. */
 const judgeBooked = ({ facts, day, now }: Sight): Finding[] => {

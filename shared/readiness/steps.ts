@@ -18,6 +18,8 @@ export const STEP_MINUTES: Partial<Record<Finding['rule'], Minutes>> = {
   'side/not-read-back': 15,
   'history/not-confirmed': 15,
   'numbness/not-tested': 20,
+  'numbness/tooth-not-tested': 20,
+  'aftercare/not-given': 20,
   'teeth/not-recounted': 15,
   'time-out/missing': 15,
   'counts/not-done': 20,
