@@ -1,3 +1,46 @@
+import type { Instant } from '../base/moment.ts'
 import type { FindingOf } from '../base/rule.ts'
+import type { Side, Tooth } from '../teeth/tooth.ts'
+import type { Agent, LimitProfileId, NumbnessPlace } from './anaesthetic.ts'
+import type { Bar } from './gates.ts'
 
-export type AnaesthesiaFinding = FindingOf<'numbness/not-tested', 'ask'>
+/** What the check of a dose answers. Amounts in nanograms. */
+export type DoseFinding =
+  | FindingOf<
+      'dose/over-maximum',
+      'stop',
+      { agent: Agent | 'together'; used: number; limit: number; profile: LimitProfileId; by: string[] }
+    >
+  | FindingOf<'dose/over-vasoconstrictor', 'stop', { used: number; limit: number; which: string }>
+  | FindingOf<'dose/weight-missing', 'ask'>
+  | FindingOf<'dose/weight-line', 'note'>
+  | FindingOf<'dose/weight-unit', 'ask', { value: string; gramsIfPounds: number }>
+  | FindingOf<'dose/weight-implausible', 'ask', { grams: number; ageYears: number }>
+  | FindingOf<'dose/age-unknown', 'ask'>
+  | FindingOf<'dose/no-profile', 'ask'>
+  | FindingOf<'dose/no-row', 'ask', { agent: Agent; profile: LimitProfileId }>
+  | FindingOf<'dose/not-for-age', 'ask', { agent: Agent; profile: LimitProfileId; ageYears: number }>
+  | FindingOf<'dose/row-not-confirmed', 'ask', { agent: Agent; profile: LimitProfileId }>
+  | FindingOf<'dose/age-gate', 'ask', { agent: Agent; years: number }>
+  | FindingOf<'dose/barred', 'ask', { agent: Agent; bar: Bar }>
+  | FindingOf<'dose/cartridge-unknown', 'ask', { agent: Agent }>
+  | FindingOf<'dose/ceiling-unknown', 'ask', { which: string }>
+  | FindingOf<'dose/no-child-ceiling', 'note', { which: string }>
+  | FindingOf<'dose/long-acting-mixed', 'ask', { agents: Agent[] }>
+
+export type AnaesthesiaFinding =
+  | DoseFinding
+  // the injection against the plan
+  | FindingOf<'dose/other-side', 'ask', { side: Side; teeth: Tooth[] }>
+  | FindingOf<'dose/not-as-planned', 'stop', { agent: Agent; planned: Agent[] }>
+  | FindingOf<'dose/visit-not-seated', 'stop'>
+  // numbness, place by place
+  | FindingOf<'numbness/not-tested', 'ask', { places: NumbnessPlace[] }>
+  | FindingOf<'numbness/tooth-not-tested', 'ask', { teeth: Tooth[]; gumNumb: boolean }>
+  | FindingOf<'numbness/felt', 'ask', { place: NumbnessPlace; at: Instant }>
+  | FindingOf<'numbness/waiting', 'note', { until: Instant }>
+  | FindingOf<'numbness/window-ends', 'note', { at: Instant }>
+  | FindingOf<'numbness/re-check', 'ask', { since: Instant }>
+  | FindingOf<'numbness/by-intent', 'note', { reason: string; topicalAtClamp: boolean }>
+  | FindingOf<'numbness/not-seated', 'stop'>
+  | FindingOf<'aftercare/not-given', 'ask', { why: 'child' | 'carer' | 'block' }>

@@ -1,15 +1,115 @@
 import type { Rule } from '../base/rule.ts'
-import { COMMON } from '../base/source.ts'
+import { COMMON, memory, read, type Source } from '../base/source.ts'
 import type { AnaesthesiaFinding } from './findings.ts'
 
+const LABELS = read('US labels of dental anaesthetics: maxima, ages, contraindications')
+const REFUSE = read('US labels: maxima by weight; what is not known is not checked')
+const CEILING = read('P&G CE547, Taifour & Terézhalmy 2018, table 3')
+const TOGETHER = memory('Malamed, Handbook of Local Anesthesia, chapter on dosage')
+const PROBE = read('Nusstein, Reader, Drum, Inside Dentistry May 2008: mucosal probe, cold or electric test')
+const LIP = read('Dagher 1997 and Nusstein 1998: a numb lip leaves the pulp unproven')
+const LENGTHS = read('P&G CE646, Duration of Action')
+const BITE = read('College et al, Pediatr Dent 2000;22:453–7: self-bite after mandibular block')
+const RIGHT_DRUG = read('Dental Protection August 2021: drug, strength and expiry read back')
+
+const DECIDING = ['anaesthetic.plan', 'anaesthetic.none-by-intent'] as const
+const doseAsk = (source: Source, answeredBy: readonly string[] = DECIDING, next: Rule['next'] = 'dentist') =>
+  ({ level: 'ask', next, answeredBy, check: 'numbness', gate: 'inject', policy: null, source }) satisfies Rule
+const note = (source: Source, next: Rule['next'] = 'dentist') =>
+  ({
+    level: 'note',
+    next,
+    answeredBy: [],
+    check: 'numbness',
+    gate: null,
+    policy: null,
+    source,
+  }) satisfies Rule
+const refusal = (source: Source, answeredBy: readonly string[], next: Rule['next'] = 'dentist') =>
+  ({ level: 'stop', next, answeredBy, check: null, gate: null, policy: null, source }) satisfies Rule
+const WEIGHING = ['patient.weigh', 'anaesthetic.none-by-intent'] as const
+
 export const ANAESTHESIA_RULES = {
+  'dose/over-maximum': {
+    ...refusal(LABELS, ['anaesthetic.plan']),
+    check: 'numbness',
+    gate: 'inject',
+    policy: 'anaesthesia.adultProfile',
+  },
+  'dose/over-vasoconstrictor': {
+    ...refusal(CEILING, ['anaesthetic.plan']),
+    check: 'numbness',
+    gate: 'inject',
+  },
+  'dose/weight-missing': doseAsk(REFUSE, WEIGHING, 'assistant'),
+  'dose/weight-line': note(REFUSE, 'assistant'),
+  'dose/weight-unit': doseAsk(REFUSE, WEIGHING, 'assistant'),
+  'dose/weight-implausible': doseAsk(COMMON, WEIGHING, 'assistant'),
+  'dose/age-unknown': doseAsk(REFUSE, ['patient.change', 'anaesthetic.none-by-intent'], 'front-desk'),
+  'dose/no-profile': { ...doseAsk(REFUSE), policy: 'anaesthesia.adultProfile' },
+  'dose/no-row': doseAsk(REFUSE),
+  'dose/not-for-age': doseAsk(REFUSE),
+  'dose/row-not-confirmed': doseAsk(
+    memory('AAPD, older editions: the current row for prilocaine is uncertain'),
+  ),
+  'dose/age-gate': doseAsk(LABELS),
+  'dose/barred': doseAsk(LABELS),
+  'dose/cartridge-unknown': doseAsk(REFUSE),
+  'dose/ceiling-unknown': doseAsk(CEILING, ['history.confirm', 'anaesthetic.plan'], 'assistant'),
+  'dose/no-child-ceiling': note(CEILING),
+  'dose/long-acting-mixed': { ...doseAsk(TOGETHER), policy: 'anaesthesia.combine' },
+  'dose/other-side': doseAsk(
+    read('Joint Commission Universal Protocol: differences settled before the start'),
+  ),
+  'dose/not-as-planned': refusal(RIGHT_DRUG, ['anaesthetic.plan', 'dose.record']),
+  'dose/visit-not-seated': refusal(COMMON, ['visit.seat'], 'assistant'),
   'numbness/not-tested': {
     level: 'ask',
     next: 'assistant',
-    answeredBy: ['numbness.record'],
+    answeredBy: ['numbness.record', 'anaesthetic.none-by-intent'],
     check: 'numbness',
     gate: 'clamp',
     policy: null,
-    source: COMMON,
+    source: PROBE,
+  },
+  'numbness/tooth-not-tested': {
+    level: 'ask',
+    next: 'dentist',
+    answeredBy: ['numbness.record', 'anaesthetic.none-by-intent'],
+    check: 'numbness',
+    gate: 'start',
+    policy: null,
+    source: LIP,
+  },
+  'numbness/felt': {
+    level: 'ask',
+    next: 'dentist',
+    answeredBy: ['numbness.record', 'dose.record'],
+    check: 'numbness',
+    gate: 'clamp',
+    policy: null,
+    source: PROBE,
+  },
+  'numbness/waiting': note(LENGTHS, 'assistant'),
+  'numbness/window-ends': note(LENGTHS),
+  'numbness/re-check': {
+    level: 'ask',
+    next: 'dentist',
+    answeredBy: ['numbness.record', 'dose.record'],
+    check: 'numbness',
+    gate: 'start',
+    policy: 'anaesthesia.recheckMinutes',
+    source: LENGTHS,
+  },
+  'numbness/by-intent': note(COMMON),
+  'numbness/not-seated': refusal(COMMON, ['visit.seat'], 'assistant'),
+  'aftercare/not-given': {
+    level: 'ask',
+    next: 'assistant',
+    answeredBy: ['aftercare.give'],
+    check: 'numbness',
+    gate: 'leave',
+    policy: null,
+    source: BITE,
   },
 } satisfies Record<AnaesthesiaFinding['rule'], Rule>

@@ -1,6 +1,154 @@
+import type { NumbnessPlace } from '../../anaesthesia/anaesthetic.ts'
 import type { AnaesthesiaFinding } from '../../anaesthesia/findings.ts'
 import type { Sentences } from '../../base/rule.ts'
 
+const MILLIGRAM = 1_000_000
+/** Nanograms as milligrams with one place, cut off: limits downwards. */
+const sayDown = (amount: number): string => `${(Math.floor(amount / (MILLIGRAM / 10)) / 10).toFixed(1)} mg`
+/** What was used, upwards. */
+const sayUp = (amount: number): string => `${(Math.ceil(amount / (MILLIGRAM / 10)) / 10).toFixed(1)} mg`
+const sayMicro = (amount: number): string => `${(amount / 1000).toFixed(0)} µg`
+const sayKilograms = (grams: number): string => `${(Math.floor(grams / 100) / 10).toFixed(1)} kg`
+
+export const sayPlace = (place: NumbnessPlace): string =>
+  place.kind === 'tooth' ? `tooth ${place.tooth}` : `gum at ${place.tooth}, ${place.side} side`
+const sayPlaces = (places: readonly NumbnessPlace[]): string => places.map(sayPlace).join('; ')
+const CANNOT = 'Cannot check: the dentist decides.'
+
+const BARS = {
+  sulfite: 'a sulfite sensitivity',
+  methaemoglobinaemia: 'methaemoglobinaemia',
+  'amide-allergy': 'an allergy to amide anaesthetics',
+}
+
 export const ANAESTHESIA_SENTENCES: Sentences<AnaesthesiaFinding> = {
-  'numbness/not-tested': { says: () => 'The gum at the clamp has not been tested.', desk: null },
+  'dose/over-maximum': {
+    says: ({ agent, used, limit, profile, by }) =>
+      `${agent === 'together' ? 'All agents together' : agent}: ${sayUp(used)} is over ${sayDown(limit)} of ${profile}${by.length > 1 ? ` (given by ${by.length} people)` : ''}. Reference only: enter less, or the dentist decides otherwise.`,
+    desk: null,
+  },
+  'dose/over-vasoconstrictor': {
+    says: ({ which, used, limit }) =>
+      `${which}: ${sayMicro(used)} is over ${sayMicro(limit)}. Reference only: enter less, or another solution.`,
+    desk: null,
+  },
+  'dose/weight-missing': {
+    says: () => `Weigh today: without a weight no maximum can be worked out. ${CANNOT}`,
+    desk: () => 'Weigh the patient today',
+  },
+  'dose/weight-line': {
+    says: () => 'No weight is recorded, so the entered dose is not checked. The dentist decides.',
+    desk: null,
+  },
+  'dose/weight-unit': {
+    says: ({ value, gramsIfPounds }) =>
+      `${value} kg, or ${value} lb (${sayKilograms(gramsIfPounds)})? A wrong unit more than doubles the maximum. Give the unit.`,
+    desk: ({ value }) => `Ask whether ${value} is kilograms or pounds`,
+  },
+  'dose/weight-implausible': {
+    says: ({ grams, ageYears }) =>
+      `${sayKilograms(grams)} at ${ageYears} years is unlikely. Weigh again. ${CANNOT}`,
+    desk: () => 'Weigh the patient again',
+  },
+  'dose/age-unknown': {
+    says: () => `The age is not known exactly enough. ${CANNOT}`,
+    desk: () => 'Ask for the birth date',
+  },
+  'dose/no-profile': {
+    says: () => `No limit profile is chosen. ${CANNOT}`,
+    desk: null,
+  },
+  'dose/no-row': {
+    says: ({ agent, profile }) => `${profile} prints no maximum for this ${agent}. ${CANNOT}`,
+    desk: null,
+  },
+  'dose/not-for-age': {
+    says: ({ agent, profile, ageYears }) =>
+      `${profile} prints no maximum of ${agent} for ${ageYears} years. ${CANNOT}`,
+    desk: null,
+  },
+  'dose/row-not-confirmed': {
+    says: ({ agent, profile }) => `The row for ${agent} in ${profile} is not confirmed. ${CANNOT}`,
+    desk: null,
+  },
+  'dose/age-gate': {
+    says: ({ agent, years }) => `${agent} is labelled for ${years} years and over. ${CANNOT}`,
+    desk: null,
+  },
+  'dose/barred': {
+    says: ({ agent, bar }) => `${agent} as entered is barred by its label with ${BARS[bar]}. ${CANNOT}`,
+    desk: null,
+  },
+  'dose/cartridge-unknown': {
+    says: ({ agent }) => `The volume or the strength of the ${agent} cartridge is not given. ${CANNOT}`,
+    desk: null,
+  },
+  'dose/ceiling-unknown': {
+    says: ({ which }) => `Whether the heart sets a lower ceiling for ${which} is not known. ${CANNOT}`,
+    desk: null,
+  },
+  'dose/no-child-ceiling': {
+    says: ({ which }) => `The ceiling for ${which} is an adult figure: there is no child figure.`,
+    desk: null,
+  },
+  'dose/long-acting-mixed': {
+    says: ({ agents }) => `${agents.join(' and ')}: the rules for adding them disagree. ${CANNOT}`,
+    desk: null,
+  },
+  'dose/other-side': {
+    says: ({ side, teeth }) =>
+      `The injection is entered for the ${side}; the work is on ${teeth.join(', ')}. Which is meant?`,
+    desk: null,
+  },
+  'dose/not-as-planned': {
+    says: ({ agent, planned }) =>
+      `This cartridge is ${agent}; planned is ${planned.join(' and ')}. Read back drug, strength and expiry, two people, before anything is given.`,
+    desk: null,
+  },
+  'dose/visit-not-seated': {
+    says: () =>
+      'The patient is not in the chair. A dose belongs to a visit under way. Seat the patient first.',
+    desk: () => 'Seat the patient first',
+  },
+  'numbness/not-tested': {
+    says: ({ places }) => `Not tested yet: ${sayPlaces(places)}. The clamp will sit there.`,
+    desk: null,
+  },
+  'numbness/tooth-not-tested': {
+    says: ({ teeth, gumNumb }) =>
+      `${gumNumb ? 'Gum numb; tooth' : 'Tooth'} ${teeth.join(', ')} not tested (cold or electric: no response, response, not suitable).`,
+    desk: null,
+  },
+  'numbness/felt': {
+    says: ({ place }) => `Felt at ${sayPlace(place)}. Stop and re-assess.`,
+    desk: null,
+  },
+  'numbness/waiting': {
+    says: () => 'The printed time until the injection works is not over yet.',
+    desk: null,
+  },
+  'numbness/window-ends': {
+    says: () =>
+      'The work is expected to outlast the shortest printed time of a numb tooth. A second look will be due.',
+    desk: null,
+  },
+  'numbness/re-check': {
+    says: () => 'The shortest printed time of a numb tooth is over. Test again.',
+    desk: null,
+  },
+  'numbness/by-intent': {
+    says: ({ reason, topicalAtClamp }) =>
+      `No injection by intent: ${reason}${topicalAtClamp ? '; topical at the clamp' : ''}. Stop and re-assess if felt.`,
+    desk: null,
+  },
+  'numbness/not-seated': {
+    says: () =>
+      'The patient is not in the chair. An answer belongs to a visit under way. Seat the patient first.',
+    desk: () => 'Seat the patient first',
+  },
+  'aftercare/not-given': {
+    says: ({ why }) =>
+      `Written lip warning not handed over (${why === 'block' ? 'after a block' : why}). Say until when it stays numb.`,
+    desk: () => 'Hand-out due',
+  },
 }

@@ -1,0 +1,41 @@
+import { COMMON, read, type Source } from '../base/source.ts'
+import type { Agent } from './anaesthetic.ts'
+
+/** Youngest age in whole years at which an agent's label speaks. */
+export const YOUNGEST: Partial<Record<Agent, { years: number; source: Source }>> = {
+  articaine: { years: 4, source: read('US label, articaine 4 % with epinephrine: 4 years and over') },
+  bupivacaine: { years: 12, source: read('P&G CE646: not advised under 12 years') },
+}
+
+/** What a patient may have that an agent's label bars. */
+export const BARS = ['sulfite', 'methaemoglobinaemia', 'amide-allergy'] as const
+export type Bar = (typeof BARS)[number]
+
+/** Sulfites stand in every cartridge with a catecholamine; prilocaine is barred in methaemoglobinaemia. */
+export function isBarred(solution: { agent: Agent; vasoconstrictor: string }, bar: Bar): boolean {
+  if (bar === 'sulfite')
+    return solution.vasoconstrictor === 'epinephrine' || solution.vasoconstrictor === 'levonordefrin'
+  if (bar === 'methaemoglobinaemia') return solution.agent === 'prilocaine'
+  return true
+}
+
+/** Weights, in kilograms, beyond which a slip of unit or digit is likelier than the weight. */
+const PLAUSIBLE: readonly { underYears: number; from: number; to: number }[] = [
+  { underYears: 1, from: 2, to: 15 },
+  { underYears: 2, from: 5, to: 22 },
+  { underYears: 4, from: 7, to: 30 },
+  { underYears: 5, from: 8, to: 32 },
+  { underYears: 6, from: 9, to: 45 },
+  { underYears: 8, from: 10, to: 70 },
+  { underYears: 10, from: 12, to: 90 },
+  { underYears: 13, from: 14, to: 130 },
+  { underYears: 18, from: 20, to: 250 },
+  { underYears: 250, from: 25, to: 400 },
+]
+export const PLAUSIBLE_WEIGHT_SOURCE = COMMON
+
+/** Whether a weight in grams can be that of someone of this age. */
+export function isPlausibleWeight(weight: number, ageYears: number): boolean {
+  const row = PLAUSIBLE.find(({ underYears }) => ageYears < underYears)
+  return row !== undefined && weight >= row.from * 1000 && weight <= row.to * 1000
+}

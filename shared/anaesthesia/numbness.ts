@@ -1,0 +1,135 @@
+import type { Instant, Minutes } from '../base/moment.ts'
+import type { AppointmentId } from '../ids.ts'
+import type { VisitStage } from '../schedule/appointment.ts'
+import { VISIT_STAGES } from '../schedule/appointment.ts'
+import type { Tooth } from '../teeth/tooth.ts'
+import type { Anaesthetic, Dose, Numbness, NumbnessPlace } from './anaesthetic.ts'
+import type { AnaesthesiaFinding } from './findings.ts'
+import { worksFrom, worksUntil } from './timing.ts'
+
+/** What numbness is judged on, for one appointment. */
+export interface NumbnessSight {
+  appointmentId: AppointmentId
+  stage: VisitStage
+  anaesthetic: Anaesthetic | null
+  doses: readonly Dose[]
+  numbness: readonly Numbness[]
+  /** Teeth that carry a clamp. */
+  clamped: readonly Tooth[]
+  /** Teeth whose pulp the work may touch. */
+  pulpal: readonly Tooth[]
+  /** When the work is expected to end. */
+  endsAt: Instant | null
+  recheckMinutes: Minutes
+  ageYears: number | null
+  hasCarer: boolean
+  aftercareGiven: boolean
+  now: Instant
+}
+
+/** What stands open on numbness: never answered by a timer alone, and lip, gum and tooth are answers apart. */
+export function judgeNumbness(sight: NumbnessSight): AnaesthesiaFinding[] {
+  return [...judgeBefore(sight), ...judgeWindow(sight), ...judgeAftercare(sight)]
+}
+
+const aboutOf = ({ appointmentId }: NumbnessSight): string => `appointment:${appointmentId}`
+const hasReached = (stage: VisitStage, other: VisitStage): boolean =>
+  VISIT_STAGES.indexOf(stage) >= VISIT_STAGES.indexOf(other)
+
+function judgeBefore(sight: NumbnessSight): AnaesthesiaFinding[] {
+  const { anaesthetic, stage } = sight
+  const intent = anaesthetic?.intent
+  if (hasReached(stage, 'started')) return []
+  if (intent?.kind === 'none') return [...judgeByIntent(sight, intent), ...judgeFelt(sight)]
+  if (
+    sight.doses.length === 0 &&
+    intent?.kind !== 'injection' &&
+    sight.clamped.length === 0 &&
+    sight.pulpal.length === 0
+  ) {
+    return []
+  }
+  return [...judgeFelt(sight), ...judgeGum(sight), ...judgeTooth(sight), ...judgeWait(sight)]
+}
+
+const judgeByIntent = (
+  sight: NumbnessSight,
+  { reason, topicalAtClamp }: { reason: string; topicalAtClamp: boolean },
+): AnaesthesiaFinding[] => [
+  { rule: 'numbness/by-intent', level: 'note', about: aboutOf(sight), reason, topicalAtClamp },
+]
+
+/** Where the jaws of each clamp will sit: cheek side and tongue side, whichever tooth is treated. */
+export const gumPlaces = (clamped: readonly Tooth[]): NumbnessPlace[] =>
+  clamped.flatMap((tooth) => [
+    { kind: 'gum', tooth, side: 'cheek' } as const,
+    { kind: 'gum', tooth, side: 'tongue' } as const,
+  ])
+
+const isSamePlace = (a: NumbnessPlace, b: NumbnessPlace): boolean =>
+  a.tooth === b.tooth && (a.kind === 'gum' ? b.kind === 'gum' && a.side === b.side : b.kind === 'tooth')
+
+/** The latest answer for a place since the last injection; an earlier one is only a baseline. */
+function latestFor(place: NumbnessPlace, { numbness, doses }: NumbnessSight): Numbness | null {
+  const lastDose = Math.max(Number.NEGATIVE_INFINITY, ...doses.map(({ at }) => at))
+  const answers = numbness.filter((each) => isSamePlace(each.place, place) && each.at >= lastDose)
+  return answers.sort((a, b) => a.at - b.at).at(-1) ?? null
+}
+
+function judgeGum(sight: NumbnessSight): AnaesthesiaFinding[] {
+  const places = gumPlaces(sight.clamped).filter((place) => {
+    const answer = latestFor(place, sight)?.answer
+    return answer === undefined || answer === 'not-suitable'
+  })
+  if (places.length === 0 || hasReached(sight.stage, 'clamped')) return []
+  return [{ rule: 'numbness/not-tested', level: 'ask', about: aboutOf(sight), places }]
+}
+
+/** A numb lip says nothing of the tooth: the tooth is tested by itself, or said not to be testable. */
+function judgeTooth(sight: NumbnessSight): AnaesthesiaFinding[] {
+  const teeth = sight.pulpal.filter((tooth) => latestFor({ kind: 'tooth', tooth }, sight) === null)
+  if (teeth.length === 0) return []
+  const gumNumb = gumPlaces(sight.clamped).every((place) => latestFor(place, sight)?.answer === 'numb')
+  return [{ rule: 'numbness/tooth-not-tested', level: 'ask', about: aboutOf(sight), teeth, gumNumb }]
+}
+
+function judgeFelt(sight: NumbnessSight): AnaesthesiaFinding[] {
+  const teeth = sight.pulpal.map((tooth): NumbnessPlace => ({ kind: 'tooth', tooth }))
+  return [...gumPlaces(sight.clamped), ...teeth].flatMap((place): AnaesthesiaFinding[] => {
+    const latest = latestFor(place, sight)
+    if (latest?.answer !== 'felt') return []
+    return [{ rule: 'numbness/felt', level: 'ask', about: aboutOf(sight), place, at: latest.at }]
+  })
+}
+
+function judgeWait(sight: NumbnessSight): AnaesthesiaFinding[] {
+  const until = Math.max(0, ...sight.doses.map(worksFrom)) as Instant
+  if (until <= sight.now) return []
+  return [{ rule: 'numbness/waiting', level: 'note', about: aboutOf(sight), until }]
+}
+
+/** Once the shortest printed time is over a second look is due; before, it is told if the work will outlast it. */
+function judgeWindow(sight: NumbnessSight): AnaesthesiaFinding[] {
+  const { doses, now, endsAt, stage } = sight
+  if (doses.length === 0 || hasReached(stage, 'finished')) return []
+  const ends = Math.max(...doses.map((dose) => worksUntil(dose, sight.recheckMinutes))) as Instant
+  if (now >= ends) {
+    const isLooked = sight.numbness.some(({ at, answer }) => at >= ends && answer === 'numb')
+    return isLooked ? [] : [{ rule: 'numbness/re-check', level: 'ask', about: aboutOf(sight), since: ends }]
+  }
+  if (endsAt === null || endsAt <= ends) return []
+  return [{ rule: 'numbness/window-ends', level: 'note', about: aboutOf(sight), at: ends }]
+}
+
+const CHILD_BELOW = 18
+
+/** Once the work is done: children, those with a carer, and anyone after a block take a written warning home. */
+function judgeAftercare(sight: NumbnessSight): AnaesthesiaFinding[] {
+  const { doses, ageYears, hasCarer, aftercareGiven, stage } = sight
+  const injected = doses.filter(({ technique }) => technique !== 'topical')
+  if (injected.length === 0 || aftercareGiven || stage !== 'finished') return []
+  const isChild = ageYears !== null && ageYears < CHILD_BELOW
+  const isAfterBlock = injected.some(({ technique }) => technique === 'block')
+  const why = isChild ? 'child' : hasCarer ? 'carer' : isAfterBlock ? 'block' : null
+  return why === null ? [] : [{ rule: 'aftercare/not-given', level: 'ask', about: aboutOf(sight), why }]
+}
