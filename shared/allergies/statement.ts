@@ -18,7 +18,7 @@ export type StatementReading =
 
 /** Usual slips of spelling, put right before anything is read. */
 const SPELLINGS: readonly [RegExp, string][] = [
-  [/\bla(?:ytex|tecks|tx|text|rex|tax)\b/gi, 'latex'],
+  [/\bla(?:ytex|tecks|tx|text|rex|tax|ttex|itex)\b/gi, 'latex'],
   [/\blat[ae]?xs?\b/gi, 'latex'],
   [/\bruber\b|\brubbers\b/gi, 'rubber'],
   [/\bbaloon(s?)\b|\bballon(s?)\b/gi, 'balloons'],
@@ -43,7 +43,7 @@ const DRUG_NONE =
   /\b(?:nkda|no known (?:drug|medication|medicine)s? allerg\w*|no (?:drug|medication|medicine)s? allerg\w*)\b/i
 const FOOD_NONE = /\b(?:nkfa|no (?:known )?food allerg\w*)\b/i
 const TEST = /\b(?:ige|rast|skin[- ]prick|titre|titer|serology|patch test)\b/i
-const PREFERENCE = /\b(?:prefers?|would (?:like|rather)|not allergy|not allergic|by choice|dislikes?)\b/i
+const PREFERENCE = /\b(?:prefers?|would (?:like|rather)|by choice|dislikes?)\b/i
 
 /** Negations that bind the words after them, up to a turn of the sentence. */
 const NEGATION = /\b(?:no|not|never|denies|without|negative for|isn't|is not|doesn't|free of|nil|n't)\b/i
@@ -90,7 +90,7 @@ function heaviest(readings: readonly StatementReading[]): StatementReading {
   if (kinds.includes('possible') && !preferred)
     return { kind: 'possible', substances: [...new Set(possible)] }
   const denied = readings.flatMap((reading) => (reading.kind === 'denies' ? [reading.of] : []))
-  if (denied.length > 1) return { kind: 'denies', of: widest(denied) }
+  if (denied.length > 1) return { kind: 'denies', of: narrowest(denied) }
   return readings.reduce<StatementReading>(
     (most, reading) => (WEIGHT[reading.kind] > WEIGHT[most.kind] ? reading : most),
     { kind: 'empty' },
@@ -98,16 +98,26 @@ function heaviest(readings: readonly StatementReading[]): StatementReading {
 }
 
 type Denied = Extract<StatementReading, { kind: 'denies' }>['of']
-/** Several denials together say no more than each by itself: substances named, or the first. */
-const widest = (denied: readonly Denied[]): Denied => {
+/** Several denials together say no more than the narrowest of them. */
+const narrowest = (denied: readonly Denied[]): Denied => {
   const named = denied.flatMap((of) => (typeof of === 'string' ? [] : of))
-  return named.length > 0 ? [...new Set(named)] : (denied[0] ?? [])
+  if (named.length > 0) return [...new Set(named)]
+  return denied.find((of) => of !== 'everything') ?? 'everything'
 }
 
+/** Set phrases, and what they say by themselves. What stands beside them is read on its own. */
+const PHRASES: readonly [RegExp, StatementReading][] = [
+  [IDIOM, { kind: 'idiom' }],
+  [DRUG_NONE, { kind: 'denies', of: 'drugs' }],
+  [FOOD_NONE, { kind: 'denies', of: 'food' }],
+]
+
 function readPart(part: string): StatementReading {
-  if (IDIOM.test(part)) return { kind: 'idiom' }
-  if (DRUG_NONE.test(part)) return { kind: 'denies', of: 'drugs' }
-  if (FOOD_NONE.test(part)) return { kind: 'denies', of: 'food' }
+  for (const [phrase, says] of PHRASES) {
+    if (!phrase.test(part)) continue
+    const beside = readPart(part.replace(phrase, ' '))
+    return beside.kind === 'possible' ? beside : says
+  }
   if (ALL_NONE.test(part)) return { kind: 'denies', of: 'everything' }
   const substances = substancesOf(part)
   if (PREFERENCE.test(part)) {
@@ -131,7 +141,12 @@ function substancesOf(part: string): Substance[] {
 /** A negation that stands before the substance or the reaction. */
 function isDenied(part: string): boolean {
   const at = part.search(NEGATION)
-  return at >= 0 && !/\b(?:not sure|not tested|no idea|not asked|unknown|don'?t know)\b/i.test(part)
+  return (
+    at >= 0 &&
+    !/\b(?:not sure|not tested|never tested|never asked|untested|no idea|not asked|unknown|don'?t know)\b/i.test(
+      part,
+    )
+  )
 }
 
 /** Whether a statement asks about latex: it is not an alert by itself, it is a question to put. */

@@ -1,0 +1,149 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { ALLERGY_STATES, type AllergyRecord } from '#shared/allergies/allergy-record.ts'
+import { ALLERGY_COMMANDS } from '#shared/allergies/commands.ts'
+import { addAllergy, isLive, lowersLatex } from '#shared/allergies/record.ts'
+import type { World } from '#shared/facts.ts'
+import { allergy } from '../../support/allergy-facts.ts'
+import {
+  at,
+  bareClinic,
+  book,
+  decideOn,
+  nextId,
+  PEOPLE,
+  performed,
+  reasonsOf,
+} from '../../support/tray-clinic.ts'
+
+const { ana, dentist } = PEOPLE
+const patientWorld = () => {
+  const { world } = book(bareClinic())
+  return { world, patientId: world.patient[0]?.id }
+}
+const recordOf = (world: World): AllergyRecord | undefined => world.allergyRecord[0]
+const answer = (world: World, input: object) =>
+  performed(ALLERGY_COMMANDS['allergies.record'], {
+    world,
+    input: { patientId: world.patient[0]?.id, state: null, latex: null, ...input },
+    by: ana,
+  })
+
+describe('allergies.record', () => {
+  it('"none" of allergies leaves latex not asked', () => {
+    const { world } = patientWorld()
+    expect(recordOf(answer(world, { state: 'none-known' }))).toMatchObject({
+      state: 'none-known',
+      latex: 'not-asked',
+      latexAsked: null,
+      asked: { by: ana.id, at: at('08:40'), day: '2026-11-24' },
+    })
+  })
+  it('latex answered keeps who and when, beside the rest', () => {
+    const { world } = patientWorld()
+    expect(recordOf(answer(world, { latex: 'confirmed' }))).toMatchObject({
+      state: 'listed',
+      latex: 'confirmed',
+      latexAsked: { by: ana.id },
+      allergies: [{ substance: 'latex', certainty: 'confirmed' }],
+    })
+  })
+  it('[allergies/would-lower] an answer does not undo a suspicion', () => {
+    const { world, patientId } = patientWorld()
+    const suspected = answer(world, { latex: 'suspected' })
+    const decision = decideOn(ALLERGY_COMMANDS['allergies.record'], {
+      world: suspected,
+      input: { patientId, state: 'none-known', latex: 'none-known' },
+      by: ana,
+    })
+    expect(reasonsOf(decision)).toEqual(['allergies/would-lower'])
+  })
+  it('[allergies/none-but-listed] "none" does not stand beside a listed allergy', () => {
+    const { world, patientId } = patientWorld()
+    const listed = answer(world, {
+      state: 'listed',
+      allergies: [{ substance: 'chlorhexidine', certainty: 'confirmed', text: 'rinse' }],
+    })
+    const decision = decideOn(ALLERGY_COMMANDS['allergies.record'], {
+      world: listed,
+      input: { patientId, state: 'none-known', latex: null },
+      by: ana,
+    })
+    expect(reasonsOf(decision)).toEqual(['allergies/none-but-listed'])
+  })
+  it('[allergies/patient-unknown] nothing is recorded for nobody', () => {
+    const input = { patientId: nextId(), state: 'none-known', latex: null }
+    const decision = decideOn(ALLERGY_COMMANDS['allergies.record'], { world: bareClinic(), input, by: ana })
+    expect(reasonsOf(decision)).toEqual(['allergies/patient-unknown'])
+  })
+})
+
+describe('allergies.clear', () => {
+  it('a clinician clears a suspicion; the entry stays, refuted', () => {
+    const { world, patientId } = patientWorld()
+    const suspected = answer(world, { latex: 'suspected' })
+    const cleared = performed(ALLERGY_COMMANDS['allergies.clear'], {
+      world: suspected,
+      input: { patientId, substance: 'latex', reason: 'tested negative' },
+      by: dentist,
+    })
+    expect(recordOf(cleared)).toMatchObject({
+      state: 'none-known',
+      latex: 'none-known',
+      allergies: [{ substance: 'latex', certainty: 'refuted' }],
+    })
+    expect(ALLERGY_COMMANDS['allergies.clear'].needs).toBe('word:give')
+  })
+  it('[allergies/nothing-to-clear] what is not listed is not cleared', () => {
+    const { world, patientId } = patientWorld()
+    const decision = decideOn(ALLERGY_COMMANDS['allergies.clear'], {
+      world,
+      input: { patientId, substance: 'latex', reason: 'r' },
+      by: dentist,
+    })
+    expect(reasonsOf(decision)).toEqual(['allergies/nothing-to-clear'])
+  })
+})
+
+describe('reaction.record', () => {
+  it('words nobody can read are kept and change no state', () => {
+    const { world, patientId } = patientWorld()
+    const after = performed(ALLERGY_COMMANDS['reaction.record'], {
+      world,
+      input: { patientId, text: 'felt odd' },
+      by: ana,
+    })
+    expect(recordOf(after)).toMatchObject({ state: 'not-asked', statements: [{ text: 'felt odd' }] })
+  })
+})
+
+it('a suspicion or a certainty of latex is never lowered, whatever is answered', () => {
+  const latex = fc.constantFrom('not-asked', 'asked-unknown', 'none-known', 'suspected', 'confirmed')
+  fc.assert(
+    fc.property(latex, latex, (from, to) => {
+      const grave = from === 'suspected' || from === 'confirmed'
+      expect(lowersLatex(from as AllergyRecord['latex'], to as AllergyRecord['latex'])).toBe(
+        grave && to !== 'confirmed' && to !== from,
+      )
+    }),
+  )
+  expect(ALLERGY_STATES).toHaveLength(4)
+})
+
+it('adding an answer never makes one already there weaker, and the order does not matter', () => {
+  const certainties = fc.constantFrom('suspected', 'confirmed', 'preference', 'past')
+  const one = fc.record({
+    certainty: certainties,
+    severity: fc.constantFrom('unknown', 'mild', 'moderate', 'severe'),
+  })
+  fc.assert(
+    fc.property(one, one, (a, b) => {
+      const first = allergy('eugenol', a as Partial<Parameters<typeof addAllergy>[1]>)
+      const second = allergy('eugenol', b as Partial<Parameters<typeof addAllergy>[1]>)
+      const [ab] = addAllergy([first], second)
+      const [ba] = addAllergy([second], first)
+      expect([ab?.certainty, ab?.severity]).toEqual([ba?.certainty, ba?.severity])
+      if (isLive(first) || isLive(second)) expect(ab && isLive(ab)).toBe(true)
+    }),
+  )
+})
