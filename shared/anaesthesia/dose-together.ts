@@ -1,4 +1,4 @@
-import { type Nanograms, nanograms } from '../base/amount.ts'
+import { ceilDivide, type Nanograms, nanograms } from '../base/amount.ts'
 import type { Vasoconstrictor } from './anaesthetic.ts'
 import {
   type AgentCheck,
@@ -25,6 +25,19 @@ type CountedVasoconstrictor = (typeof COUNTED)[number]
 export const isCounted = (which: Vasoconstrictor): which is CountedVasoconstrictor =>
   which === 'epinephrine' || which === 'levonordefrin'
 const CHILD_BELOW = 18
+
+/** How much of each vasoconstrictor's most is used, in tenths of a percent, rounded up; the greatest counts. */
+export const ceilingPermille = (known: Known, rows: readonly AgentRow[]): number =>
+  Math.max(
+    0,
+    ...COUNTED.map((which) => {
+      const limit = ceilingFor(which, known)
+      return limit === null ? 0 : ceilDivide(vasoconstrictorUsed(which, known.doses) * 1000, limit)
+    }),
+    ...rows.map(({ doses, epinephrine }) =>
+      epinephrine === null ? 0 : ceilDivide(sum(doses.map(vasoconstrictorGiven)) * 1000, epinephrine),
+    ),
+  )
 
 /** The most of a vasoconstrictor at this appointment, or null where no figure may be used. */
 function ceilingFor(which: CountedVasoconstrictor, { ceiling, ageYears }: Known): Nanograms | null {

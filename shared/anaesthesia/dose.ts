@@ -8,7 +8,7 @@ import {
   type Known,
   sum,
 } from './dose-question.ts'
-import { combine, finish, isCounted, judgeCeilings } from './dose-together.ts'
+import { ceilingPermille, combine, finish, isCounted, judgeCeilings } from './dose-together.ts'
 import type { DoseFinding } from './findings.ts'
 import { isBarred, isPlausibleWeight, YOUNGEST } from './gates.ts'
 import { findLimit, INFANT_MONTHS, mostAt, reduceForInfant, vasoconstrictorAt } from './limits.ts'
@@ -35,7 +35,10 @@ export function checkDoses(question: DoseQuestion): DoseAnswer {
     result: resultOf(findings),
     perAgent: checked.map((row) => finish(row, { rows: checked, question: known, rule: combined.rule })),
     combinedBy: combined.rule,
-    usedPermille: refused.length > 0 && checked.length === 0 ? null : combined.permille,
+    usedPermille:
+      refused.length > 0 && checked.length === 0
+        ? null
+        : Math.max(combined.permille, ceilingPermille(known, checked)),
     findings,
   }
 }
