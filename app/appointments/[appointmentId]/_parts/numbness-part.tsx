@@ -9,17 +9,15 @@ import { NUMBNESS_ANSWERS, type Numbness, type NumbnessPlace } from '#shared/ana
 import { gumPlaces } from '#shared/anaesthesia/numbness.ts'
 import { can } from '#shared/people/role.ts'
 import { hasReached } from '#shared/readiness/gates.ts'
-import { pulpalTeeth } from '#shared/readiness/judges.ts'
+import { clampedTeeth, pulpalTeeth } from '#shared/readiness/judges.ts'
 import { latestAt, makePlace } from './numbness-places.ts'
 import styles from './plan.module.css'
 
 /** Where numbness is tested before the clamp and before the start, each place with its latest answer. */
 export function NumbnessPart({ seen }: { seen: Seen }) {
   const performing = usePerform()
-  const clamped =
-    seen.facts.plan?.agreed.sheets.flatMap(({ clamps }) => clamps.map(({ tooth }) => tooth)) ?? []
   const teeth = pulpalTeeth(seen.facts).map((tooth): NumbnessPlace => ({ kind: 'tooth', tooth }))
-  const places = [...gumPlaces([...new Set(clamped)]), ...teeth]
+  const places = [...gumPlaces(clampedTeeth(seen.facts)), ...teeth]
   if (places.length === 0) return null
   const intent = seen.facts.anaesthetic?.intent
   return (

@@ -1,0 +1,166 @@
+'use client'
+import { useState } from 'react'
+import { ActButton } from '#app/_ui/act-button.tsx'
+import { Button } from '#app/_ui/button.tsx'
+import { FieldGroup, Pick } from '#app/_ui/field.tsx'
+import { toothIn } from '#app/_ui/teeth-words.ts'
+import { timeOf } from '#app/_ui/time-words.ts'
+import { type PlannedDose, TECHNIQUES, type Technique } from '#shared/anaesthesia/anaesthetic.ts'
+import { can } from '#shared/people/role.ts'
+import { workedTeeth } from '#shared/readiness/judges.ts'
+import { sideOf } from '#shared/teeth/tooth.ts'
+import type { ActProps } from './acts.tsx'
+import styles from './plan.module.css'
+import { amountWords, CARTRIDGES, SOLUTIONS, solutionWords } from './solutions.ts'
+
+/** What is given, or that nothing is, by intent. */
+export function DoseActs({ seen, performing }: ActProps) {
+  const { anaesthetic, doses } = seen.facts
+  return (
+    <div className={styles.act}>
+      <h3>Anaesthetic</h3>
+      {doses.map((dose) => (
+        <p key={dose.id} className={styles.done}>
+          {timeOf(dose.at, seen.zone)} {amountWords(dose)}, {solutionWords(dose)}, {dose.technique}
+          {dose.tooth ? ` at ${toothIn(dose.tooth, seen.notation)}` : ''}, {seen.nameOf(dose.by)}
+        </p>
+      ))}
+      {anaesthetic?.intent.kind === 'none' ? (
+        <p>No injection, by intent: {anaesthetic.intent.reason}.</p>
+      ) : null}
+      {can(seen.member.roles, 'needle:use') ? <Giving seen={seen} performing={performing} /> : null}
+      {doses.length === 0 && anaesthetic?.intent.kind !== 'none' ? (
+        <NoneByIntent seen={seen} performing={performing} />
+      ) : null}
+    </div>
+  )
+}
+
+const TENTHS = ['5', '10', '15', '20', '25', '30'] as const
+const TECHNIQUE_WORDS: Record<Technique, string> = {
+  infiltration: 'infiltration',
+  block: 'block',
+  intraligamentary: 'into the ligament',
+  topical: 'topical',
+}
+
+function Giving({ seen, performing }: ActProps) {
+  const teeth = workedTeeth(seen.facts)
+  const [solution, setSolution] = useState(`${SOLUTIONS.findIndex(isPlanned(seen))}`)
+  const [cartridge, setCartridge] = useState(`${CARTRIDGES[0]}`)
+  const [technique, setTechnique] = useState<Technique | ''>('')
+  const [tenths, setTenths] = useState<(typeof TENTHS)[number]>('10')
+  const tooth = teeth[0] ?? null
+  const chosen = SOLUTIONS[Number(solution)]
+  const size = CARTRIDGES.find((each) => `${each}` === cartridge)
+  const appointmentId = seen.facts.appointment.id
+  const dose: PlannedDose | null =
+    chosen && size && technique !== '' && tooth
+      ? {
+          ...chosen,
+          cartridge: size,
+          technique,
+          tooth,
+          side: sideOf(tooth),
+          tenthsOfCartridge: Number(tenths),
+        }
+      : null
+  return (
+    <>
+      <FieldGroup title="What is drawn up">
+        <Pick
+          label="Solution"
+          value={solution}
+          options={[
+            { value: '-1', label: 'choose' },
+            ...SOLUTIONS.map((each, index) => ({ value: `${index}`, label: solutionWords(each) })),
+          ]}
+          onPick={setSolution}
+        />
+        <Pick
+          label="Cartridge"
+          value={cartridge}
+          options={CARTRIDGES.map((each) => ({ value: `${each}`, label: `${each / 1000} mL` }))}
+          onPick={setCartridge}
+        />
+        <Pick
+          label="How"
+          value={technique}
+          options={[
+            { value: '', label: 'choose' },
+            ...TECHNIQUES.map((value) => ({ value, label: TECHNIQUE_WORDS[value] })),
+          ]}
+          onPick={setTechnique}
+        />
+        <Pick
+          label="Cartridges"
+          value={tenths}
+          options={TENTHS.map((value) => ({ value, label: `${Number(value) / 10}` }))}
+          onPick={setTenths}
+        />
+      </FieldGroup>
+      {dose ? (
+        <div className={styles.choices}>
+          <ActButton
+            kind="anaesthetic.plan"
+            input={{ appointmentId, planned: [dose], profile: seen.facts.anaesthetic?.profile ?? null }}
+            performing={performing}
+            done="The anaesthetic is planned and checked against its profile."
+          >
+            Plan and check
+          </ActButton>
+          <ActButton
+            kind="dose.record"
+            input={{ appointmentId, dose, alreadyGiven: false }}
+            performing={performing}
+            size="main"
+            tone="ink"
+            done="The dose is recorded."
+          >
+            Given now
+            <small>
+              {amountWords(dose)} {dose.tooth ? `at ${toothIn(dose.tooth, seen.notation)}` : ''}
+            </small>
+          </ActButton>
+        </div>
+      ) : null}
+    </>
+  )
+}
+
+/** Whether a solution of the list is the first planned one. */
+const isPlanned =
+  ({ facts }: ActProps['seen']) =>
+  (solution: (typeof SOLUTIONS)[number]): boolean => {
+    const planned = facts.anaesthetic?.planned[0]
+    return (
+      planned !== undefined &&
+      planned.agent === solution.agent &&
+      planned.milliPercent === solution.milliPercent &&
+      planned.vasoconstrictor === solution.vasoconstrictor &&
+      planned.ratio === solution.ratio
+    )
+  }
+
+const REASONS = ['Patient wishes none', 'No drilling planned', 'Tooth without a living pulp']
+
+function NoneByIntent({ seen, performing }: ActProps) {
+  const [open, setOpen] = useState(false)
+  if (!open) return <Button onPress={() => setOpen(true)}>No injection, by intent</Button>
+  return (
+    <div className={styles.choices}>
+      {REASONS.map((reason) => (
+        <ActButton
+          key={reason}
+          kind="anaesthetic.none-by-intent"
+          input={{ appointmentId: seen.facts.appointment.id, reason, topicalAtClamp: true }}
+          performing={performing}
+          done="No injection, by intent; topical where the clamp sits."
+        >
+          {reason}
+          <small>topical where the clamp sits</small>
+        </ActButton>
+      ))}
+    </div>
+  )
+}
