@@ -30,6 +30,7 @@ export interface DayIndex {
   visits: Map<string, Visit>
   anaesthetics: Map<string, Anaesthetic>
   doses: Map<string, Dose[]>
+  dosesOfPatient: Map<string, Dose[]>
   numbness: Map<string, Numbness[]>
   trays: Map<string, Tray>
   occupancies: Map<string, Occupancy>
@@ -110,6 +111,7 @@ function makeIndex(world: World): DayIndex {
     visits: byKey(world.visit, ofAppointment),
     anaesthetics: byKey(world.anaesthetic, ofAppointment),
     doses: groupedBy(world.dose, ofAppointment),
+    dosesOfPatient: groupedBy(world.dose, ofPatient),
     numbness: groupedBy(world.numbness, ofAppointment),
     trays: byKey(world.tray, ofAppointment),
     occupancies: byKey(world.occupancy, (occupancy) => occupancy.operatoryId),
@@ -135,6 +137,8 @@ export interface AppointmentFacts {
   visit: Visit | null
   anaesthetic: Anaesthetic | null
   doses: Dose[]
+  /** Given to this patient on this day, in whatever appointment, by whoever. */
+  given: Dose[]
   numbness: Numbness[]
   tray: Tray | null
   operatory: Operatory | null
@@ -146,6 +150,11 @@ export interface AppointmentFacts {
 
 const under = <T>(map: Map<string, T>, id: OperatoryId | MemberId | AppointmentId | null): T | null =>
   (id === null ? undefined : map.get(id)) ?? null
+
+const dosesOnDay = (index: DayIndex, { patientId, day }: Appointment): Dose[] =>
+  (index.dosesOfPatient.get(patientId) ?? []).filter(
+    (dose) => index.appointments.get(dose.appointmentId)?.day === day,
+  )
 
 /** The facts of one appointment; null where the world does not hold it. */
 export function findAppointment(day: DayIndex, id: AppointmentId): AppointmentFacts | null {
@@ -164,6 +173,7 @@ export function findAppointment(day: DayIndex, id: AppointmentId): AppointmentFa
     visit: under(day.visits, id),
     anaesthetic: under(day.anaesthetics, id),
     doses: day.doses.get(id) ?? [],
+    given: dosesOnDay(day, appointment),
     numbness: day.numbness.get(id) ?? [],
     tray: under(day.trays, id),
     operatory: under(day.operatories, appointment.operatoryId),

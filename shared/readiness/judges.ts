@@ -1,5 +1,6 @@
 import { judgeAllergies } from '../allergies/conflicts.ts'
 import type { AllergySight } from '../allergies/sight.ts'
+import { judgeDose } from '../anaesthesia/judge-dose.ts'
 import { judgeNumbness } from '../anaesthesia/numbness.ts'
 import { addMinutes, ageInYears, type Instant } from '../base/moment.ts'
 import type { Finding } from '../finding.ts'
@@ -183,6 +184,21 @@ function judgeNumbnessOf({ facts, now }: Sight): Finding[] {
   })
 }
 
+/** The doses planned and given, against the profile in use: before the needle, and once more after each. */
+function judgeDoses({ facts }: Sight): Finding[] {
+  if (hasReached(stageOf(facts), 'finished')) return []
+  return judgeDose({
+    appointmentId: facts.appointment.id,
+    anaesthetic: facts.anaesthetic,
+    given: facts.given,
+    patient: facts.patient,
+    ageYears: ageOf(facts),
+    allergies: facts.allergies,
+    policy: facts.policy,
+    worked: workedTeeth(facts),
+  })
+}
+
 const ageOf = ({ patient, appointment }: AppointmentFacts): number | null =>
   ageInYears(patient?.born ?? null, appointment.day)
 
@@ -232,6 +248,8 @@ const JUDGES: readonly Judge[] = [
   judgeCounts,
   judgeTrayOf,
   judgeAllergiesOf,
+  judgeDoses,
+  judgeNumbnessOf,
 ]
 
 /** Everything that stands open on an appointment, from every area. */

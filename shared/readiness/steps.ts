@@ -17,6 +17,8 @@ export const STEP_MINUTES: Partial<Record<Finding['rule'], Minutes>> = {
   'word/missing': 15,
   'side/not-read-back': 15,
   'history/not-confirmed': 15,
+  'dose/weight-missing': 10,
+  'dose/ceiling-unknown': 15,
   'numbness/not-tested': 20,
   'numbness/tooth-not-tested': 20,
   'aftercare/not-given': 20,

@@ -13,11 +13,13 @@ import { say } from '#shared/words/en.ts'
 import { judgedFor } from '#shared/words/judged.ts'
 import {
   ASSISTANT,
+  answered,
   appointment,
   at,
   CLINIC,
   context,
   DAY,
+  DENTIST,
   having,
   idOf,
   SITE,
@@ -38,6 +40,7 @@ const planksOf = (world: World, now = at(-5)) =>
   Object.fromEntries(lineOf(world, now).planks.map((plank) => [plank.check, plank]))
 const record = (world: World, more: Partial<World['allergyRecord'][number]>): World =>
   put(world, 'allergyRecord', { ...must(world.allergyRecord[0], 'one'), ...more })
+const readBack = { teeth: ['46' as const], planNumber: 1, by: DENTIST.id, at: at(-5) }
 const withTray = (world: World, contains: World['tray'][number]['contains']): World =>
   having(world, 'tray', { ...must(world.tray[0], 'one'), contains })
 /** The scene with the clinic's kits, its plan and tray as the rules make them. */
@@ -130,6 +133,56 @@ describe('trays on the board', () => {
       sheets: [{ field: ['16'], anchor: '16' }],
     })
     expect(must(named.tray[0], 'one')).toMatchObject({ standby: false, id: must(broken.tray[0], 'one').id })
+  })
+})
+
+describe('numbness on the board', () => {
+  const gum = (tooth: '46' | '47', side: 'cheek' | 'tongue') => ({ kind: 'gum' as const, tooth, side })
+  const injected = having(scene(), 'visit', visit('injected', { readBack }))
+
+  test('case 42 numb lip, live tooth: the gum answered numb leaves the tooth’s own test open until the start', () => {
+    const gums = having(
+      having(scene(), 'visit', visit('clamped', { readBack })),
+      'numbness',
+      answered(96, gum('46', 'cheek')),
+      answered(97, gum('46', 'tongue')),
+    )
+    expect(planksOf(gums).numbness).toMatchObject({
+      state: 'preparing',
+      finding: { rule: 'numbness/tooth-not-tested', teeth: ['46'] },
+    })
+    const tested = having(gums, 'numbness', answered(98, { kind: 'tooth', tooth: '46' }))
+    expect(planksOf(tested).numbness?.state).toBe('ready')
+  })
+
+  test('case 43 the reminder names the anchor’s gum, cheek and tongue side, also where it is not the treated tooth', () => {
+    const filling = put(
+      { ...injected, plan: [] },
+      'work',
+      work({ kind: 'direct-composite', teeth: ['46'], surfaces: { '46': ['O', 'D'] } }),
+    )
+    const anchor = must(must(filling.plan[0], 'one').agreed.sheets[0], 'one sheet').anchor
+    expect(anchor).toBe('47')
+    const finding = judged(filling).open.find(({ rule }) => rule === 'numbness/not-tested')
+    expect(finding).toMatchObject({ places: [gum('47', 'cheek'), gum('47', 'tongue')] })
+    const one = having(filling, 'numbness', answered(96, gum('47', 'cheek')))
+    expect(judged(one).open.map(({ rule }) => rule)).toContain('numbness/not-tested')
+    const both = having(one, 'numbness', answered(97, gum('47', 'tongue')))
+    expect(judged(both).open.map(({ rule }) => rule)).not.toContain('numbness/not-tested')
+  })
+
+  test('case 44 no injection by intent: no needle gate, the line is in place with its reason, and nothing nags', () => {
+    const world = having(having(scene(), 'visit', visit('seated', { readBack })), 'anaesthetic', {
+      ...must(scene().anaesthetic[0], 'one'),
+      intent: { kind: 'none', reason: 'necrotic', topicalAtClamp: true, by: DENTIST.id, at: at(-30) },
+    })
+    expect(lineOf(world).gate).toBe('clamp')
+    expect(planksOf(world).numbness).toMatchObject({
+      state: 'ready',
+      finding: { rule: 'numbness/by-intent' },
+    })
+    const felt = having(world, 'numbness', answered(96, gum('46', 'cheek'), 'felt'))
+    expect(planksOf(felt).numbness).toMatchObject({ state: 'hold', finding: { rule: 'numbness/felt' } })
   })
 })
 

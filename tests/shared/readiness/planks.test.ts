@@ -9,6 +9,7 @@ import type { Visit } from '#shared/schedule/appointment.ts'
 import {
   AGREED,
   ASSISTANT,
+  answered,
   appointment,
   at,
   DENTIST,
@@ -226,7 +227,11 @@ describe('without an injection', () => {
 describe('at the start and after', () => {
   const clamped = (more: Partial<Visit> = {}) =>
     historyConfirmed(
-      having(having(scene(), 'visit', visit('clamped', { readBack, ...more })), 'word', word()),
+      having(
+        having(having(scene(), 'visit', visit('clamped', { readBack, ...more })), 'word', word()),
+        'numbness',
+        answered(95, { kind: 'tooth', tooth: '46' }),
+      ),
     )
 
   test('[teeth/not-recounted] teeth are counted before the dam and again through it', () => {

@@ -1,3 +1,4 @@
+import type { Numbness } from '#shared/anaesthesia/anaesthetic.ts'
 import { digestOf } from '#shared/base/digest.ts'
 import {
   addMinutes,
@@ -138,6 +139,22 @@ export const word = (more: Partial<Word> = {}): Word => ({
   proposedBy: null,
   life: { kind: 'live' },
   ...more,
+})
+
+/** One answer to a numbness check, at 08:56. */
+export const answered = (
+  n: number,
+  place: Numbness['place'],
+  answer: Numbness['answer'] = 'numb',
+): Numbness => ({
+  clinicId: CLINIC,
+  id: idOf(n),
+  appointmentId: VISITED,
+  place,
+  answer,
+  method: place.kind === 'tooth' ? 'cold' : 'probe',
+  by: DENTIST.id,
+  at: at(-4),
 })
 
 /** The stages up to one, each a minute apart, the first at 08:50. */
