@@ -1,0 +1,135 @@
+import { readdirSync, readFileSync } from 'node:fs'
+import { describe, expect, test } from 'vitest'
+import { seeAppointment } from '#app/_live/seen.ts'
+import {
+  choicesAmong,
+  lookAlikesOf,
+  otherSideOf,
+} from '#app/appointments/[appointmentId]/_parts/look-alikes.ts'
+import { latestAt } from '#app/appointments/[appointmentId]/_parts/numbness-places.ts'
+import { amountWords, SOLUTIONS, solutionWords } from '#app/appointments/[appointmentId]/_parts/solutions.ts'
+import { partOf, queueOf } from '#app/trays/_parts/queue.ts'
+import { microlitres } from '#shared/base/amount.ts'
+import { must } from '#shared/base/assert.ts'
+import { addMinutes } from '#shared/base/moment.ts'
+import { PLANK_STATES } from '#shared/readiness/board-types.ts'
+import { TEETH } from '#shared/teeth/tooth.ts'
+import { AT, DAY, tellClinic } from './told-world.ts'
+
+describe('teeth that could be taken for one another', () => {
+  test('neighbours first, then the same tooth of the other side', () => {
+    expect(lookAlikesOf(['46'])).toEqual(['47', '45', '36'])
+  })
+  test('a last tooth has one neighbour', () => {
+    expect(lookAlikesOf(['85'])).toEqual(['84', '75'])
+  })
+  test('none of the teeth themselves', () => {
+    expect(lookAlikesOf(['16', '17'])).not.toContain('16')
+  })
+  test('law: the other side of the other side is the tooth itself', () => {
+    for (const tooth of TEETH) expect(otherSideOf(otherSideOf(tooth))).toBe(tooth)
+  })
+  test('the right tooth is always among the choices, and never alone', () => {
+    for (const tooth of TEETH) {
+      expect(choicesAmong([tooth])).toContain(tooth)
+      expect(choicesAmong([tooth]).length).toBeGreaterThan(1)
+    }
+  })
+})
+
+describe('the queue of trays', () => {
+  const asked = (minutes: number) => {
+    const teller = tellClinic()
+    const site = must(teller.world().site[0], 'one site')
+    return { teller, at: { siteId: site.id, day: DAY, now: addMinutes(AT, minutes) } }
+  }
+  test('stands by the time each must be begun, not by operatory', () => {
+    const { teller, at } = asked(0)
+    const queue = queueOf(teller.world(), at)
+    expect(queue.map(({ facts }) => facts.patient?.family)).toEqual(['Moran', 'Keane', 'Abara', 'Castle'])
+    expect(queue.map(({ startBy }) => startBy)).toEqual([...queue.map(({ startBy }) => startBy)].sort())
+  })
+  test('a claimed tray is in hand, and to be begun again once its claim has gone quiet', () => {
+    const { teller, at } = asked(2)
+    const [first] = queueOf(teller.world(), at)
+    const trayId = must(first, 'a tray waits').tray.id
+    teller.tell('tray.claim', { trayId }, 'M. Silva', 1)
+    const part = (minutes: number) => {
+      const now = addMinutes(AT, minutes)
+      const queued = queueOf(teller.world(), { ...at, now }).find(({ tray }) => tray.id === trayId)
+      return partOf(must(queued, 'it stays in the queue'))
+    }
+    expect(part(2)).toBe('in-hand')
+    expect(part(600)).toBe('begin')
+  })
+  test('the second to claim is refused', () => {
+    const { teller, at } = asked(0)
+    const trayId = must(queueOf(teller.world(), at)[0], 'a tray waits').tray.id
+    teller.tell('tray.claim', { trayId }, 'M. Silva', 1)
+    expect(teller.refused('tray.claim', { trayId }, 'P. Okafor', 1)).toEqual(['tray/claimed-by-other'])
+  })
+})
+
+describe('an appointment as its page sees it', () => {
+  const teller = tellClinic()
+  const seen = seeAppointment(teller.world(), {
+    appointmentId: teller.appointmentOf('Castle'),
+    member: teller.member('Dr Farrow'),
+    now: AT,
+  })
+  test('its plan is laid out with the very field that is stored as agreed', () => {
+    const stored = seen?.facts.plan?.agreed.sheets.map(({ field }) => field)
+    expect(seen?.isolation?.sheets.map(({ field }) => field)).toEqual(stored)
+    expect(stored).toEqual([['36']])
+  })
+  test('its tray comes with its lines in order', () => {
+    const positions = seen?.trayLines.map(({ position }) => position) ?? []
+    expect(positions.length).toBeGreaterThan(5)
+    expect(positions).toEqual([...positions].sort((a, b) => a - b))
+  })
+  test('one that the window does not hold is not there', () => {
+    const member = teller.member('Dr Farrow')
+    const appointmentId = '00000000-0000-4000-8000-00000000dead' as never
+    expect(seeAppointment(teller.world(), { appointmentId, member, now: AT })).toBeNull()
+  })
+})
+
+describe('numbness at a place', () => {
+  const place = { kind: 'gum', tooth: '47', side: 'cheek' } as const
+  const answer = (minutes: number, said: string, at = place) =>
+    ({ place: at, answer: said, at: addMinutes(AT, minutes) }) as never
+  test('the latest answer counts', () => {
+    const facts = { numbness: [answer(5, 'felt'), answer(9, 'numb')], doses: [] }
+    expect(latestAt(place, facts)?.answer).toBe('numb')
+  })
+  test('an answer from before the last injection says nothing any more', () => {
+    const facts = { numbness: [answer(5, 'numb')], doses: [{ at: addMinutes(AT, 7) } as never] }
+    expect(latestAt(place, facts)).toBeNull()
+  })
+  test('the other side of the same gum is another place', () => {
+    const other = { kind: 'gum', tooth: '47', side: 'tongue' } as const
+    expect(latestAt(place, { numbness: [answer(5, 'numb', other as never)], doses: [] })).toBeNull()
+  })
+})
+
+test('a solution and an amount are said in full', () => {
+  expect(SOLUTIONS.map(solutionWords)[1]).toBe('lidocaine 2 %, epinephrine 1 : 100 000')
+  const dose = { ...SOLUTIONS[4], cartridge: microlitres(1700), tenthsOfCartridge: 15 }
+  expect(amountWords(dose as never)).toBe('1.5 cartridges of 1.7 mL')
+})
+
+test('every state of a plank has a style of its own in the one file that paints states', () => {
+  const css = readFileSync(new URL('../../app/_ui/mark.module.css', import.meta.url), 'utf8')
+  for (const state of PLANK_STATES) expect(css).toContain(`[data-state="${state}"]`)
+})
+
+test('nothing flashes: no stylesheet of the house animates', () => {
+  const app = new URL('../../app/', import.meta.url)
+  const sheets = readdirSync(app, { recursive: true, encoding: 'utf8' }).filter((path) =>
+    path.endsWith('.css'),
+  )
+  expect(sheets.length).toBeGreaterThan(10)
+  for (const path of sheets) {
+    expect(readFileSync(new URL(path, app), 'utf8'), path).not.toMatch(/animation|@keyframes/)
+  }
+})
