@@ -80,12 +80,15 @@ function joinRows(incoming: CsvIncoming): void {
 
 function joinTwo(first: IncomingAppointment, row: IncomingAppointment): IncomingAppointment {
   const { contentHash: _, ...kept } = first
-  const texts = new Set(first.work.map(({ text }) => text))
-  const notes = [...new Set([first.note, row.note].filter((text) => text !== ''))]
+  const work = first.work ?? []
+  const texts = new Set(work.map(({ text }) => text))
+  const isOwn = first.externalId?.startsWith('weirboard:') ?? false
+  const notes = [...new Set([first.note, row.note].filter((text) => text !== '' && text !== null))]
   return withHash({
     ...kept,
-    work: [...first.work, ...row.work.filter(({ text }) => !texts.has(text))],
-    note: notes.join(' · '),
+    // A foreign row that stands twice is one; our own exports repeat a line only where the work does.
+    work: [...work, ...(row.work ?? []).filter(({ text }) => isOwn || !texts.has(text))],
+    note: first.note === null ? null : notes.join(' · '),
   })
 }
 
@@ -114,12 +117,11 @@ function* dateShapes(table: CsvTable, columns: Column[], { serials }: ReadOption
 }
 
 function assumptionsOf(table: CsvTable, { columns, order }: Reading): string[] {
-  const has = (...fields: CsvField[]) => columns.some(({ field }) => field !== null && fields.includes(field))
   const assumed: string[] = []
   if (!table.marked && table.encoding !== 'utf-8') assumed.push(`The letters were read as ${table.encoding}.`)
   if (order === 'dmy') assumed.push('Dates are read day first.')
   if (order === 'mdy') assumed.push('Dates are read month first.')
-  if (table.rows.length > 0 && !has('minutes', 'endTime'))
+  if (table.rows.length > 0 && !has({ columns }, 'minutes', 'endTime'))
     assumed.push(`The file gives no lengths: ${ASSUMED_MINUTES} minutes are taken for each appointment.`)
   return assumed
 }
@@ -133,6 +135,7 @@ function takeRow(incoming: CsvIncoming, row: CsvRow, reading: Reading): void {
     reading.columns
       .flatMap((column, index) => (column.field === field ? [(row.cells[index] ?? '').trim()] : []))
       .filter((text) => text !== '')
+      .map(unguarded)
       .join(' ')
   const read = readRow(cell, row, reading)
   if (isRefused(read)) {
@@ -146,6 +149,9 @@ function takeRow(incoming: CsvIncoming, row: CsvRow, reading: Reading): void {
   if (allergies !== '' && read.patient)
     incoming.allergies.push({ kind: 'text', line: row.line, patient: read.patient, text: allergies })
 }
+
+/** An apostrophe that keeps a spreadsheet from running a cell is not part of its words. */
+const unguarded = (text: string): string => (/^'[=+\-@\t\r]/.test(text) ? text.slice(1) : text)
 
 function readRow(
   cell: (field: CsvField) => string,
@@ -195,10 +201,20 @@ function readRow(
     operatory: cell('operatory') || null,
     dentist: cell('dentist') || null,
     patient,
-    work: text === '' ? [] : [{ text, teeth: [], surfaces: surfacesOf(cell('surfaces')) }],
-    note: [cell('note'), ...leftovers(row, reading.columns)].filter((part) => part !== '').join(' · '),
+    work: !has(reading, 'work', 'tooth', 'surfaces')
+      ? null
+      : text === ''
+        ? []
+        : [{ text, teeth: [], surfaces: surfacesOf(cell('surfaces')) }],
+    note: has(reading, 'note', null)
+      ? [cell('note'), ...leftovers(row, reading.columns)].filter((part) => part !== '').join(' · ')
+      : null,
   })
 }
+
+/** Whether the file has such a column; null for one that is mapped nowhere. */
+const has = ({ columns }: Pick<Reading, 'columns'>, ...fields: (CsvField | null)[]): boolean =>
+  columns.some(({ field }) => fields.includes(field))
 
 /** Our own exports name the appointment by our own id, which is known again whatever the source. */
 const ownIdOf = (text: string): string | null => (text === '' ? null : `weirboard:${text}`)

@@ -1,4 +1,5 @@
 import { type Instant, parseDay } from '#shared/base/moment.ts'
+import { OWN_PATIENT } from '#shared/schedule/import-people.ts'
 import {
   coverageOf,
   type Incoming,
@@ -236,10 +237,11 @@ const sayName = (names: Name[] | undefined): string => {
 /** Who a reference means, as far as the file says; the reference itself is an identifier of this source. */
 function patientOf(reference: Reference, { resources, options }: Reading): IncomingPatient {
   const patient = resources.find(reference, 'Patient')
-  const local = patient?.id ?? nameOfReference(reference)?.split('/')[1]
   const ids = (patient?.identifier ?? []).flatMap(({ system, value }) =>
     value === undefined ? [] : [{ system: system ?? options.source, value }],
   )
+  const isOurs = ids.some(({ system }) => system === OWN_PATIENT)
+  const local = isOurs ? undefined : (patient?.id ?? nameOfReference(reference)?.split('/')[1])
   const name = chosenName(patient?.name)
   const plain = parsePersonName(name?.text ?? reference.display ?? '')
   return {
@@ -255,7 +257,7 @@ function workOfAppointment(
   resource: Appointment,
   reading: Reading,
   patient: Reference | undefined,
-): IncomingWork[] {
+): IncomingWork[] | null {
   const { resources } = reading
   const references = [
     ...(resource.basedOn ?? []),
@@ -279,7 +281,8 @@ function workOfAppointment(
     resource.description ?? '',
     ...(resource.serviceType ?? []).map((type) => wordsOf(conceptOf(type))),
   ].find((text) => text !== '')
-  return (own.length > 0 ? own : fallback === undefined ? [] : [fallback]).map((text) => ({
+  if (own.length === 0 && fallback === undefined) return null
+  return (own.length > 0 ? own : [fallback ?? '']).map((text) => ({
     text,
     teeth: [],
     surfaces: [],

@@ -7,6 +7,7 @@ import {
   type Incoming,
   type IncomingAppointment,
   type IncomingPatient,
+  type IncomingWork,
 } from '#shared/schedule/incoming.ts'
 import { type CsvField, fieldOfHeader } from './csv-columns.ts'
 import { type CalendarEvent, readCalendar } from './icalendar-events.ts'
@@ -16,6 +17,9 @@ import { inZone } from './moments.ts'
 
 /** The domain of the UIDs that our own feeds write. */
 export const OWN_UID = '@weirboard.invalid'
+
+/** Marks an event of our own feeds that carries neither patient nor work: it speaks of time and place only. */
+export const TIMES_ONLY = 'X-WEIRBOARD-TIMES-ONLY'
 
 /**
  * An iCalendar file (RFC 5545). A calendar has no patient: the summary is read as "Name: work" or "Name - work", and
@@ -95,6 +99,7 @@ function appointmentOf(event: CalendarEvent, minutes: number, options: ReadOptio
   const summary = readSummary(textOf(component, 'SUMMARY'), options.mapping?.SUMMARY)
   const when = inZone(event.start, options.zone)
   const own = uid.endsWith(OWN_UID)
+  const timesOnly = textOf(component, TIMES_ONLY) !== ''
   const text = described.fields.work ?? summary.work
   return withHash({
     line: component.line,
@@ -110,14 +115,14 @@ function appointmentOf(event: CalendarEvent, minutes: number, options: ReadOptio
     minutes,
     operatory: described.fields.operatory ?? (textOf(component, 'LOCATION').trim() || null),
     dentist: described.fields.dentist ?? chairOf(event),
-    patient: patientOf(described.fields, summary.name, options),
-    work: workLines(text, described.fields.tooth),
-    note: described.rest,
+    patient: timesOnly ? null : patientOf(described.fields, summary.name, options),
+    work: timesOnly ? null : workLines(text, described.fields.tooth),
+    note: timesOnly ? null : described.rest,
   })
 }
 
 /** Several lines of work stand on lines of their own. */
-const workLines = (text: string, tooth: string | undefined): IncomingAppointment['work'] =>
+const workLines = (text: string, tooth: string | undefined): IncomingWork[] =>
   text
     .split('\n')
     .map((line) => line.trim())

@@ -1,4 +1,5 @@
 import type { Allergy, AllergyRecord, Certainty } from '../allergies/allergy-record.ts'
+import { emptyRecord, isLive } from '../allergies/record.ts'
 import { substancesIn } from '../allergies/substance.ts'
 import { canonicalJson } from '../base/digest.ts'
 import type { Day, Instant } from '../base/moment.ts'
@@ -41,7 +42,9 @@ export function reconcileAllergies(
       continue
     }
     const record =
-      records.get(patient.value) ?? standing.get(patient.value) ?? emptyRecord(patient.value, context)
+      records.get(patient.value) ??
+      standing.get(patient.value) ??
+      emptyRecord(context.clinicId, context.newId<AllergyRecordId>(), patient.value)
     const merged = mergeEntry(record, entry, context)
     records.set(patient.value, merged.record)
     if (merged.kept)
@@ -73,18 +76,6 @@ const noPatient = ({ line, patient, text }: IncomingAllergy): IncomingProblem =>
     .join(' · '),
 })
 
-const emptyRecord = (patientId: PatientId, { clinicId, newId }: AllergyImport): AllergyRecord => ({
-  clinicId,
-  id: newId<AllergyRecordId>(),
-  patientId,
-  state: 'not-asked',
-  asked: null,
-  latex: 'not-asked',
-  latexAsked: null,
-  allergies: [],
-  statements: [],
-})
-
 interface Merged {
   record: AllergyRecord
   /** The source would have lowered it, and was not followed. */
@@ -95,6 +86,9 @@ function mergeEntry(record: AllergyRecord, entry: IncomingAllergy, context: Alle
   if (entry.kind === 'text') return { record: withStatement(record, entry.text, context), kept: false }
   const denied = deniedBy(entry)
   if (denied !== null) return { record: withDenial(record, { entry, denied }, context), kept: false }
+  // A statement that went out as an uncoded entry and comes home says nothing new.
+  if (entry.code === null && record.statements.some(({ text }) => text === entry.text))
+    return { record, kept: false }
   const certainty = certaintyOf(entry)
   const index = record.allergies.findIndex((allergy) => isSameEntry(allergy, entry))
   const known = record.allergies[index]
@@ -147,6 +141,9 @@ function withDenial(
   { entry, denied }: { entry: Coded; denied: 'all' | 'drugs' | 'latex' },
   context: AllergyImport,
 ): AllergyRecord {
+  const isKnown =
+    denied === 'all' ? record.state === 'none-known' : denied === 'latex' && record.latex === 'none-known'
+  if (isKnown) return record
   const stated = withStatement(record, entry.text, context)
   const holds = entry.verification === 'confirmed' && entry.clinical === 'active'
   // Without a day it cannot age, so it is no answer.
@@ -208,13 +205,14 @@ const raise = (known: Allergy, entry: Coded, certainty: Certainty): Allergy => (
       : known.criticality,
 })
 
-const LATEX = ['not-asked', 'asked-unknown', 'none-known', 'suspected', 'confirmed'] as const
+const LATEX: readonly string[] = ['not-asked', 'asked-unknown', 'none-known', 'suspected', 'confirmed']
 
 /** A live entry makes the record listed; a past or refuted one is kept in the list and says nothing of today. */
-function raiseState(record: AllergyRecord, { substance, certainty, recorded }: Allergy): AllergyRecord {
-  if (certainty !== 'confirmed' && certainty !== 'suspected') return record
+function raiseState(record: AllergyRecord, allergy: Allergy): AllergyRecord {
+  const { substance, certainty, recorded } = allergy
+  if (!isLive(allergy)) return record
   const asked = { by: null, at: recorded.at, day: new Date(recorded.at).toISOString().slice(0, 10) as Day }
   const listed: AllergyRecord = record.state === 'listed' ? record : { ...record, state: 'listed', asked }
   if (substance !== 'latex' || LATEX.indexOf(record.latex) >= LATEX.indexOf(certainty)) return listed
-  return { ...listed, latex: certainty, latexAsked: asked }
+  return { ...listed, latex: certainty === 'confirmed' ? 'confirmed' : 'suspected', latexAsked: asked }
 }

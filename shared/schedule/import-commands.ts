@@ -55,8 +55,8 @@ const appointment = z.object({
   operatory: short.nullable(),
   dentist: short.nullable(),
   patient: patient.nullable(),
-  work: z.array(work).max(50),
-  note: long,
+  work: z.array(work).max(50).nullable(),
+  note: long.nullable(),
 })
 const allergy = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('text'), line: z.number().int(), patient, text: long }),

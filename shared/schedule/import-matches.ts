@@ -190,7 +190,7 @@ function matchMoved(index: AppointmentIndex, known: Known, unsettled: readonly I
     const moved =
       alone &&
       only !== undefined &&
-      wordsOf(known.world, only) === incoming.work.map(({ text }) => text).join('\n')
+      wordsOf(known.world, only) === (incoming.work ?? []).map(({ text }) => text).join('\n')
     take(index, incoming, { known: moved ? only : undefined, own: false })
   }
 }

@@ -8,6 +8,9 @@ import type { IncomingPatient } from './incoming.ts'
 /** Why nobody was chosen: no name, several fit, or the number and the birth date point to different people. */
 export type NoPatient = 'unnamed' | 'several' | 'birth-date-differs' | 'birth-date-missing'
 
+/** The system under which our own exports carry a patient's id. It is never kept as an identifier. */
+export const OWN_PATIENT = 'urn:weirboard:patient'
+
 /** The clinic's patients, findable as an import names them; those it brings are added as they come. */
 export interface PatientBook {
   byIdentifier: Map<string, Patient[]>
@@ -35,7 +38,8 @@ function enter(book: PatientBook, patient: Patient): void {
     const others = (map.get(key) ?? []).filter(({ id }) => id !== patient.id)
     map.set(key, [...others, patient])
   }
-  for (const identifier of patient.identifiers) add(book.byIdentifier, identifierKey(identifier))
+  for (const identifier of [...patient.identifiers, { system: OWN_PATIENT, value: patient.id }])
+    add(book.byIdentifier, identifierKey(identifier))
   add(book.byName, nameOf(patient))
 }
 
@@ -95,7 +99,7 @@ const makePatient = (
   given,
   family,
   born,
-  identifiers,
+  identifiers: identifiers.filter(({ system }) => system !== OWN_PATIENT),
   weight: null,
   guardian: null,
   interpreter: null,
@@ -106,7 +110,9 @@ const makePatient = (
 /** What a source adds: a birth date not known before, further numbers, a new spelling under the same number. */
 function renew(patient: Patient, incoming: IncomingPatient): Patient {
   const more = incoming.identifiers.filter(
-    (identifier) => !patient.identifiers.some((known) => identifierKey(known) === identifierKey(identifier)),
+    (identifier) =>
+      identifier.system !== OWN_PATIENT &&
+      !patient.identifiers.some((known) => identifierKey(known) === identifierKey(identifier)),
   )
   const born = patient.born ?? incoming.born
   const renamed = incoming.family !== '' && nameOf(patient) !== nameOf(incoming)

@@ -32,10 +32,14 @@ export function reconcileWork(
   )
 }
 
-/** The same words, and no coded tooth that the standing line does not carry among its mentions. */
+/** The same words, and no coded tooth that the standing line does not know. */
 const saysTheSame = (work: Work, incoming: IncomingWork): boolean =>
   work.text === incoming.text &&
-  incoming.teeth.every(({ text }) => work.mentions.some((mention) => mention.text === text))
+  incoming.teeth.every(
+    ({ text, candidates }) =>
+      candidates.some((tooth) => work.teeth.includes(tooth)) ||
+      work.mentions.some((mention) => mention.text === text),
+  )
 
 function makeWork(
   incoming: IncomingWork,

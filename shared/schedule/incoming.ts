@@ -70,8 +70,9 @@ export interface IncomingAppointment {
   dentist: string | null
   /** Null where the source names nobody: only an appointment known already can be meant. */
   patient: IncomingPatient | null
-  work: IncomingWork[]
-  note: string
+  /** Null where the source says nothing of the work: then what is known stands. */
+  work: IncomingWork[] | null
+  note: string | null
 }
 
 /** A row or a part of one that cannot be taken: what, why, what to do; with the row as it stood in the file. */

@@ -1,6 +1,6 @@
 import { canonicalJson } from '../base/digest.ts'
 import type { Day, Instant } from '../base/moment.ts'
-import { type Change, joinChanges, putting } from '../change.ts'
+import { type Change, joinChanges, nothing, putting } from '../change.ts'
 import type { World } from '../facts.ts'
 import type { AppointmentId, ClinicId, MemberId, OperatoryId, SiteId } from '../ids.ts'
 import type { Appointment, VisitStage } from './appointment.ts'
@@ -150,7 +150,7 @@ function addAppointment(run: Run, incoming: IncomingAppointment): void {
     patientId,
     dentistId: dentistFor(run, incoming),
     studentId: null,
-    ...whenAndWhat(incoming),
+    ...whenAndWhat(incoming, ''),
     external: externalOf(run.source, incoming),
     vanished: null,
   }
@@ -182,7 +182,7 @@ function changeAppointment(
   if (patientId === null) return
   const renewed: Appointment = {
     ...known,
-    ...whenAndWhat(incoming),
+    ...whenAndWhat(incoming, known.note),
     status: statusAfter(known, incoming),
     patientId,
     operatoryId: incoming.operatory === null ? known.operatoryId : operatoryFor(run, incoming),
@@ -209,14 +209,17 @@ function putIfChanged(run: Run, known: Appointment, renewed: Appointment): void 
   if (!isSame(known, renewed)) run.changes.push(putting('appointment', renewed))
 }
 
-const whenAndWhat = ({ status, day, startsAt, zone, start, minutes, note }: IncomingAppointment) => ({
+const whenAndWhat = (
+  { status, day, startsAt, zone, start, minutes, note }: IncomingAppointment,
+  before: string,
+) => ({
   status,
   day,
   startsAt,
   zone,
   start,
   minutes,
-  note,
+  note: note ?? before,
 })
 
 const externalOf = (source: ImportSource, incoming: IncomingAppointment): Appointment['external'] => ({
@@ -232,11 +235,15 @@ const externalOf = (source: ImportSource, incoming: IncomingAppointment): Appoin
 export const rowKey = ({ patient, start }: Pick<IncomingAppointment, 'patient' | 'start'>): string =>
   `row:${plainName(patient?.family ?? '')}|${plainName(patient?.given ?? '')}|${patient?.born ?? ''}|${start}`
 
-/** What the clinic has seen is never set back by a list that still says "booked". */
-function statusAfter(known: Appointment, incoming: IncomingAppointment): Appointment['status'] {
-  const seen = ['arrived', 'checked-in', 'fulfilled'].includes(known.status)
-  const waits = ['proposed', 'pending', 'booked', 'waitlist'].includes(incoming.status)
-  return seen && waits ? known.status : incoming.status
+/**
+ * What the clinic has seen is never set back by a list that still says "booked"; and a list that can only say
+ * "cancelled" or "tentative" does not blur what is known more exactly.
+ */
+function statusAfter({ status: known }: Appointment, { status }: IncomingAppointment): Appointment['status'] {
+  const seen = known === 'arrived' || known === 'checked-in' || known === 'fulfilled'
+  if (seen && ['proposed', 'pending', 'booked', 'waitlist'].includes(status)) return known
+  if (status === 'cancelled' && (known === 'noshow' || known === 'entered-in-error')) return known
+  return status === 'pending' && (known === 'proposed' || known === 'waitlist') ? known : status
 }
 
 const isUnderWay = (run: Run, { id }: Appointment): boolean =>
@@ -253,6 +260,7 @@ const UNDER_WAY: Three = [
 ]
 
 function workChange(run: Run, incoming: IncomingAppointment, appointmentId: AppointmentId): Change {
+  if (incoming.work === null) return nothing
   const clinic = run.world.clinic[0]
   const notation = run.source.notation === 'ask' ? (clinic?.notation ?? 'ask') : run.source.notation
   return reconcileWork(run.works.get(appointmentId) ?? [], incoming.work, {
@@ -298,7 +306,7 @@ const sayRow = ({ patient, day, startsAt, operatory, work, note, externalId }: I
     startsAt,
     operatory,
     patient && `${patient.family}, ${patient.given} ${patient.born ?? ''}`,
-    ...work.map(({ text }) => text),
+    ...(work ?? []).map(({ text }) => text),
     note,
   ]
     .filter((part) => part)
