@@ -1,21 +1,30 @@
-/** Numbers that a note may hold and that are not teeth: each pattern blanks what it finds. */
+/**
+ * Numbers that a note may hold and that are not teeth: each pattern blanks what it finds. They are kept narrow,
+ * as a tooth taken for a count would be lost, while a count taken for a tooth is seen.
+ */
 const NOT_TEETH: readonly RegExp[] = [
-  // dates, times, decimals with or without a unit, money
+  // dates, times, money
   /\b\d{1,4}[./-]\d{1,2}[./-]\d{2,4}\b/g,
   /\b\d{1,2}[:h.]\d{2}(?:\s*[ap]\.?m\b\.?)?/gi,
   /\b\d{1,2}\s*[ap]\.?m\b\.?/gi,
   /[£$€]\s?\d+(?:[.,]\d+)?/g,
-  /\b\d+(?:[.,]\d+)?\s?(?:mg|µg|mcg|ug|ml|mm|cm|kg|lbs?|st|kv|ma|x)(?:\/(?:kg|ml))?\b/gi,
+  // amounts, lengths of time, ages
+  /\b\d+(?:[.,]\d+)?\s?(?:mg|µg|mcg|ug|ml|mm|cm|kg|lbs?)(?:\/(?:kg|ml))?\b/gi,
   /\b\d+(?:[.,]\d+)?\s?[%°×]/g,
+  /\b\d\s?x\b(?!-)/gi,
   /\b[x×]\s?\d+\b/gi,
   /\b\d+(?:[.,]\d+)?[\s-]?(?:mins?|minutes?|h|hrs?|hours?|secs?|days?|wks?|weeks?|months?|mths?|mos|yrs?|years?|y\/?o)\b(?:[\s-]olds?)?/gi,
   /\b\d+\s?mo\b(?:[\s-]olds?)?/g,
   /\b(?:aged?|age of)\s?:?\s?\d+/gi,
   /\b\d+(?:st|nd|rd|th)\b(?!\s+(?:primary |deciduous |baby |milk |permanent )?(?:pre)?molar|\s+bicuspid)/gi,
-  // counts of things, and things that are numbered themselves
-  /\b\d+\s?(?:-|–)?\s?(?:surfaces?|fillings?|crowns|veneers|sealants|extractions|implants|teeth|cartridges?|carps?|canals?|units?|pins?|films?|bitewings?|bws?|pas|x-?rays?|visits?|appts?|appointments?|quads?|quadrants?|roots?|sessions?|sites?|tabs?|tablets?)\b/gi,
-  /\b(?:stage|visits?|appt|appointment|room|rm|op|operatory|chair|surgery|bay|class|cl|grade|size|shade|step|part|phase|level|clamp|bur|file|session|week|wk|day|month|year|asa|bpe|tel|phone)\.?\s?(?:no\.?\s?)?#?\d+(?:\s?(?:\/|of)\s?\d+)?\b/gi,
-  /\b\d\s?(?:\/|of)\s?\d\b/gi,
+  // counts, by one digit that ends no list of numbers
+  /(?<!\d[\s,/&+]{0,3}|\band\s)\b\d\s?[-–]?\s?(?:surfaces?|fillings|crowns|veneers|sealants|extractions|implants|teeth|cartridges?|canals|units?|films|bitewings|bws?|x-?rays|visits?|appts?|appointments?|quads?|quadrants?|roots|sessions?|sites?)\b/gi,
+  // things that are numbered themselves
+  /\b(?:stage|visit|appt|appointment|op|operatory|surgery|class|cl|grade|shade|step|part|phase|level|session|asa|bpe)\.?\s?(?:no\.?\s?)?#?\d(?:\s?(?:\/|of)\s?\d)?(?!\d)/gi,
+  /\b(?:room|rm|chair|bay|size|bur|file|week|wk|day|month|year)\.?\s?(?:no\.?\s?)?#?\d{1,2}\b/gi,
+  /\b(?:tel|phone|mobile)\b\.?:?\s?[\d\s+-]+/gi,
+  /\b\d\s?of\s?\d\b/gi,
+  // shades
   /(?<!\w)[A-D][1-4](?:\.5)?\b/g,
 ]
 

@@ -1,0 +1,89 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import { recogniseWork } from '#shared/procedures/recognise.ts'
+import { NOTATIONS } from '#shared/teeth/notation-names.ts'
+
+const read = (text: string, notation: (typeof NOTATIONS)[number] = 'iso') => {
+  const { kind, teeth, surfaces } = recogniseWork(text, notation)
+  const said = teeth.map((tooth) => tooth + (surfaces[tooth] ? `:${surfaces[tooth].join('')}` : ''))
+  return [kind, ...said].join(' ')
+}
+
+// Booking texts as clinics write them (COMMON); the kinds are the catalogue's own.
+describe('work that its own words name', () => {
+  test.each([
+    ['comp 46 MO', 'direct-composite 46:MO'],
+    ['DO comp 36', 'direct-composite 36:DO'],
+    ['46MOD composite', 'direct-composite 46:MOD'],
+    ['filling 46 distal', 'direct-composite 46:D'],
+    ['two fillings 11 and 21', 'direct-composite 11 21'],
+    ['strip crowns 51 + 61', 'direct-composite 51 61'],
+    ['class V 23 facial', 'cervical-composite 23:BV'],
+    ['GIC 85 O', 'glass-ionomer 85:O'],
+    ['RCT 36', 'root-canal 36'],
+    ['root canal treatment 46, painful', 'root-canal 46'],
+    ['RCT re-tx 26', 'retreatment 26'],
+    ['post + core 12 after RCT', 'post-and-core 12'],
+    ['pulpotomy 85', 'pulpotomy 85'],
+    ['fissure sealants 16 26 36 46', 'resin-sealant 16 26 36 46'],
+    ['stainless steel crown hall 74', 'steel-crown-no-preparation 74'],
+    ['SSC 75', 'steel-crown 75'],
+    ['amalgam removal + composite 36', 'amalgam-removal 36'],
+    ['crown prep 26', 'crown-preparation 26'],
+    ['onlay bonding 16', 'bonded-indirect 16'],
+    ['veneers 13-23', 'veneer 13 12 11 21 22 23'],
+    ['whitening', 'in-office-bleaching'],
+    ['check-up', 'exam'],
+    ['exam + comp 46', 'direct-composite 46'],
+    ['extraction 46', 'extraction 46'],
+    ['denture try-in', 'denture'],
+    ['scale and polish', 'scaling'],
+    ['implant 36', 'implant 36'],
+  ])('“%s”: %s', (text, answer) => expect(read(text)).toBe(answer))
+
+  test('a letter is a tooth only where the clinic counts by letters', () => {
+    expect(read('pulpotomy K', 'universal')).toBe('pulpotomy 75')
+    const asked = recogniseWork('pulpotomy K', 'ask')
+    expect(asked.teeth).toEqual([])
+    expect(asked.mentions).toEqual([
+      { source: 'booking', text: 'K', notation: 'ask', candidates: ['75'], mirrored: false },
+    ])
+  })
+})
+
+describe('work that stays undetermined', () => {
+  test.each([
+    'broken tooth UR, pain',
+    'broken tooth',
+    'broken filling 36',
+    'filling fell out 36',
+    'lost crown 11',
+    'emergency: toothache',
+    'comp 36 or RCT 36?',
+    'composite 36, possible RCT',
+    'no RCT 36',
+    'comp 46, RCT 36',
+    'take-home whitening trays',
+    'Zahnreinigung 36',
+    '46',
+    '',
+  ])('[work/undetermined] “%s” is never guessed', (text) =>
+    expect(recogniseWork(text, 'iso').kind).toBe('undetermined'),
+  )
+})
+
+describe('laws of recognising', () => {
+  test('any text is read without a throw, and surfaces belong to named teeth', () => {
+    fc.assert(
+      fc.property(fc.string({ maxLength: 60 }), fc.constantFrom(...NOTATIONS), (text, notation) => {
+        const { teeth, surfaces } = recogniseWork(text, notation)
+        return Object.keys(surfaces).every((tooth) => teeth.some((each) => each === tooth))
+      }),
+    )
+  })
+  test('an open naming is never a tooth of the work', () => {
+    const { teeth, mentions } = recogniseWork('root canal 31', 'ask')
+    expect(teeth).toEqual([])
+    expect(mentions.map(({ candidates }) => candidates)).toEqual([['31', '47']])
+  })
+})
