@@ -1,4 +1,4 @@
-import type { Day, Instant } from '../base/moment.ts'
+import { type Day, type Instant, instant } from '../base/moment.ts'
 import type { Roster } from '../people/clinic.ts'
 import { type Coming, type NameAlert, nameAlerts } from '../people/names.ts'
 import type { Patient } from '../people/patient.ts'
@@ -10,13 +10,14 @@ import { hasReached } from './gates.ts'
 /** What is worked out once for a whole day, and kept as long as its index. */
 interface Around {
   rosters: Map<Day, Roster[]>
-  expected: { now: Instant; starts: Map<string, Instant> } | null
+  expected: { now: Instant; starts: Map<Day, Map<string, Instant>> }
 }
 type Alerts = Map<Day, Map<string, NameAlert[]>>
+const NEVER = instant(-1)
 const KEPT = new WeakMap<DayIndex, Around>()
 
 function aroundOf(index: DayIndex): Around {
-  const kept = KEPT.get(index) ?? { rosters: new Map(), expected: null }
+  const kept = KEPT.get(index) ?? { rosters: new Map(), expected: { now: NEVER, starts: new Map() } }
   KEPT.set(index, kept)
   return kept
 }
@@ -58,16 +59,21 @@ export function rostersOn(index: DayIndex, day: Day): Roster[] {
   return known
 }
 
-/** When this appointment can really start, as the day stands now. */
+/** When this appointment can really start, as its own day stands now. */
 export function expectedStartOf(index: DayIndex, appointment: Appointment, now: Instant): Instant {
   const around = aroundOf(index)
-  if (around.expected?.now !== now) around.expected = { now, starts: spread(index, now) }
-  return around.expected.starts.get(appointment.id) ?? appointment.start
+  if (around.expected.now !== now) around.expected = { now, starts: new Map() }
+  const { starts } = around.expected
+  const ofDay = starts.get(appointment.day) ?? spread(index, appointment.day, now)
+  starts.set(appointment.day, ofDay)
+  return ofDay.get(appointment.id) ?? appointment.start
 }
 
-const spread = (index: DayIndex, now: Instant): Map<string, Instant> =>
+const spread = (index: DayIndex, day: Day, now: Instant): Map<string, Instant> =>
   spreadDelay(
-    standingOf(index).map((appointment) => slotOf(index, appointment)),
+    standingOf(index)
+      .filter((appointment) => appointment.day === day)
+      .map((appointment) => slotOf(index, appointment)),
     { now, turnoverMinutes: index.policy?.schedule.turnoverMinutes ?? 0 },
   )
 

@@ -157,7 +157,10 @@ function roomPlank(sight: Sight): Plank {
 function findEarlier({ appointment, policy }: AppointmentFacts, day: DayIndex): Finding | null {
   const lane = appointment.operatoryId === null ? [] : (day.ofOperatory.get(appointment.operatoryId) ?? [])
   const earlier = lane.findLast(
-    (other) => other.start < appointment.start && day.visits.get(other.id)?.stage !== 'left',
+    (other) =>
+      other.day === appointment.day &&
+      other.start < appointment.start &&
+      day.visits.get(other.id)?.stage !== 'left',
   )
   if (!earlier) return null
   const turnover = policy?.schedule.turnoverMinutes ?? 0

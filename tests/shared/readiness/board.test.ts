@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { boardAnswer } from '#server/command-line/board.ts'
 import { must } from '#shared/base/assert.ts'
-import type { Zone } from '#shared/base/moment.ts'
+import type { Day, Zone } from '#shared/base/moment.ts'
 import type { Gate } from '#shared/base/rule.ts'
 import type { World } from '#shared/facts.ts'
 import type { AppointmentId } from '#shared/ids.ts'
@@ -59,6 +59,13 @@ describe('boardFor', () => {
   test('an appointment without an operatory is not lost', () => {
     const world = having(scene(), 'appointment', appointment(15, { operatoryId: null }))
     expect(boardFor(world, asked).unplaced.map((line) => line.appointmentId)).toEqual([idOf(15)])
+  })
+
+  test('an appointment of yesterday that nobody closed makes today neither late nor unclear', () => {
+    const yesterday = appointment(15, { day: '2026-11-23' as Day, start: at(-1440), patientId: idOf(33) })
+    const line = boardFor(having(scene(), 'appointment', yesterday), asked).lanes[0]?.next[0]
+    expect(line?.expectedStart).toBe(at(0))
+    expect(line?.planks.find((plank) => plank.check === 'room')?.state).toBe('ready')
   })
 
   test('lateness reaches the patient who still waits', () => {
