@@ -7,13 +7,20 @@ const checkOf = (body: string): string => {
   return ALPHABET[sum % ALPHABET.length] ?? ''
 }
 
+/** Every digit of the id moves the whole number, so that ids that follow one another give codes far apart. */
+const numberOf = (uuid: string): number =>
+  [...uuid.replaceAll('-', '')].reduce(
+    (sum, digit) => (sum * 65_599 + Number.parseInt(digit, 16) + 1) % ALPHABET.length ** LENGTH,
+    0,
+  )
+
 /** The printed code of a pack, out of a fresh UUID: seven characters that say nothing, and one that checks them. */
 export function makePackCode(uuid: string): string {
-  let bits = Number.parseInt(uuid.replaceAll('-', '').slice(0, 9), 16)
+  let left = numberOf(uuid)
   let body = ''
   for (let at = 0; at < LENGTH; at++) {
-    body += ALPHABET[bits % ALPHABET.length]
-    bits = Math.floor(bits / ALPHABET.length)
+    body += ALPHABET[left % ALPHABET.length]
+    left = Math.floor(left / ALPHABET.length)
   }
   return body + checkOf(body)
 }

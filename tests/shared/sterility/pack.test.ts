@@ -121,6 +121,10 @@ describe('printed codes', () => {
       { numRuns: 1000 },
     )
   })
+  it('ids that follow one another give codes of their own', () => {
+    const codes = Array.from({ length: 5000 }, () => makePackCode(nextId<string>()))
+    expect(new Set(codes).size).toBe(codes.length)
+  })
   it('one wrong character is always caught, and so are two neighbours swapped', () => {
     const letters = '0123456789ABCDEFGHJKMNPQRSTVWXY'
     fc.assert(
