@@ -1,49 +1,23 @@
 import { must } from '#shared/base/assert.ts'
 import type { Instant } from '#shared/base/moment.ts'
 import type { AppointmentFacts } from '#shared/readiness/day-index.ts'
-import { findAppointment, indexDay } from '#shared/readiness/day-index.ts'
-import { needsDam, needsWord, stageOf } from '#shared/readiness/gates.ts'
+import { needsDam, needsWord } from '#shared/readiness/gates.ts'
 import { workedTeeth } from '#shared/readiness/judges.ts'
-import { isOver, ROOM_TASKS, type RoomTask, type VisitStage } from '#shared/schedule/appointment.ts'
+import { ROOM_TASKS, type RoomTask } from '#shared/schedule/appointment.ts'
 import { hasNameAlert } from '#shared/schedule/name-alert.ts'
 import { DEMO_DAY, DEMO_START } from './clinic.ts'
 import { BOOKINGS, type Booking } from './day.ts'
-import { aftercare, anaesthesia, injection, numbness } from './needle.ts'
+import { aftercare, injection, numbness, planNeedle } from './needle.ts'
 import type { PersonKey } from './people.ts'
 import { cycle } from './sterilising.ts'
-import { type Ask, appointmentOf, laterBy, momentOf, type Step, type Telling } from './telling.ts'
+import { appointmentOf, laterBy, momentOf, type Step } from './telling.ts'
 import { checkTray, claimTray, clearTray, countBack, layOutTray, openTray, pickTray } from './tray-acts.ts'
 import { NOT_COMING, SQUEEZED_IN, TROUBLES } from './troubles.ts'
+import { type Act, inChair, isAt, ofIt, where } from './where.ts'
 
 export const DEMO_MOMENT: Instant = momentOf(DEMO_DAY, DEMO_START)
 
 const ASSISTANTS = ['tornqvist', 'saleh', 'petrescu', 'amaral'] as const satisfies readonly PersonKey[]
-
-/** An act of the usual day on one booking. */
-export type Act = (telling: Telling, booking: Booking) => Ask[]
-
-export const factsOf = (telling: Telling, { key }: Booking): AppointmentFacts =>
-  must(findAppointment(indexDay(telling.world), appointmentOf(telling, key).id), `${key} is booked`)
-
-/** An act that is only done where it is needed, and never on an appointment that is over. */
-const where =
-  (
-    isNeeded: (facts: AppointmentFacts) => boolean,
-    asks: (facts: AppointmentFacts, telling: Telling) => Ask[],
-  ): Act =>
-  (telling, booking) => {
-    const facts = factsOf(telling, booking)
-    return isOver(facts.appointment.status) || !isNeeded(facts) ? [] : asks(facts, telling)
-  }
-const ofIt =
-  (kind: string, more: object = {}) =>
-  (facts: AppointmentFacts): Ask[] => [{ kind, input: { appointmentId: facts.appointment.id, ...more } }]
-const inChair = (facts: AppointmentFacts): boolean => IN_CHAIR.includes(stageOf(facts))
-const IN_CHAIR: readonly VisitStage[] = ['seated', 'injected', 'clamped', 'started', 'finished']
-const isAt =
-  (...stages: ReturnType<typeof stageOf>[]) =>
-  (facts: AppointmentFacts): boolean =>
-    stages.includes(stageOf(facts))
 
 const arrive: Act = (telling, booking) => (NOT_COMING.has(booking.key) ? [] : comeIn(telling, booking))
 const comeIn = where(isAt('expected'), ofIt('appointment.arrive'))
@@ -202,6 +176,7 @@ type Usual = [
 ]
 
 const USUAL: readonly Usual[] = [
+  [-50, 'start', 'chief', planNeedle],
   [-40, 'start', 'assistant', claimTray],
   [-15, 'start', 'assistant', pickTray],
   [-13, 'start', 'assistant', layOutTray],
@@ -214,7 +189,6 @@ const USUAL: readonly Usual[] = [
   [1, 'start', 'assistant', openTray],
   [1, 'start', 'assistant', confirmHistory],
   [1, 'start', 'assistant', consent],
-  [2, 'start', 'dentist', anaesthesia],
   [3, 'start', 'dentist', readBack],
   [3, 'start', 'dentist', propose],
   [3, 'start', 'chief', giveWord],
@@ -238,6 +212,10 @@ const USUAL: readonly Usual[] = [
   [0, 'end', 'assistant', turnOver(ROOM_TASKS)],
 ]
 
+/** Lateness moves what is done with the patient, not the tray that was ready before. */
+const delayOf = ({ late = 0 }: Booking, { minutes, from }: { minutes: number; from: Usual[1] }): number =>
+  from === 'start' && minutes >= -1 ? late : 0
+
 const usualDay = (booking: Booking, index: number): Step[] => {
   const people = {
     desk: index % 2 === 0 ? 'kallas' : 'whelan',
@@ -249,7 +227,7 @@ const usualDay = (booking: Booking, index: number): Step[] => {
   const end = laterBy(booking.at, booking.minutes)
   return USUAL.map(([minutes, from, by, act]) => ({
     day: DEMO_DAY,
-    time: laterBy(from === 'start' ? booking.at : end, minutes),
+    time: laterBy(from === 'start' ? booking.at : end, minutes + delayOf(booking, { minutes, from })),
     by: people[by],
     asks: (telling) => act(telling, booking),
   }))

@@ -32,6 +32,8 @@ export interface Booking {
   guardian?: string
   interpreter?: string
   note?: string
+  /** Minutes by which everything begins later than booked. */
+  late?: number
   /** Comes from another system’s list. */
   imported?: true
 }
@@ -110,7 +112,7 @@ export const BOOKINGS: readonly Booking[] = [
     ['16:10', '4', 'Ewan Tait', '2001-11-13', 'check-up'],
   ]),
   ...column({ who: 'nambiar', minutes: 40 }, [
-    ['08:20', '5', 'Niamh Fallon', '2018-04-03', 'comp 84 MO', { ...MOTHER, kg: '24.5' }],
+    ['08:20', '5', 'Niamh Fallon', '2018-04-03', 'comp 84 MO', { ...MOTHER, late: 7, kg: '24.5' }],
     ['09:00', '6', 'Arlo Fallon', '2020-01-16', 'pulpotomy 85', { ...MOTHER, kg: '18.2' }],
     ['09:40', '5', 'Ida Novik', '2013-06-30', 'check-up', { ...FATHER, kg: '41' }],
     ['10:20', '6', 'Theo Brandauer', '2017-09-22', 'steel crown 74', { ...MOTHER, kg: '27.5' }],

@@ -1,6 +1,60 @@
-import type { Act } from './acts.ts'
+import type { PlannedDose } from '#shared/anaesthesia/anaesthetic.ts'
+import { gumPlaces } from '#shared/anaesthesia/numbness.ts'
+import { microlitres } from '#shared/base/amount.ts'
+import type { AppointmentFacts } from '#shared/readiness/day-index.ts'
+import { expectsInjection } from '#shared/readiness/gates.ts'
+import { clampedTeeth, pulpalTeeth, workedTeeth } from '#shared/readiness/judges.ts'
+import { archOf, positionOf, sideOf, type Tooth } from '#shared/teeth/tooth.ts'
+import { type Act, inChair, ofIt, where } from './where.ts'
 
-export const anaesthesia: Act = () => []
-export const injection: Act = () => []
-export const numbness: Act = () => []
-export const aftercare: Act = () => []
+/** One cartridge of lidocaine 2 % with epinephrine 1 : 100,000, where this tooth needs it. */
+const cartridgeFor = (tooth: Tooth): PlannedDose => ({
+  agent: 'lidocaine',
+  milliPercent: 2000,
+  vasoconstrictor: 'epinephrine',
+  ratio: 100_000,
+  cartridge: microlitres(1700),
+  technique: archOf(tooth) === 'lower' && positionOf(tooth) >= 4 ? 'block' : 'infiltration',
+  tooth,
+  side: sideOf(tooth),
+  tenthsOfCartridge: 10,
+})
+
+const firstTooth = (facts: AppointmentFacts): Tooth | undefined => workedTeeth(facts)[0]
+const isUndecided = ({ anaesthetic }: AppointmentFacts): boolean =>
+  (anaesthetic?.intent.kind ?? 'undecided') === 'undecided'
+
+/** The dentist says ahead what will be injected, or that nothing will. */
+export const planNeedle: Act = where(
+  (facts) => isUndecided(facts) && firstTooth(facts) !== undefined,
+  (facts) => {
+    const tooth = firstTooth(facts)
+    if (tooth !== undefined && expectsInjection(facts)) {
+      return ofIt('anaesthetic.plan', { planned: [cartridgeFor(tooth)] })(facts)
+    }
+    return ofIt('anaesthetic.none-by-intent', { reason: 'nothing is drilled', topicalAtClamp: true })(facts)
+  },
+)
+
+export const injection: Act = where(
+  (facts) => inChair(facts) && expectsInjection(facts) && facts.doses.length === 0,
+  (facts) => facts.anaesthetic?.planned.flatMap((dose) => ofIt('dose.record', { dose })(facts)) ?? [],
+)
+
+/** Gum on both sides of each clamp, then the tooth itself. */
+export const numbness: Act = where(
+  (facts) => inChair(facts) && facts.doses.length > 0,
+  (facts) => [
+    ...gumPlaces(clampedTeeth(facts)).flatMap((place) =>
+      ofIt('numbness.record', { place, answer: 'numb', method: 'probe' })(facts),
+    ),
+    ...pulpalTeeth(facts).flatMap((tooth) =>
+      ofIt('numbness.record', { place: { kind: 'tooth', tooth }, answer: 'numb', method: 'cold' })(facts),
+    ),
+  ],
+)
+
+export const aftercare: Act = where(
+  (facts) => inChair(facts) && facts.doses.length > 0,
+  (facts) => ofIt('aftercare.give', { to: facts.patient?.guardian ? 'carer' : 'patient' })(facts),
+)

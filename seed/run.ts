@@ -1,8 +1,10 @@
 import { must } from '#shared/base/assert.ts'
 import { digestOfText } from '#shared/base/digest.ts'
 import { applyChange, type Change } from '#shared/change.ts'
+import type { Decision } from '#shared/command.ts'
 import { decide, findCommandRule } from '#shared/decide.ts'
 import { emptyWorld, findFact, type World } from '#shared/facts.ts'
+import type { Finding } from '#shared/finding.ts'
 import type { ClinicId, MemberId } from '#shared/ids.ts'
 import type { Member } from '#shared/people/clinic.ts'
 import { DAY, DEMO_MOMENT } from './acts.ts'
@@ -59,16 +61,21 @@ export function performInMemory(): Perform & { world: () => World } {
   let world = emptyWorld()
   let made = 0
   const perform = async (told: Told): Promise<Change> => {
-    const change = decideTold(world, told, () => idOf(`invented ${made++}`))
-    world = applyChange(world, change)
-    return change
+    const decision = decideTold(world, told, () => idOf(`invented ${made++}`))
+    if (!decision.ok) throw new Error(refusalOf(told, decision.reasons))
+    world = applyChange(world, decision.value.change)
+    return decision.value.change
   }
   return Object.assign(perform, { world: () => world })
 }
 
-function decideTold(world: World, told: Told, newId: () => string): Change {
+const refusalOf = ({ kind, input }: Told, reasons: readonly Finding[]): string =>
+  `The story broke a rule: ${kind} ${JSON.stringify(input)}: ${JSON.stringify(reasons)}`
+
+/** What comes of a told command in a world, in memory. */
+export function decideTold(world: World, told: Told, newId: () => string): Decision {
   const rule = must(findCommandRule(told.kind), `there is a command ${told.kind}`)
-  const decision = decide(
+  return decide(
     world,
     { kind: told.kind, input: rule.input.parse(told.input) },
     {
@@ -80,9 +87,5 @@ function decideTold(world: World, told: Told, newId: () => string): Change {
       newId: <Id>() => newId() as Id,
       journal: null,
     },
-  )
-  if (decision.ok) return decision.value.change
-  throw new Error(
-    `The invented clinic broke a rule: ${told.kind} ${JSON.stringify(told.input)}: ${JSON.stringify(decision.reasons)}`,
   )
 }

@@ -2,8 +2,8 @@ import { must } from '#shared/base/assert.ts'
 import type { World } from '#shared/facts.ts'
 import type { Pack } from '#shared/sterility/sterility-facts.ts'
 import type { Tray, TrayLine } from '#shared/trays/tray.ts'
-import type { Act } from './acts.ts'
 import { type Ask, appointmentOf } from './telling.ts'
+import type { Act } from './where.ts'
 
 /** An act on the tray of a booking, where it has one in this state. */
 const onTray =

@@ -3,6 +3,7 @@ import { findFact } from '#shared/facts.ts'
 import { DEMO_DAY } from './clinic.ts'
 import { BOOKINGS, type Booking } from './day.ts'
 import { IMPORTED, importFile } from './imported.ts'
+import { planNeedle } from './needle.ts'
 import type { PersonKey } from './people.ts'
 import { type Ask, appointmentOf, memberOf, operatoryOf, type Step, type Telling } from './telling.ts'
 import { checkTray, claimTray, layOutTray, linesOf, pickTray } from './tray-acts.ts'
@@ -31,7 +32,8 @@ const nameWork =
 
 /** 31 in one count is a front tooth, in the other a molar; the words say molar. Asked, until the dentist has said. */
 const AMBIGUOUS: readonly Step[] = [
-  at('09:05', 'feher', nameWork('Milan Kovar', { kind: 'root-canal', teeth: ['47'] })),
+  at('09:00', 'feher', nameWork('Milan Kovar', { kind: 'root-canal', teeth: ['47'] })),
+  at('09:01', 'feher', (telling) => planNeedle(telling, booking('Milan Kovar'))),
 ]
 
 const trayOf = ({ world, bookings }: Telling, key: string) =>
@@ -107,6 +109,7 @@ const VANISHED: readonly Step[] = [
 /** A broken tooth could be anything: no plan is invented until the dentist has looked at the picture sent ahead. */
 const BROKEN: readonly Step[] = [
   at('12:10', 'feher', nameWork('Joan Kilbride', { kind: 'root-canal', teeth: ['16'] })),
+  at('12:11', 'feher', (telling) => planNeedle(telling, booking('Joan Kilbride'))),
 ]
 
 /** A wet pack is found on a tray that was ready: it is held, and another laid out. */
@@ -129,7 +132,7 @@ export const SQUEEZED_IN: Booking = {
   key: 'Rory Penhale',
   operatory: '3',
   at: '17:00',
-  minutes: 20,
+  minutes: 30,
   who: 'feher',
   given: 'Rory',
   family: 'Penhale',
@@ -145,7 +148,7 @@ const EMERGENCY: readonly Step[] = [
       input: {
         siteId: must(telling.world.site[0], 'there is a site').id,
         day: DEMO_DAY,
-        startsAt: '16:30',
+        startsAt: '16:20',
         minutes: SQUEEZED_IN.minutes,
         operatoryId: operatoryOf(telling, '4'),
         dentistId: memberOf(telling, 'feher'),
@@ -177,6 +180,17 @@ const EMERGENCY: readonly Step[] = [
 const NOT_COME: readonly Step[] = [at('15:22', 'kallas', onIt('Lorcan Hayes', 'appointment.no-show'))]
 export const NOT_COMING: ReadonlySet<string> = new Set(['Lorcan Hayes'])
 
+/** The patient does not know of any allergy; the dentist decides for this visit, and says why. */
+const UNSURE: readonly Step[] = [
+  at('15:03', 'corrigan', (telling) =>
+    onIt('Ruairi Moss', 'rule.override', {
+      rule: 'allergies/answer-unknown',
+      about: `patient:${appointmentOf(telling, 'Ruairi Moss').patientId}`,
+      reason: 'a look only: nothing is given, gloves and all else are without latex',
+    })(telling),
+  ),
+]
+
 /** Someone says the side looks wrong. It is not; it is kept all the same, and the word is given again. */
 const STOPPED: readonly Step[] = [
   at('14:20', 'tornqvist', onIt('Petra Vidal', 'stop.check-side')),
@@ -192,5 +206,6 @@ export const TROUBLES: readonly Step[] = [
   ...HELD_PACK,
   ...EMERGENCY,
   ...NOT_COME,
+  ...UNSURE,
   ...STOPPED,
 ]

@@ -1,0 +1,105 @@
+import { describe, expect, test } from 'vitest'
+import type { MemberId, PatientId } from '#shared/ids.ts'
+import { defaultPolicySet } from '#shared/people/default-policy.ts'
+import type { Patient } from '#shared/people/patient.ts'
+import type { Work } from '#shared/procedures/work.ts'
+import type { Appointment, Visit } from '#shared/schedule/appointment.ts'
+import { judgeSeat } from '#shared/schedule/seat.ts'
+import { at, booked, visitAt } from './facts.ts'
+
+const patient: Patient = {
+  clinicId: 'clinic' as Patient['clinicId'],
+  id: 'p' as PatientId,
+  given: 'Ann',
+  family: 'Byrne',
+  born: null,
+  identifiers: [],
+  weight: null,
+  guardian: null,
+  interpreter: null,
+  history: [],
+  historyConfirmed: null,
+}
+const by = 'someone' as MemberId
+const policy = defaultPolicySet('clinic' as never, 'policy' as never)
+
+interface Scene {
+  appointment?: Partial<Appointment>
+  patient?: Partial<Patient>
+  visit?: Visit | null
+  work?: Work[]
+  now?: number
+  nameAlert?: boolean
+}
+const rulesOf = ({ now = -10, nameAlert = false, ...scene }: Scene): string[] =>
+  judgeSeat(
+    {
+      appointment: booked('a', 0, 30, scene.appointment),
+      patient: { ...patient, ...scene.patient },
+      visit: scene.visit ?? null,
+      work: scene.work ?? [],
+      policy,
+    },
+    { now: at(now), others: [], rosters: [], nameAlert },
+  ).map(({ rule }) => rule)
+
+const identity = { identifiers: ['full-name', 'birth-day'], how: 'asked', by, at: at(0) } as const
+
+describe('before the chair', () => {
+  test('a plain booking asks nothing of anyone', () => {
+    expect(rulesOf({})).toEqual([])
+    expect(rulesOf({ visit: visitAt('arrived') })).toEqual([])
+  })
+  test('[appointment/vanished] asks until kept or cancelled, and no longer once seated', () => {
+    const vanished = { vanished: { at: at(-60) } }
+    expect(rulesOf({ appointment: vanished })).toEqual(['appointment/vanished'])
+    expect(
+      rulesOf({
+        appointment: vanished,
+        visit: visitAt('seated', { identity: { ...identity, identifiers: [...identity.identifiers] } }),
+      }),
+    ).toEqual([])
+    expect(rulesOf({ appointment: { ...vanished, status: 'cancelled' } })).toEqual([])
+  })
+  test('[room/unnamed] [dentist/unnamed] a booking without room or dentist', () => {
+    expect(rulesOf({ appointment: { operatoryId: null, dentistId: null } })).toEqual([
+      'room/unnamed',
+      'dentist/unnamed',
+    ])
+  })
+  // Practitioner case 75: 10:00, not there at 10:20; the prompt comes at the clinic's own limit of 15 minutes (COMMON).
+  test('[patient/not-arrived] from the prompt limit on, and only while nobody is there', () => {
+    expect(rulesOf({ now: 14 })).toEqual([])
+    expect(rulesOf({ now: 15 })).toEqual(['patient/not-arrived'])
+    expect(rulesOf({ now: 20, visit: visitAt('arrived') })).toEqual([])
+    expect(rulesOf({ now: 20, appointment: { status: 'arrived' } })).toEqual([])
+  })
+})
+
+describe('in the chair', () => {
+  const named = (how: 'asked' | 'typed') =>
+    visitAt('seated', { identity: { ...identity, identifiers: ['full-name', 'birth-day'], how } })
+  test('[identity/missing] from seating to the end of the work', () => {
+    for (const stage of ['seated', 'injected', 'clamped', 'started'] as const) {
+      expect(rulesOf({ visit: visitAt(stage) })).toContain('identity/missing')
+    }
+    expect(rulesOf({ visit: visitAt('finished') })).toEqual([])
+  })
+  test('[identity/not-typed] where two of the day are alike, asked is not enough', () => {
+    expect(rulesOf({ visit: named('asked'), nameAlert: true })).toEqual(['identity/not-typed'])
+    expect(rulesOf({ visit: named('typed'), nameAlert: true })).toEqual([])
+    expect(rulesOf({ visit: named('asked') })).toEqual([])
+  })
+})
+
+describe('companions', () => {
+  const guarded = (present: number | null): Partial<Patient> => ({
+    guardian: { relation: 'mother', present: present === null ? null : { by, at: at(present) } },
+  })
+  test('[guardian/not-recorded] only once the patient is there, and an answer of another day does not count', () => {
+    expect(rulesOf({ patient: guarded(null) })).toEqual([])
+    expect(rulesOf({ patient: guarded(null), visit: visitAt('arrived') })).toEqual(['guardian/not-recorded'])
+    expect(rulesOf({ patient: guarded(-1440), visit: visitAt('arrived') })).toEqual(['guardian/not-recorded'])
+    expect(rulesOf({ patient: guarded(1), visit: visitAt('arrived') })).toEqual([])
+  })
+})
