@@ -3,7 +3,7 @@ import { laneState, startsIn } from '#app/_live/shown.ts'
 import { WeirButton } from '#app/_marks/weir-button.tsx'
 import { Mark } from '#app/_ui/mark.tsx'
 import { spanWords, timeOf } from '#app/_ui/time-words.ts'
-import { addMinutes, type Instant, minutesBetween } from '#shared/base/moment.ts'
+import { addMinutes, dayOf, type Instant, minutesBetween } from '#shared/base/moment.ts'
 import type { JudgedLane, JudgedLine } from '#shared/readiness/board-types.ts'
 import { ACTOR_WORDS, STAGE_WORDS } from '#shared/words/en/states.ts'
 import styles from './board.module.css'
@@ -29,7 +29,7 @@ export function LaneRow({ lane, of, now, linked }: LaneRowProps) {
         {lane.now ? (
           <Running line={lane.now} of={of} now={now} linked={linked} />
         ) : (
-          <Room lane={lane} of={of} />
+          <Room lane={lane} of={of} now={now} />
         )}
       </div>
       {next ? (
@@ -48,8 +48,10 @@ function whose(lane: JudgedLane, of: DayOf): string {
   return lane.kind === 'student' ? 'Student bay' : ''
 }
 
-function Room({ lane, of }: { lane: JudgedLane; of: DayOf }) {
-  const since = lane.room.since === null ? '' : ` since ${timeOf(lane.room.since, of.site.zone)}`
+function Room({ lane, of, now }: Pick<LaneRowProps, 'lane' | 'of' | 'now'>) {
+  const since = isOfToday(lane.room.since, { of, now })
+    ? ` since ${timeOf(lane.room.since, of.site.zone)}`
+    : ''
   switch (lane.room.kind) {
     case 'clear':
       return <p className={styles.quiet}>Clear{since}</p>
@@ -61,6 +63,10 @@ function Room({ lane, of }: { lane: JudgedLane; of: DayOf }) {
       return <p className={styles.quiet}>Occupied{since}</p>
   }
 }
+
+/** A time of another day would be read as one of today. */
+const isOfToday = (at: Instant | null, { of, now }: Pick<LaneRowProps, 'of' | 'now'>): at is Instant =>
+  at !== null && at <= now && dayOf(at, of.site.zone) === of.day
 
 function Running({ line, of, now, linked }: { line: JudgedLine; of: DayOf; now: Instant; linked: boolean }) {
   const calls = line.state === 'ask' || line.state === 'hold'

@@ -9,7 +9,7 @@ import { Dialog } from '#app/_ui/dialog.tsx'
 import { Mark } from '#app/_ui/mark.tsx'
 import { timeOf } from '#app/_ui/time-words.ts'
 import { workWords } from '#app/_ui/work-words.ts'
-import type { Instant } from '#shared/base/moment.ts'
+import { addMinutes, type Instant, type Minutes } from '#shared/base/moment.ts'
 import type { JudgedBoard, JudgedLine } from '#shared/readiness/board-types.ts'
 import { STAGE_WORDS } from '#shared/words/en/states.ts'
 import { ChangeForm } from './change-form.tsx'
@@ -55,9 +55,9 @@ export function DayRow({ line, operatory, of, board, now, performing, mayChange 
       </div>
       <div className={styles.stands}>
         {calls ? <Mark of={line.state} gate={line.gate} /> : <strong>{STAGE_WORDS[line.stage]}</strong>}
-        <p>{line.says || lateWords(line, now)}</p>
+        <p className={calls ? '' : styles.small}>{line.says || lateWords(line, now)}</p>
       </div>
-      {mayChange ? <RowActs line={line} of={of} board={board} performing={performing} /> : null}
+      {mayChange ? <RowActs line={line} of={of} board={board} now={now} performing={performing} /> : null}
     </li>
   )
 }
@@ -69,12 +69,16 @@ function lateWords(line: JudgedLine, now: Instant): string {
     : ''
 }
 
-type RowActsProps = Pick<DayRowProps, 'line' | 'of' | 'board' | 'performing'>
+type RowActsProps = Pick<DayRowProps, 'line' | 'of' | 'board' | 'now' | 'performing'>
 
-function RowActs({ line, of, board, performing }: RowActsProps) {
+/** Patients booked this soon are looked for at the door. */
+const SOON: Minutes = 30
+
+function RowActs({ line, of, board, now, performing }: RowActsProps) {
   const [open, setOpen] = useState(false)
   const close = () => setOpen(false)
   const inChair = line.stage !== 'expected' && line.stage !== 'arrived'
+  const isSoon = line.start <= addMinutes(now, SOON)
   if (inChair) return <span />
   return (
     <div className={styles.acts}>
@@ -84,7 +88,7 @@ function RowActs({ line, of, board, performing }: RowActsProps) {
           input={{ appointmentId: line.appointmentId }}
           performing={performing}
           size="main"
-          tone="ink"
+          tone={isSoon ? 'ink' : 'plain'}
           done={`${line.patient?.name ?? 'The patient'} has arrived.`}
         >
           Arrived
