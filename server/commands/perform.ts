@@ -26,6 +26,7 @@ export interface Keeper {
 }
 
 const UNIQUE_VIOLATION = '23505'
+const FOREIGN_KEY_VIOLATION = '23503'
 
 /**
  * The only mutation of facts. Locks the clinic's clock row, so that one command is decided at a time on facts that
@@ -40,8 +41,13 @@ export async function perform(keeper: Keeper, asked: Asked): Promise<Performed> 
   try {
     return await attempt()
   } catch (error) {
+    const { code } = error as { code?: string }
+    // Facts made since rest on what undoing would remove.
+    if (code === FOREIGN_KEY_VIOLATION && asked.command.kind === 'journal.undo') {
+      return refusedFor({ rule: 'undo/moved-since', level: 'stop', about: 'revision', facts: 1 })
+    }
     // Only a clinic's very first command has no row to lock: whoever came second finds it now.
-    if ((error as { code?: string }).code !== UNIQUE_VIOLATION) throw error
+    if (code !== UNIQUE_VIOLATION) throw error
     return attempt()
   }
 }
