@@ -73,7 +73,8 @@ function restorativeClassOf(teeth: readonly Tooth[], surfaces: Surfaces): FieldC
 }
 
 function classOfFilling(tooth: Tooth, surfaces: readonly Surface[]): FieldClass {
-  if (surfaces.includes('V') && !surfaces.some((surface) => isBetweenTeeth(surface) || surface === 'O')) return 'cervical'
+  if (surfaces.includes('V') && !surfaces.some((surface) => isBetweenTeeth(surface) || surface === 'O'))
+    return 'cervical'
   if (isAnterior(tooth)) return 'anterior'
   return surfaces.length === 0 || surfaces.some(isBetweenTeeth) ? 'posterior' : 'posterior-small'
 }

@@ -8,4 +8,3 @@ export type ProcedureFinding =
   // what refuses a command
   | FindingOf<'work/unknown', 'stop', { id: string }>
   | FindingOf<'work/surface-elsewhere', 'stop', { teeth: Tooth[] }>
-  | FindingOf<'work/nothing-said', 'stop'>

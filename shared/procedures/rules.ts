@@ -27,5 +27,4 @@ export const PROCEDURE_RULES = {
   },
   'work/unknown': { ...refusal, answeredBy: ['work.name'] },
   'work/surface-elsewhere': { ...refusal, answeredBy: ['work.name'] },
-  'work/nothing-said': { ...refusal, answeredBy: ['work.mention'] },
 } satisfies Record<ProcedureFinding['rule'], Rule>

@@ -21,8 +21,4 @@ export const PROCEDURE_SENTENCES: Sentences<ProcedureFinding> = {
       `Surfaces are given for ${teeth.join(', ')}, which the work does not name. The field would be wrong. Name the tooth or leave the surfaces out.`,
     desk: null,
   },
-  'work/nothing-said': {
-    says: () => 'No words were given. A source is kept by what it says. Enter its words.',
-    desk: () => 'Enter the words of the source',
-  },
 }
