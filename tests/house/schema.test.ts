@@ -1,3 +1,5 @@
+import { readdirSync, readFileSync } from 'node:fs'
+import { createRequire } from 'node:module'
 import type { Sql } from 'postgres'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { Database } from '#db/database.ts'
@@ -42,6 +44,29 @@ const TABLES = `
 
 /** PostgreSQL names the constraints of a shard by adding its number. */
 const plainName = (name: string): string => name.replace(/_[0-9]+$/, '')
+
+const MIGRATIONS = new URL('../../db/migrations/', import.meta.url)
+describe('the migrations', () => {
+  it('make the schema as it is written: nothing is left to generate', async () => {
+    const { generateDrizzleJson, generateMigration } = createRequire(import.meta.url)(
+      'drizzle-kit/api',
+    ) as typeof import('drizzle-kit/api')
+    const list = JSON.parse(readFileSync(new URL('meta/_journal.json', MIGRATIONS), 'utf8')) as {
+      entries: { idx: number }[]
+    }
+    const last = String(list.entries.length - 1).padStart(4, '0')
+    const done = JSON.parse(readFileSync(new URL(`meta/${last}_snapshot.json`, MIGRATIONS), 'utf8'))
+    const folder = new URL('../../db/schema/', import.meta.url)
+    const files = await Promise.all(
+      readdirSync(folder).map(
+        (name) => import(new URL(name, folder).href) as Promise<Record<string, unknown>>,
+      ),
+    )
+    const written = generateDrizzleJson(Object.assign({}, ...files), done.id, undefined, 'snake_case')
+    expect(Object.keys(written.tables)).toHaveLength(Object.keys(done.tables).length)
+    expect(await generateMigration(done, written)).toEqual([])
+  })
+})
 
 describe('the schema is ready to be distributed by clinic', () => {
   let database: Database
