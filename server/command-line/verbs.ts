@@ -2,13 +2,16 @@ import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import { and, eq } from 'drizzle-orm'
 import { asClinic } from '#db/as-clinic.ts'
+import { readReach, readRevision } from '#db/read.ts'
 import { account, membership } from '#db/schema/accounts.ts'
 import { everywhere, selectFacts } from '#db/select.ts'
 import { emailOf, FOUNDER } from '#seed/people.ts'
-import { dayOf, parseDay } from '#shared/base/moment.ts'
+import { type Day, dayOf, parseDay } from '#shared/base/moment.ts'
+import type { Reach } from '#shared/command.ts'
 import type { Finding } from '#shared/finding.ts'
 import { type ClinicId, type MemberId, parseId } from '#shared/ids.ts'
 import { boardFor } from '#shared/readiness/board.ts'
+import { suspectLoads } from '#shared/sterility/recall.ts'
 import { say } from '#shared/words/en.ts'
 import { readNow } from '../commands/perform.ts'
 import type { Environment } from '../environment.ts'
@@ -16,7 +19,9 @@ import type { House } from '../house.ts'
 import { previewBrought, takeBrought } from '../imports/take.ts'
 import { badUsage, type VerbAnswer } from './answer.ts'
 import { boardAnswer } from './board.ts'
+import { forecastAnswer } from './forecast.ts'
 import { importAnswer, isRefusal, parseImportRequest } from './import.ts'
+import { findRecallFrom, recallAnswer } from './recall.ts'
 
 /** A verb as the command line asks for it, in this process or through the running server. */
 export interface VerbRequest {
@@ -26,6 +31,9 @@ export interface VerbRequest {
   day?: string
   preview?: boolean
   source?: string
+  load?: string
+  steriliser?: string
+  pack?: string
   mapping: unknown
   file: { name: string; base64: string } | null
 }
@@ -114,7 +122,51 @@ const boardVerb: Verb = async (house, { clinicId }, request) => {
   return { body: boardAnswer(boardFor(world, { ...window, now }), { revision, zone: site.zone }), exit: 0 }
 }
 
-const VERBS: Record<string, Verb> = { import: importVerb, board: boardVerb }
+const forecastVerb: Verb = async (house, { clinicId }, request) => {
+  const { at: now, zone } = await readNow(house, clinicId)
+  const day = request.day === undefined ? dayOf(now, zone) : parseDay(request.day)
+  if (day === null) {
+    return badUsage(`${request.day} is no day, so nothing was forecast. Write it as YYYY-MM-DD.`)
+  }
+  const reach = { days: [day], allPacks: true as const, sets: true as const }
+  const { world, revision } = await readFor(house, clinicId, { reach, today: day })
+  const [site] = world.site
+  if (!site) return badUsage('This clinic has no site yet, so it has no sets. Add one in the settings.')
+  return forecastAnswer(world, { siteId: site.id, day, now, zone: site.zone, revision })
+}
+
+/** Twice: once for what the name means, once with all that hangs on the packs it reaches. */
+const recallVerb: Verb = async (house, { clinicId }, request) => {
+  const { at, zone } = await readNow(house, clinicId)
+  const today = dayOf(at, zone)
+  const named = await readFor(house, clinicId, { reach: { allPacks: true }, today })
+  const from = findRecallFrom(named.world, request)
+  if (typeof from === 'string') return badUsage(from)
+  const loads = suspectLoads(named.world, from).map((load) => load.id)
+  const { world, revision } = await readFor(house, clinicId, { reach: { allPacks: true, loads }, today })
+  return recallAnswer(world, request, { zone, revision })
+}
+
+/** What a question needs, with every steriliser, and the revision it stands at. One moment, so opened for reading. */
+const readFor = (house: House, clinicId: ClinicId, { reach, today }: { reach: Reach; today: Day }) =>
+  asClinic(
+    house.database,
+    clinicId,
+    async (tx) => {
+      const revision = await readRevision(tx, clinicId)
+      const world = await readReach(tx, clinicId, { reach, today })
+      const steriliser = await selectFacts(tx, clinicId, { name: 'steriliser', where: everywhere })
+      return { revision, world: { ...world, steriliser } }
+    },
+    'read',
+  )
+
+const VERBS: Record<string, Verb> = {
+  import: importVerb,
+  board: boardVerb,
+  forecast: forecastVerb,
+  recall: recallVerb,
+}
 
 /** Answers a verb on an open house: the same rules and the same `perform` as every screen. */
 export async function answerVerb(house: House, request: VerbRequest): Promise<VerbAnswer> {

@@ -270,7 +270,7 @@ describe('case 65 sets run out at 10:15', () => {
     ])
     expect(mends.every((mend) => mend.kind !== 'move' || mend.to >= addMinutes(at('10:00'), 60))).toBe(true)
   })
-  it('the same out of the booked day, with the desk told a task alone', () => {
+  it('[sets/short] the same out of the booked day, with the desk told a task alone', () => {
     let world = sterilised(bareClinic(), ['dam-set', 'dam-set', 'dam-set', 'dam-set'])
     const ids: string[] = []
     for (const [, time, minutes] of visits) {
