@@ -1,9 +1,9 @@
 import { type Day, type Instant, instant } from '../base/moment.ts'
 import type { Roster } from '../people/clinic.ts'
-import { type Coming, type NameAlert, nameAlerts } from '../people/names.ts'
-import type { Patient } from '../people/patient.ts'
+import type { NameAlert } from '../people/names.ts'
 import type { Appointment } from '../schedule/appointment.ts'
 import { type Slot, spreadDelay } from '../schedule/delay.ts'
+import { alertsOfDay } from '../schedule/name-alert.ts'
 import type { DayIndex } from './day-index.ts'
 import { hasReached } from './gates.ts'
 
@@ -12,7 +12,6 @@ interface Around {
   rosters: Map<Day, Roster[]>
   expected: { now: Instant; starts: Map<Day, Map<string, Instant>> }
 }
-type Alerts = Map<Day, Map<string, NameAlert[]>>
 const NEVER = instant(-1)
 const KEPT = new WeakMap<DayIndex, Around>()
 
@@ -24,33 +23,9 @@ function aroundOf(index: DayIndex): Around {
 
 const standingOf = (index: DayIndex): Appointment[] => [...index.ofPatient.values()].flat()
 
-/** Name alerts hang on bookings and patients alone, so they outlive an index in which neither moved. */
-const KEPT_ALERTS = new WeakMap<Appointment[], { patients: Patient[]; alerts: Alerts }>()
-
-function alertsOf({ world }: DayIndex): Alerts {
-  const kept = KEPT_ALERTS.get(world.appointment)
-  if (kept?.patients === world.patient) return kept.alerts
-  const alerts: Alerts = new Map()
-  KEPT_ALERTS.set(world.appointment, { patients: world.patient, alerts })
-  return alerts
-}
-
 /** Patients of this day who may be taken for this one. */
-export function alertsFor(index: DayIndex, appointment: Appointment): NameAlert[] {
-  const alerts = alertsOf(index)
-  const known = alerts.get(appointment.day) ?? nameAlerts(comingOn(index, appointment.day))
-  alerts.set(appointment.day, known)
-  return known.get(appointment.patientId) ?? []
-}
-
-const comingOn = (index: DayIndex, day: Day): Coming[] =>
-  standingOf(index)
-    .filter((appointment) => appointment.day === day)
-    .sort((a, b) => a.start - b.start)
-    .flatMap((appointment) => {
-      const patient = index.patients.get(appointment.patientId)
-      return patient ? [{ patient, seenBy: appointment.dentistId, start: appointment.start }] : []
-    })
+export const alertsFor = (index: DayIndex, appointment: Appointment): NameAlert[] =>
+  alertsOfDay(index.world, appointment).get(appointment.patientId) ?? []
 
 export function rostersOn(index: DayIndex, day: Day): Roster[] {
   const { rosters } = aroundOf(index)

@@ -9,6 +9,7 @@ import { TEETH } from '../teeth/tooth.ts'
 import { type AppointmentFacts, findAppointment, indexDay } from './day-index.ts'
 import { nextGate, stageOf } from './gates.ts'
 import { findProposal, judgeWordGiving, PROPOSAL } from './giving.ts'
+import { HELP_COMMANDS } from './help-commands.ts'
 import { aboutOf, type Sight, sameTeeth, workedTeeth } from './judges.ts'
 import { canOverride, makeOverride } from './override.ts'
 import { findStop, STOP_OUTCOMES, type StopOutcome } from './stop.ts'
@@ -56,6 +57,8 @@ function withAnswer(
 }
 
 export const READINESS_COMMANDS = {
+  ...HELP_COMMANDS,
+
   /** The dentist agrees to one plan number, and to no other. */
   'word.give': commandRule({
     kind: 'word.give',

@@ -4,10 +4,13 @@ import type { AppointmentId, MemberId } from '../ids.ts'
 import type { LapseCause } from '../isolation/isolation-facts.ts'
 import type { VisitStage } from '../schedule/appointment.ts'
 import type { Tooth } from '../teeth/tooth.ts'
+import type { HelpKind } from './help.ts'
 
 export type ReadinessFinding =
   // what stands open before a gate
   | FindingOf<'side/stopped', 'stop', { since: Instant; by: MemberId }>
+  | FindingOf<'help/open', 'stop', { kind: HelpKind; since: Instant }>
+  | FindingOf<'help/drill', 'note', { kind: HelpKind; since: Instant }>
   | FindingOf<'plan/none-yet', 'ask'>
   | FindingOf<'plan/uncharted', 'ask', { number: number }>
   | FindingOf<'plan/question', 'ask', { number: number; open: string[] }>
@@ -35,6 +38,8 @@ export type ReadinessFinding =
   | FindingOf<'word/none-live', 'stop'>
   | FindingOf<'stop/already-open', 'stop', { since: Instant }>
   | FindingOf<'stop/not-open', 'stop'>
+  | FindingOf<'help/already-called', 'stop', { since: Instant }>
+  | FindingOf<'help/not-open', 'stop'>
   | FindingOf<'time-out/differs', 'stop', { said: Tooth[]; planned: Tooth[]; what: TimeOutDifference }>
   | FindingOf<'time-out/not-due', 'stop', { stage: VisitStage }>
   | FindingOf<'recount/not-due', 'stop', { stage: VisitStage }>

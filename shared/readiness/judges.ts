@@ -15,6 +15,7 @@ import { alertsFor, expectedStartOf, rivalsOf, rostersOn } from './around.ts'
 import type { AppointmentFacts, DayIndex } from './day-index.ts'
 import type { ReadinessFinding } from './findings.ts'
 import { hasReached, needsDam, stageOf } from './gates.ts'
+import { findOpenHelp } from './help.ts'
 import { isOverridden } from './override.ts'
 import { findStop } from './stop.ts'
 import { judgeWord } from './word.ts'
@@ -51,6 +52,15 @@ function judgePlan(sight: Sight): ReadinessFinding[] {
     ? [{ rule: 'plan/uncharted', level: 'ask', about, number }]
     : [{ rule: 'plan/question', level: 'ask', about, number, open }]
 }
+
+/** A call for help holds the chair until a dentist closes it; a drill is only told. */
+const judgeHelp = (sight: Sight): Finding[] =>
+  findOpenHelp(sight.facts).map((incident): Finding => {
+    const told = { about: aboutOf(sight), kind: incident.kind, since: incident.at }
+    return incident.drill
+      ? { rule: 'help/drill', level: 'note', ...told }
+      : { rule: 'help/open', level: 'stop', ...told }
+  })
 
 /** Which work, which tooth, and whether it can be there. */
 function judgeWorks({ facts }: Sight): Finding[] {
@@ -238,6 +248,7 @@ const JUDGES: readonly Judge[] = [
   judgeBooked,
   judgeLateness,
   judgeStopped,
+  judgeHelp,
   judgeWorks,
   judgePlan,
   ({ facts, now }) => judgeWord(facts, now),

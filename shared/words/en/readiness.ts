@@ -2,6 +2,7 @@ import type { Sentences } from '../../base/rule.ts'
 import type { IsolationQuestion } from '../../isolation/findings.ts'
 import type { LapseCause } from '../../isolation/isolation-facts.ts'
 import type { ReadinessFinding, TimeOutDifference } from '../../readiness/findings.ts'
+import type { HelpKind } from '../../readiness/help.ts'
 import type { Tooth } from '../../teeth/tooth.ts'
 import { STAGE_WORDS } from './states.ts'
 
@@ -50,6 +51,14 @@ function firstOf(open: readonly string[]): string {
   return known.length === 0 ? '' : `: ${known[0]}`
 }
 
+export const HELP_WORDS: Record<HelpKind, string> = {
+  'lost-clamp': 'a clamp or a piece of it is lost',
+  'bleach-on-tissue': 'bleach on tissue',
+  'anaesthetic-reaction': 'a reaction to the anaesthetic',
+  collapse: 'collapse',
+  'taste-or-burn': 'the patient tastes or feels burning',
+}
+
 const DIFFERENCE_WORDS: Record<TimeOutDifference, string> = {
   patient: 'the patient answered to is not the patient booked',
   teeth: 'the teeth said are not the teeth planned',
@@ -63,6 +72,14 @@ export const READINESS_SENTENCES: Sentences<ReadinessFinding> = {
   'side/stopped': {
     says: () => 'Stopped: check the side and the tooth. Nothing goes on before the dentist clears it.',
     desk: () => STOPPED_TASK,
+  },
+  'help/open': {
+    says: ({ kind }) => `Help is called here: ${HELP_WORDS[kind]}.`,
+    desk: () => 'Help is called to this operatory: keep the way clear and be ready to phone.',
+  },
+  'help/drill': {
+    says: ({ kind }) => `Drill: ${HELP_WORDS[kind]}.`,
+    desk: () => 'A drill is running in this operatory.',
   },
   'plan/uncharted': {
     says: () => 'The mouth is not charted: count the teeth before punching.',
@@ -174,6 +191,15 @@ export const READINESS_SENTENCES: Sentences<ReadinessFinding> = {
   },
   'stop/not-open': {
     says: () => 'No stop is open here, so there is none to clear. Nothing was changed.',
+    desk: null,
+  },
+  'help/already-called': {
+    says: () => 'Help is already called here and the team is told. Go on with the steps on the card.',
+    desk: null,
+  },
+  'help/not-open': {
+    says: () =>
+      'No such call for help is open, so there is nothing to add or close. Call help anew if it is needed.',
     desk: null,
   },
   'time-out/differs': {

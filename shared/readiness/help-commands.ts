@@ -1,0 +1,99 @@
+import { z } from 'zod'
+import { ok, refuse } from '../base/result.ts'
+import { type Change, joinChanges, putting } from '../change.ts'
+import { type CommandContext, commandRule, type Decision } from '../command.ts'
+import { findFact, type World } from '../facts.ts'
+import type { AppointmentId, IncidentId } from '../ids.ts'
+import type { Incident } from '../schedule/appointment.ts'
+import type { InstrumentSet } from '../sterility/sterility-facts.ts'
+import { findAppointment, indexDay } from './day-index.ts'
+import { findOpenHelp, HELP_KINDS, HELP_OUTCOMES, isHelp } from './help.ts'
+
+const idOf = <Id extends string>() => z.guid().transform((text) => text.toLowerCase() as Id)
+const calling = z.object({
+  appointmentId: idOf<AppointmentId>(),
+  kind: z.enum(HELP_KINDS),
+  drill: z.boolean().default(false),
+})
+const incidentId = idOf<IncidentId>()
+const stepping = z.object({ incidentId, text: z.string().trim().min(1).max(200) })
+const closing = z.object({
+  incidentId,
+  outcome: z.enum(HELP_OUTCOMES),
+  note: z.string().max(500).default(''),
+})
+const ofIncident = (input: { incidentId: IncidentId }) => ({ incidents: [input.incidentId] })
+
+function decideCall(world: World, input: z.infer<typeof calling>, context: CommandContext): Decision {
+  const facts = findAppointment(indexDay(world), input.appointmentId)
+  const about = `appointment:${input.appointmentId}`
+  if (!facts) return refuse({ rule: 'appointment/unknown', level: 'stop', about, id: input.appointmentId })
+  const { kind, drill } = input
+  const same = findOpenHelp(facts).find((each) => each.kind === kind && each.drill === drill)
+  if (same) return refuse({ rule: 'help/already-called', level: 'stop', about, since: same.at })
+  const incident: Incident = {
+    clinicId: context.clinicId,
+    id: context.newId<IncidentId>(),
+    appointmentId: facts.appointment.id,
+    operatoryId: facts.appointment.operatoryId,
+    kind,
+    at: context.now,
+    by: context.by.id,
+    drill,
+    steps: [],
+    life: { kind: 'open' },
+  }
+  const sets = kind === 'lost-clamp' && !drill ? setsOnTray(world, input.appointmentId) : []
+  const marked = sets.map((set) => ({ ...set, incomplete: true }))
+  return done(joinChanges(putting('incident', incident), putting('instrumentSet', ...marked)))
+}
+
+/** The dam sets whose packs lie on this appointment's tray: one of them lacks a clamp until it is found. */
+function setsOnTray(world: World, appointmentId: AppointmentId): InstrumentSet[] {
+  const trays = new Set(world.tray.filter((tray) => tray.appointmentId === appointmentId).map(({ id }) => id))
+  const packs = world.trayLine.filter((line) => trays.has(line.trayId)).map(({ packId }) => packId)
+  const sets = packs.map((id) => findFact(world, 'pack', id)?.setId ?? null)
+  return world.instrumentSet.filter(({ id, kind }) => kind === 'dam-set' && sets.includes(id))
+}
+
+const done = (change: Change): Decision => ok({ change, findings: [] })
+
+/** What is done to an open call for help, or the refusal that it is not open. */
+function withOpen(world: World, id: IncidentId, change: (incident: Incident) => Partial<Incident>): Decision {
+  const incident = findFact(world, 'incident', id)
+  if (!incident || !isHelp(incident) || incident.life.kind !== 'open') {
+    return refuse({ rule: 'help/not-open', level: 'stop', about: `incident:${id}` })
+  }
+  return done(putting('incident', { ...incident, ...change(incident) }))
+}
+
+export const HELP_COMMANDS = {
+  /** Tells the team on every screen, holds the chair, and starts the time of its steps. */
+  'help.call': commandRule({
+    kind: 'help.call',
+    needs: 'word:stop',
+    input: calling,
+    reach: ({ appointmentId }) => ({ appointments: [appointmentId], sets: true }),
+    decide: decideCall,
+  }),
+  /** One step done, stamped with who and when. */
+  'help.step': commandRule({
+    kind: 'help.step',
+    needs: 'word:stop',
+    input: stepping,
+    reach: ofIncident,
+    decide: (world, { incidentId, text }, { by, now }) =>
+      withOpen(world, incidentId, ({ steps }) => ({ steps: [...steps, { text, at: now, by: by.id }] })),
+  }),
+  /** How it ended, by a dentist. */
+  'help.close': commandRule({
+    kind: 'help.close',
+    needs: 'word:give',
+    input: closing,
+    reach: ofIncident,
+    decide: (world, { incidentId, outcome, note }, { by, now }) =>
+      withOpen(world, incidentId, () => ({
+        life: { kind: 'closed', at: now, by: by.id, outcome: note === '' ? outcome : `${outcome}: ${note}` },
+      })),
+  }),
+}
