@@ -1,3 +1,4 @@
+import { operatoryWords } from '#app/_ui/labels.ts'
 import { type Instant, MINUTE, minutesBetween } from '#shared/base/moment.ts'
 import type {
   Board,
@@ -57,6 +58,6 @@ export function newlyCalling(before: JudgedBoard, after: JudgedBoard): string[] 
     if (state !== 'hold' && state !== 'ask') return []
     if (old.get(lane.operatoryId) === state) return []
     const line = [lane.now, lane.next[0]].find((candidate) => candidate?.state === state)
-    return [`${lane.name}: ${state}. ${line?.says ?? ''}`]
+    return [`${operatoryWords(lane.name)}: ${state}. ${line?.says ?? ''}`]
   })
 }

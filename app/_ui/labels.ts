@@ -28,3 +28,7 @@ export const NOTATION_WORDS: Record<Notation, string> = {
   universal: 'Universal (1 to 32)',
   palmer: 'By quadrant (UR6)',
 }
+
+/** An operatory as it is said: a bare number is not a name. */
+export const operatoryWords = (name: string | null | undefined): string =>
+  name == null ? 'no operatory yet' : /^\d+$/.test(name) ? `Operatory ${name}` : name

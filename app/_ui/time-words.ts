@@ -12,15 +12,15 @@ export const dayWords = (day: Day): string =>
   }).format(new Date(`${day}T00:00:00Z`))
 
 /** `12 Feb 1997`. */
-export const bornWords = (day: Day | null): string =>
-  day === null
-    ? 'birth date not known'
-    : new Intl.DateTimeFormat('en-GB', {
-        day: 'numeric',
-        month: 'short',
-        year: 'numeric',
-        timeZone: 'UTC',
-      }).format(new Date(`${day}T00:00:00Z`))
+export const dateWords = (day: Day): string =>
+  new Intl.DateTimeFormat('en-GB', {
+    day: 'numeric',
+    month: 'short',
+    year: 'numeric',
+    timeZone: 'UTC',
+  }).format(new Date(`${day}T00:00:00Z`))
+
+export const bornWords = (day: Day | null): string => (day === null ? 'birth date not known' : dateWords(day))
 
 /** `24 min`, `1 h 13 min`. */
 export function spanWords(minutes: Minutes): string {

@@ -4,6 +4,7 @@ import { LiveProvider, useLive } from '#app/_live/provider.tsx'
 import { server } from '#app/_live/server.ts'
 import { useMoment } from '#app/_live/use-moment.ts'
 import { useJudgedBoard } from '#app/_live/use-world.ts'
+import { operatoryWords } from '#app/_ui/labels.ts'
 import { Mark } from '#app/_ui/mark.tsx'
 import { timeOf } from '#app/_ui/time-words.ts'
 import type { Day, Zone } from '#shared/base/moment.ts'
@@ -75,7 +76,7 @@ function WallRow({ lane, zone }: { lane: JudgedLane; zone: Zone }) {
   const ready = next?.state === 'ready'
   return (
     <tr>
-      <th scope="row">{lane.name}</th>
+      <th scope="row">{operatoryWords(lane.name)}</th>
       <td>{lane.now ? 'In use' : ''}</td>
       <td>{next ? timeOf(next.expectedStart, zone) : ''}</td>
       <td>

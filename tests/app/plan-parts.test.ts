@@ -54,13 +54,20 @@ describe('the queue of trays', () => {
     const [first] = queueOf(teller.world(), at)
     const trayId = must(first, 'a tray waits').tray.id
     teller.tell('tray.claim', { trayId }, 'M. Silva', 1)
-    const part = (minutes: number) => {
+    const part = (minutes: number, by: string) => {
       const now = addMinutes(AT, minutes)
       const queued = queueOf(teller.world(), { ...at, now }).find(({ tray }) => tray.id === trayId)
-      return partOf(must(queued, 'it stays in the queue'))
+      return partOf(must(queued, 'it stays in the queue'), { me: teller.member(by).id, now })
     }
-    expect(part(2)).toBe('in-hand')
-    expect(part(600)).toBe('begin')
+    expect(part(2, 'M. Silva')).toBe('yours')
+    expect(part(2, 'P. Okafor')).toBe('in-hand')
+    expect(part(600, 'P. Okafor')).toBe('begin')
+  })
+  test('what need not be begun within the hour waits folded', () => {
+    const { teller, at } = asked(0)
+    const me = teller.member('M. Silva').id
+    const parts = queueOf(teller.world(), at).map((queued) => partOf(queued, { me, now: at.now }))
+    expect(parts).toEqual(['begin', 'begin', 'later', 'later'])
   })
   test('the second to claim is refused', () => {
     const { teller, at } = asked(0)

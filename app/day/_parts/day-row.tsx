@@ -6,6 +6,7 @@ import type { Performing } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
 import { Dialog } from '#app/_ui/dialog.tsx'
+import { operatoryWords } from '#app/_ui/labels.ts'
 import { Mark } from '#app/_ui/mark.tsx'
 import { timeOf } from '#app/_ui/time-words.ts'
 import { workWords } from '#app/_ui/work-words.ts'
@@ -47,7 +48,7 @@ export function DayRow({ line, operatory, of, board, now, performing, mayChange 
         </p>
         <p className={styles.small}>
           {[
-            operatory ?? 'no operatory yet',
+            operatoryWords(operatory),
             line.dentistId ? of.names[line.dentistId] : 'no dentist yet',
             line.work.map(workWords).join(', '),
           ].join(' · ')}

@@ -1,4 +1,5 @@
 import type { DayOf } from '#app/_live/day-holder.tsx'
+import { operatoryWords } from '#app/_ui/labels.ts'
 import type { MemberId, OperatoryId } from '#shared/ids.ts'
 import type { JudgedBoard } from '#shared/readiness/board-types.ts'
 
@@ -9,7 +10,7 @@ export const operatoryOptions = (
   board: JudgedBoard,
 ): { value: OperatoryId | typeof NOBODY; label: string }[] => [
   { value: NOBODY, label: 'not yet known' },
-  ...board.lanes.map((lane) => ({ value: lane.operatoryId, label: lane.name })),
+  ...board.lanes.map((lane) => ({ value: lane.operatoryId, label: operatoryWords(lane.name) })),
 ]
 
 export const treaterOptions = (of: DayOf): { value: MemberId | typeof NOBODY; label: string }[] => [

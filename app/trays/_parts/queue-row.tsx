@@ -2,13 +2,14 @@ import Link from 'next/link'
 import type { DayOf } from '#app/_live/day-holder.tsx'
 import type { Performing } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
+import { operatoryWords } from '#app/_ui/labels.ts'
 import { spanWords, timeOf } from '#app/_ui/time-words.ts'
 import { ToothFrame } from '#app/_ui/tooth-frame.tsx'
 import { workWords } from '#app/_ui/work-words.ts'
-import { type Instant, minutesBetween } from '#shared/base/moment.ts'
+import { addMinutes, type Instant, minutesBetween } from '#shared/base/moment.ts'
 import type { Tray } from '#shared/trays/tray.ts'
 import { STATE_WORDS } from '#shared/words/en/trays.ts'
-import { partOf, type Queued } from './queue.ts'
+import { isFree, NEAR, type Queued } from './queue.ts'
 import styles from './trays.module.css'
 
 export interface QueueRowProps {
@@ -20,13 +21,12 @@ export interface QueueRowProps {
 
 export function QueueRow({ queued, of, now, performing }: QueueRowProps) {
   const { facts, tray } = queued
-  const begin = partOf(queued) === 'begin'
   return (
     <li className={styles.row} data-overdue={isOverdue(queued, now) || undefined}>
       <StartBy queued={queued} of={of} now={now} />
       <Link href={`/trays/${facts.appointment.id}`} className={styles.what} prefetch={false}>
         <span className={styles.small}>
-          {facts.operatory?.name ?? 'no operatory yet'} · {timeOf(facts.appointment.start, of.site.zone)} ·{' '}
+          {operatoryWords(facts.operatory?.name)} · {timeOf(facts.appointment.start, of.site.zone)} ·{' '}
           {facts.dentist?.shortName ?? 'no dentist yet'}
         </span>
         {facts.work.map((work) => (
@@ -44,13 +44,13 @@ export function QueueRow({ queued, of, now, performing }: QueueRowProps) {
         </span>
         {tray.life.kind === 'held' ? <span className={styles.held}>{tray.life.why}</span> : null}
       </p>
-      {begin ? (
+      {isFree(queued) ? (
         <ActButton
           kind="tray.claim"
           input={{ trayId: tray.id }}
           performing={performing}
           size="main"
-          tone="ink"
+          tone={isDue(queued, now) ? 'ink' : 'plain'}
           done="The tray is yours."
         >
           Claim
@@ -64,8 +64,11 @@ export function QueueRow({ queued, of, now, performing }: QueueRowProps) {
   )
 }
 
+const isDue = (queued: Queued, now: Instant): boolean =>
+  queued.startBy === null || queued.startBy <= addMinutes(now, NEAR)
+
 const isOverdue = (queued: Queued, now: Instant): boolean =>
-  partOf(queued) === 'begin' && queued.startBy !== null && now > queued.startBy
+  isFree(queued) && queued.startBy !== null && now > queued.startBy
 
 function StartBy({ queued, of, now }: Omit<QueueRowProps, 'performing'>) {
   if (queued.startBy === null) return <p className={styles.by}>no time set</p>

@@ -6,8 +6,8 @@ import { usePerform } from '#app/_live/use-perform.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
-import { partOf, type Queued, type QueuePart, queueOf } from './queue.ts'
-import { QueueRow } from './queue-row.tsx'
+import { partOf, QUEUE_PARTS, type Queued, type QueuePart, queueOf } from './queue.ts'
+import { QueueRow, type QueueRowProps } from './queue-row.tsx'
 import styles from './trays.module.css'
 
 export function QueueScreen({ of, snapshot }: { of: DayOf; snapshot: DaySnapshot }) {
@@ -18,38 +18,61 @@ export function QueueScreen({ of, snapshot }: { of: DayOf; snapshot: DaySnapshot
   )
 }
 
-const PARTS: { part: QueuePart; title: string; none: string }[] = [
-  { part: 'begin', title: 'To be begun', none: 'Every tray of today has someone.' },
-  { part: 'in-hand', title: 'Being laid out', none: 'Nobody is laying out a tray now.' },
-  { part: 'laid', title: 'Laid out', none: 'None yet.' },
-]
+const TITLES: Record<QueuePart, { title: string; none: string }> = {
+  yours: { title: 'Yours', none: 'You have no tray now.' },
+  begin: { title: 'To be begun', none: 'Nothing to begin within the hour.' },
+  'in-hand': { title: 'In other hands', none: 'Nobody else is laying out a tray.' },
+  laid: { title: 'Laid out', none: 'None yet.' },
+  later: { title: 'Later today', none: 'Nothing more today.' },
+}
 
 function Queue({ of }: { of: DayOf }) {
   const { world } = useWorld()
   const now = useJudgingMoment()
   const performing = usePerform()
   const queue = useMemo(() => queueOf(world, { siteId: of.site.id, day: of.day, now }), [world, of, now])
+  const rowsOf = (part: QueuePart) =>
+    queue.filter((queued) => partOf(queued, { me: of.member.id, now }) === part)
   return (
     <div className={styles.queue}>
       <h1>Trays</h1>
       <OutcomeBox outcome={performing.outcome} />
-      {PARTS.map(({ part, title, none }) => {
-        const rows = queue.filter((queued) => partOf(queued) === part)
-        return (
-          <section key={part} aria-labelledby={part}>
-            <h2 id={part}>
-              {title} <span>{rows.length}</span>
-            </h2>
-            {rows.length === 0 ? <p className={styles.none}>{none}</p> : null}
-            <ul className={styles.rows}>
-              {rows.map((queued: Queued) => (
-                <QueueRow key={queued.tray.id} queued={queued} of={of} now={now} performing={performing} />
-              ))}
-            </ul>
-          </section>
-        )
-      })}
+      {QUEUE_PARTS.map((part) => (
+        <Part key={part} part={part} rows={rowsOf(part)} of={of} now={now} performing={performing} />
+      ))}
       <CautionLine />
     </div>
+  )
+}
+
+interface PartProps extends Omit<QueueRowProps, 'queued'> {
+  part: QueuePart
+  rows: Queued[]
+}
+
+function Part({ part, rows, ...rest }: PartProps) {
+  const { title, none } = TITLES[part]
+  const list = (
+    <ul className={styles.rows}>
+      {rows.map((queued) => (
+        <QueueRow key={queued.tray.id} queued={queued} {...rest} />
+      ))}
+    </ul>
+  )
+  return (
+    <section aria-labelledby={part}>
+      <h2 id={part}>
+        {title} <span>{rows.length}</span>
+      </h2>
+      {rows.length === 0 ? <p className={styles.none}>{none}</p> : null}
+      {part === 'later' && rows.length > 0 ? (
+        <details>
+          <summary className={styles.more}>Show them</summary>
+          {list}
+        </details>
+      ) : (
+        list
+      )}
+    </section>
   )
 }

@@ -1,6 +1,6 @@
-import type { Day, Instant } from '#shared/base/moment.ts'
+import { addMinutes, type Day, type Instant, type Minutes } from '#shared/base/moment.ts'
 import type { World } from '#shared/facts.ts'
-import type { SiteId } from '#shared/ids.ts'
+import type { MemberId, SiteId } from '#shared/ids.ts'
 import type { AppointmentFacts } from '#shared/readiness/day-index.ts'
 import { findAppointment, indexDay, stands } from '#shared/readiness/day-index.ts'
 import { isBefore, stageOf } from '#shared/readiness/gates.ts'
@@ -40,16 +40,24 @@ const isWaiting = (facts: AppointmentFacts, { life }: Tray): boolean =>
   life.kind !== 'counted-back' &&
   life.kind !== 'cleared'
 
-/** Where a tray belongs in the queue: to begin, in someone's hands, or done. */
-export type QueuePart = 'begin' | 'in-hand' | 'laid'
-export function partOf({ tray, quiet }: Queued): QueuePart {
-  switch (tray.life.kind) {
-    case 'needed':
-    case 'held':
-      return 'begin'
-    case 'claimed':
-      return quiet ? 'begin' : 'in-hand'
-    default:
-      return 'laid'
-  }
+export const QUEUE_PARTS = ['yours', 'begin', 'in-hand', 'laid', 'later'] as const
+/** Where a tray belongs in the queue of whoever looks. */
+export type QueuePart = (typeof QUEUE_PARTS)[number]
+
+/** A tray that must be begun within this time is shown to be begun; those after it wait folded. */
+export const NEAR: Minutes = 60
+
+export function partOf(
+  { tray, quiet, startBy }: Queued,
+  { me, now }: { me: MemberId; now: Instant },
+): QueuePart {
+  const { life } = tray
+  if (life.kind === 'claimed' && life.by === me) return 'yours'
+  if (life.kind === 'claimed' && !quiet) return 'in-hand'
+  if (life.kind === 'laid-out' || life.kind === 'checked') return 'laid'
+  return startBy !== null && startBy > addMinutes(now, NEAR) ? 'later' : 'begin'
 }
+
+/** Whether anyone may claim it now. */
+export const isFree = ({ tray: { life }, quiet }: Queued): boolean =>
+  life.kind === 'needed' || life.kind === 'held' || (life.kind === 'claimed' && quiet)

@@ -3,6 +3,7 @@ import type { Seen } from '#app/_live/seen.ts'
 import { type Performing, usePerform } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Card } from '#app/_ui/card.tsx'
+import { operatoryWords } from '#app/_ui/labels.ts'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { STAGE_WORDS } from '#shared/words/en/states.ts'
 import { CompanionActs } from './companion-acts.tsx'
@@ -84,7 +85,7 @@ function Arrived({ seen, performing }: ActProps) {
         done="Seated."
       >
         Seated
-        <small>in {operatory?.name ?? 'an operatory not named yet'}</small>
+        <small>{operatoryWords(operatory?.name)}</small>
       </ActButton>
     </>
   )

@@ -2,7 +2,7 @@
 import Link from 'next/link'
 import type { Seen } from '#app/_live/seen.ts'
 import { Card, Row, Rows } from '#app/_ui/card.tsx'
-import { timeOf } from '#app/_ui/time-words.ts'
+import { dateWords, timeOf } from '#app/_ui/time-words.ts'
 import type { AllergyRecord } from '#shared/allergies/allergy-record.ts'
 import { STATE_WORDS } from '#shared/words/en/trays.ts'
 import { AskLatex } from './ask-latex.tsx'
@@ -27,12 +27,9 @@ export function BeforeList({ seen }: { seen: Seen }) {
   )
 }
 
-function latexWords(record: AllergyRecord | null, { nameOf, zone }: Seen): string {
+function latexWords(record: AllergyRecord | null, seen: Seen): string {
   if (record === null || record.latex === 'not-asked') return 'Latex: not asked yet.'
-  const asked = record.latexAsked
-  const when = asked
-    ? ` Asked ${asked.day === null ? '' : timeOf(asked.at, zone)}${asked.by === null ? '' : ` by ${nameOf(asked.by)}`}.`
-    : ''
+  const when = askedWords(record.latexAsked, seen)
   switch (record.latex) {
     case 'asked-unknown':
       return `Latex: asked, the patient does not know.${when}`
@@ -43,6 +40,13 @@ function latexWords(record: AllergyRecord | null, { nameOf, zone }: Seen): strin
     case 'confirmed':
       return `Latex: confirmed.${when}`
   }
+}
+
+/** When it was asked, with the day where that is not the appointment's, and by whom. */
+function askedWords(asked: AllergyRecord['latexAsked'], { facts, nameOf, zone }: Seen): string {
+  if (asked === null) return ''
+  const day = asked.day === facts.appointment.day ? timeOf(asked.at, zone) : dateWords(asked.day)
+  return ` Asked ${day}${asked.by === null ? '' : ` by ${nameOf(asked.by)}`}.`
 }
 
 function Listed({ record }: { record: AllergyRecord | null }) {

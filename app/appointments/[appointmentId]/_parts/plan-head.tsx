@@ -1,4 +1,5 @@
 import type { Seen } from '#app/_live/seen.ts'
+import { operatoryWords } from '#app/_ui/labels.ts'
 import { otherNotation, wordsFor } from '#app/_ui/teeth-words.ts'
 import { bornWords, timeOf } from '#app/_ui/time-words.ts'
 import { ToothFrame } from '#app/_ui/tooth-frame.tsx'
@@ -48,7 +49,7 @@ function WhoWhen({ seen }: { seen: Seen }) {
       </p>
       <p>
         {[
-          operatory?.name ?? 'no operatory yet',
+          operatoryWords(operatory?.name),
           timeOf(appointment.start, seen.zone),
           dentist?.shortName ?? 'no dentist yet',
         ].join(' · ')}

@@ -9,6 +9,7 @@ import { useWorld } from '#app/_live/use-world.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
 import { FindingLine } from '#app/_ui/finding-line.tsx'
+import { operatoryWords } from '#app/_ui/labels.ts'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { timeOf } from '#app/_ui/time-words.ts'
 import { ToothFrame } from '#app/_ui/tooth-frame.tsx'
@@ -91,7 +92,7 @@ function TrayHead({ seen }: { seen: Seen }) {
     <header className={styles.head}>
       <div>
         <h1>
-          Tray for {operatory?.name ?? 'an operatory not named yet'}, {timeOf(appointment.start, seen.zone)}
+          Tray for {operatoryWords(operatory?.name)}, {timeOf(appointment.start, seen.zone)}
         </h1>
         {work.map((each) => (
           <p key={each.id} className={styles.title}>
