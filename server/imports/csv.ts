@@ -185,7 +185,9 @@ function readRow(
       'Whether this row is newer than what is known cannot be told.',
       'Mend the number, or leave the column out.',
     )
-  const text = [cell('work'), cell('tooth'), cell('surfaces')].filter((part) => part !== '').join(' ')
+  const text = oneLine(
+    [cell('work'), cell('tooth'), cell('surfaces')].filter((part) => part !== '').join(' '),
+  )
   return withHash({
     line: row.line,
     externalId: ownIdOf(cell('ownId')) ?? (cell('id') || null),
@@ -207,10 +209,15 @@ function readRow(
         ? []
         : [{ text, teeth: [], surfaces: surfacesOf(cell('surfaces')) }],
     note: has(reading, 'note', null)
-      ? [cell('note'), ...leftovers(row, reading.columns)].filter((part) => part !== '').join(' · ')
+      ? [cell('note'), ...leftovers(row, reading.columns)]
+          .filter((part) => part !== '')
+          .join(' · ')
+          .replace(/\r\n?/g, '\n')
       : null,
   })
 }
+
+const oneLine = (text: string): string => text.replace(/\s+/g, ' ').trim()
 
 /** Whether the file has such a column; null for one that is mapped nowhere. */
 const has = ({ columns }: Pick<Reading, 'columns'>, ...fields: (CsvField | null)[]): boolean =>

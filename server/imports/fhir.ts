@@ -272,6 +272,7 @@ function workOfAppointment(
   const requests = named.length > 0 ? named : onlyAppointmentOf(resource, reading, patient)
   for (const request of requests) reading.linked.add(request)
   const ahead = requests.filter(isAhead)
+  if (requests.length > 0 && ahead.length === 0) return null
   if (ahead.length > 0) return [...new Set(ahead)].map((request) => workOf(request, resources))
   const own = [
     ...(resource.reasonCode ?? []).map(wordsOf),

@@ -238,8 +238,12 @@ interface Rule {
 function startsOf(component: Component, { first, rule, zones, options }: Rule): number[] {
   const wall = 'wall' in first ? first.wall : wallAt(instantOf(first) ?? 0)
   const toInstant = 'clock' in first ? first.clock.toInstant : (each: typeof wall) => epochOf(each)
-  const ruled = rule === undefined ? [epochOf(wall)] : expandRule(rule, wall, spanOf(epochOf(wall), options))
   const until = untilOf(rule, first, zones)
+  const span = spanOf(epochOf(wall), options)
+  const ruled =
+    rule === undefined
+      ? [epochOf(wall)]
+      : expandRule(rule, wall, { from: span.from, to: Math.min(span.to, until + DAY_MS) })
   const added = datesOf(component, 'RDATE', { zones, options })
   const left = datesOf(component, 'EXDATE', { zones, options })
   const dayOf = (at: number): string => new Date(at).toISOString().slice(0, 10)

@@ -100,7 +100,7 @@ function appointmentOf(event: CalendarEvent, minutes: number, options: ReadOptio
   const when = inZone(event.start, options.zone)
   const own = uid.endsWith(OWN_UID)
   const timesOnly = textOf(component, TIMES_ONLY) !== ''
-  const text = described.fields.work ?? summary.work
+  const text = described.fields.work ?? (own ? '' : summary.work)
   return withHash({
     line: component.line,
     externalId: own ? `weirboard:${uid.slice(0, -OWN_UID.length)}` : uid,
@@ -152,10 +152,15 @@ const isName = (text: string): boolean =>
 
 type Described = Partial<Record<CsvField, string>>
 
+/** Below this line a description is a note word for word. */
+export const END_OF_FIELDS = '--'
+
 function readDescription(text: string): { fields: Described; rest: string } {
   const fields: Described = {}
-  const rest: string[] = []
-  for (const line of text.split('\n')) {
+  const lines = text.split('\n')
+  const end = lines.indexOf(END_OF_FIELDS)
+  const rest: string[] = end < 0 ? [] : lines.slice(end + 1)
+  for (const line of end < 0 ? lines : lines.slice(0, end)) {
     const [, key = '', value = ''] = /^([\p{L} .]{2,30}):\s*(.+)$/u.exec(line.trim()) ?? []
     const field = key === '' ? null : fieldOfHeader(key)
     if (field === null || field === 'ignore' || NOT_DESCRIBED.has(field)) rest.push(line)

@@ -1,0 +1,193 @@
+import type { Allergy, AllergyRecord } from '#shared/allergies/allergy-record.ts'
+import { readStatement } from '#shared/allergies/statement.ts'
+import type { Instant, Zone } from '#shared/base/moment.ts'
+import type { Facts, World } from '#shared/facts.ts'
+import type { Work } from '#shared/procedures/work.ts'
+import { OWN_PATIENT } from '#shared/schedule/import-people.ts'
+import { nameTooth } from '#shared/teeth/notation.ts'
+import { dentitionOf, type Tooth } from '#shared/teeth/tooth.ts'
+import { OWN_SYSTEM } from '../imports/fhir.ts'
+import { type ExportedAppointment, endOf, exportedOf, isoWithOffset } from './day.ts'
+
+type Json = Record<string, unknown>
+
+/**
+ * A world's appointments as an HL7 FHIR R4 Bundle, with their patients, people, places, work and allergies. Nothing
+ * recorded of allergies is nothing in the Bundle; "none known" is an entry of its own; free text that may be an
+ * allergy goes out unconfirmed. Brought back, it changes nothing.
+ */
+export function makeFhirBundle(world: World, { now, zone }: { now: Instant; zone: Zone }): Json {
+  const exported = exportedOf(world)
+  const used = <T extends { id: string }>(facts: (T | undefined)[]): T[] => [
+    ...new Map(facts.flatMap((fact) => (fact ? [[fact.id, fact] as const] : []))).values(),
+  ]
+  const patients = used(exported.map(({ patient }) => patient))
+  const ids = new Set(patients.map(({ id }) => id))
+  const resources = [
+    ...patients.map(patientOf),
+    ...used(exported.map(({ dentist }) => dentist)).map(practitionerOf),
+    ...used(exported.map(({ operatory }) => operatory)).map(locationOf),
+    ...world.allergyRecord
+      .filter(({ patientId }) => ids.has(patientId))
+      .flatMap((record) => allergiesOf(record, zone)),
+    ...exported.flatMap(({ appointment, work }) => work.map((line) => requestOf(line, appointment))),
+    ...exported.map((each) => appointmentOf(each)),
+  ]
+  return {
+    resourceType: 'Bundle',
+    type: 'collection',
+    timestamp: isoWithOffset(now, zone),
+    entry: resources.map((resource) => ({ fullUrl: `urn:uuid:${String(resource.id)}`, resource })),
+  }
+}
+
+const reference = (type: string, id: string, display?: string): Json => ({
+  reference: `${type}/${id}`,
+  ...(display ? { display } : {}),
+})
+/** FHIR has no empty strings. */
+const textOf = (key: string, text: string | null | undefined): Json => (text?.trim() ? { [key]: text } : {})
+
+const patientOf = (patient: Facts['patient']): Json => ({
+  resourceType: 'Patient',
+  id: patient.id,
+  identifier: [
+    { system: OWN_PATIENT, value: patient.id },
+    ...patient.identifiers
+      .map(({ system, value }) => ({ ...(isAddress(system) ? { system } : {}), value }))
+      .filter(({ system }) => system !== undefined),
+  ],
+  name: [
+    {
+      use: 'official',
+      ...textOf('family', patient.family),
+      ...(patient.given === '' ? {} : { given: [patient.given] }),
+    },
+  ],
+  ...(patient.born ? { birthDate: patient.born } : {}),
+})
+/** A system is an address; a source's own name means nothing outside this house. */
+const isAddress = (system: string): boolean => /^[a-z][a-z0-9+.-]*:\S+$/i.test(system)
+
+const practitionerOf = (member: Facts['member']): Json => ({
+  resourceType: 'Practitioner',
+  id: member.id,
+  name: [{ text: member.name }],
+})
+const locationOf = (operatory: Facts['operatory']): Json => ({
+  resourceType: 'Location',
+  id: operatory.id,
+  status: 'active',
+  name: operatory.name,
+})
+
+function appointmentOf({ appointment, patient, operatory, dentist, work }: ExportedAppointment): Json {
+  const { id, status, start, zone, minutes, note } = appointment
+  const actor = (each: Json): Json => ({ actor: each, status: 'accepted' })
+  return {
+    resourceType: 'Appointment',
+    id,
+    identifier: [{ system: OWN_SYSTEM, value: id }],
+    status,
+    ...textOf('description', work.map(({ text }) => text).join('; ')),
+    start: isoWithOffset(start, zone),
+    end: isoWithOffset(endOf(appointment), zone),
+    minutesDuration: minutes,
+    ...textOf('comment', note),
+    ...(work.length === 0 ? {} : { basedOn: work.map((line) => reference('ServiceRequest', line.id)) }),
+    participant: [
+      actor(
+        reference('Patient', appointment.patientId, patient && `${patient.given} ${patient.family}`.trim()),
+      ),
+      ...(dentist ? [actor(reference('Practitioner', dentist.id, dentist.name))] : []),
+      ...(operatory ? [actor(reference('Location', operatory.id, operatory.name))] : []),
+    ],
+  }
+}
+
+/** HL7's ex-tooth lists the 32 permanent teeth only; primary teeth go out under ISO 3950 itself. */
+const toothSystem = (tooth: Tooth): string =>
+  dentitionOf(tooth) === 'permanent'
+    ? 'http://terminology.hl7.org/CodeSystem/ex-tooth'
+    : 'urn:iso:std:iso:3950'
+
+const requestOf = ({ id, text, teeth }: Work, { patientId, status }: Facts['appointment']): Json => ({
+  resourceType: 'ServiceRequest',
+  id,
+  status: status === 'entered-in-error' ? 'entered-in-error' : 'active',
+  intent: 'order',
+  code: { text: text.trim() === '' ? 'not said' : text },
+  subject: reference('Patient', patientId),
+  ...(teeth.length === 0
+    ? {}
+    : {
+        bodySite: teeth.map((tooth) => ({
+          coding: [{ system: toothSystem(tooth), code: tooth, display: nameTooth(tooth) }],
+        })),
+      }),
+})
+
+const CLINICAL = 'http://terminology.hl7.org/CodeSystem/allergyintolerance-clinical'
+const VERIFICATION = 'http://terminology.hl7.org/CodeSystem/allergyintolerance-verification'
+/** What is known here → clinicalStatus and verificationStatus. A preference is no allergy and does not go out. */
+const STATUSES: Record<
+  Exclude<Allergy['certainty'], 'preference'>,
+  [clinical: string, verification: string]
+> = {
+  confirmed: ['active', 'confirmed'],
+  suspected: ['active', 'unconfirmed'],
+  past: ['resolved', 'confirmed'],
+  refuted: ['inactive', 'refuted'],
+}
+
+function allergiesOf(record: AllergyRecord, zone: Zone): Json[] {
+  const base = (index: number, [clinical, verification]: [string, string]): Json => ({
+    resourceType: 'AllergyIntolerance',
+    id: `${record.id}-${index}`,
+    clinicalStatus: { coding: [{ system: CLINICAL, code: clinical }] },
+    verificationStatus: { coding: [{ system: VERIFICATION, code: verification }] },
+    patient: reference('Patient', record.patientId),
+  })
+  const entries = record.allergies.flatMap((allergy) =>
+    allergy.certainty === 'preference'
+      ? []
+      : [
+          (index: number) => ({
+            ...base(index, STATUSES[allergy.certainty as keyof typeof STATUSES]),
+            ...entryOf(allergy, zone),
+          }),
+        ],
+  )
+  const open = record.statements.filter(({ text }) =>
+    ['possible', 'unread'].includes(readStatement(text).kind),
+  )
+  const said = open.map(({ text }) => (index: number) => ({
+    ...base(index, STATUSES.suspected),
+    code: { text },
+  }))
+  const none =
+    record.state === 'none-known'
+      ? [(index: number) => ({ ...base(index, STATUSES.confirmed), ...noneKnown(record, zone) })]
+      : []
+  return [...entries, ...said, ...none].map((make, index) => make(index + 1))
+}
+
+const entryOf = ({ text, code, criticality, severity, recorded }: Allergy, zone: Zone): Json => ({
+  ...(criticality ? { criticality } : {}),
+  code: {
+    ...(code
+      ? { coding: [{ ...(isAddress(code.system) ? { system: code.system } : {}), code: code.code }] }
+      : {}),
+    text: text.trim() === '' ? 'not said' : text,
+  },
+  recordedDate: isoWithOffset(recorded.at, zone),
+  ...(severity === 'unknown' ? {} : { reaction: [{ manifestation: [{ text: 'not said' }], severity }] }),
+})
+
+const noneKnown = ({ asked }: AllergyRecord, zone: Zone): Json => ({
+  code: {
+    coding: [{ system: 'http://snomed.info/sct', code: '716186003', display: 'No known allergy' }],
+    text: 'No known allergy',
+  },
+  ...(asked ? { recordedDate: isoWithOffset(asked.at, zone) } : {}),
+})

@@ -1,0 +1,115 @@
+import type { Instant } from '#shared/base/moment.ts'
+import type { World } from '#shared/facts.ts'
+import type { AppointmentId } from '#shared/ids.ts'
+import { CATALOGUE } from '#shared/procedures/catalogue.ts'
+import type { Work } from '#shared/procedures/work.ts'
+import type { AppointmentStatus } from '#shared/schedule/appointment.ts'
+import { END_OF_FIELDS, OWN_UID, TIMES_ONLY } from '../imports/icalendar.ts'
+import { type ExportedAppointment, endOf, exportedOf } from './day.ts'
+
+export interface FeedOptions {
+  name: string
+  /** Names, words and birth dates: for the clinic's own eyes only. Left out, an event says when, where and what kind. */
+  detail: boolean
+  /** How often an appointment has changed, and when last. The sequence may only grow. */
+  versionOf: (id: AppointmentId) => { sequence: number; at: Instant }
+}
+
+/**
+ * A read-only feed (RFC 5545, RFC 7986) of a world's appointments, in UTC. What is cancelled stays in it as
+ * cancelled. Whoever calls keeps the world to the operatory or dentist whose feed it is.
+ */
+export function makeICalendar(world: World, options: FeedOptions): string {
+  const lines = [
+    'BEGIN:VCALENDAR',
+    'VERSION:2.0',
+    'PRODID:-//Weirboard//Day//EN',
+    'CALSCALE:GREGORIAN',
+    `NAME:${escapeText(options.name)}`,
+    `X-WR-CALNAME:${escapeText(options.name)}`,
+    'REFRESH-INTERVAL;VALUE=DURATION:PT15M',
+    ...exportedOf(world).flatMap((exported) => eventOf(exported, options)),
+    'END:VCALENDAR',
+  ]
+  return lines.map((line) => `${fold(line)}\r\n`).join('')
+}
+
+/** The three things that an event's status can say. */
+const STATUS: Record<AppointmentStatus, string> = {
+  proposed: 'TENTATIVE',
+  pending: 'TENTATIVE',
+  waitlist: 'TENTATIVE',
+  booked: 'CONFIRMED',
+  arrived: 'CONFIRMED',
+  'checked-in': 'CONFIRMED',
+  fulfilled: 'CONFIRMED',
+  cancelled: 'CANCELLED',
+  noshow: 'CANCELLED',
+  'entered-in-error': 'CANCELLED',
+}
+
+function eventOf(exported: ExportedAppointment, { detail, versionOf }: FeedOptions): string[] {
+  const { appointment, operatory } = exported
+  const { sequence, at } = versionOf(appointment.id)
+  return [
+    'BEGIN:VEVENT',
+    `UID:${appointment.id}${OWN_UID}`,
+    `SEQUENCE:${sequence}`,
+    `DTSTAMP:${utc(at)}`,
+    `LAST-MODIFIED:${utc(at)}`,
+    `DTSTART:${utc(appointment.start)}`,
+    `DTEND:${utc(endOf(appointment))}`,
+    `STATUS:${STATUS[appointment.status]}`,
+    ...(operatory ? [`LOCATION:${escapeText(operatory.name)}`] : []),
+    ...(detail
+      ? detailOf(exported)
+      : [
+          `SUMMARY:${escapeText(exported.work.map(kindInWords).join(', ') || 'Appointment')}`,
+          `${TIMES_ONLY}:1`,
+        ]),
+    'END:VEVENT',
+  ]
+}
+
+const kindInWords = ({ kind }: Work): string =>
+  kind === 'undetermined' ? 'Appointment' : CATALOGUE[kind].name
+
+function detailOf({ appointment, patient, dentist, work }: ExportedAppointment): string[] {
+  const name = patient ? `${patient.family}, ${patient.given}` : ''
+  const described = [
+    ...(patient?.family ? [`Family name: ${patient.family}`] : []),
+    ...(patient?.given ? [`Given name: ${patient.given}`] : []),
+    ...(patient?.born ? [`Born: ${patient.born}`] : []),
+    ...(dentist ? [`Dentist: ${dentist.name}`] : []),
+    ...work.map(({ text }) => `Procedure: ${text}`),
+    ...(appointment.note === '' ? [] : [END_OF_FIELDS, appointment.note]),
+  ]
+  return [
+    `SUMMARY:${escapeText([name, ...work.map(({ text }) => text)].join(': '))}`,
+    `DESCRIPTION:${escapeText(described.join('\n'))}`,
+  ]
+}
+
+const utc = (at: Instant): string => new Date(at).toISOString().replace(/[-:]|\.\d{3}/g, '')
+
+/** RFC 5545 section 3.3.11. */
+const escapeText = (text: string): string =>
+  text.replace(/[\\;,]/g, (sign) => `\\${sign}`).replace(/\r\n|\r|\n/g, '\\n')
+
+/** At most 75 octets a line, never inside a character (RFC 5545 section 3.1). */
+function fold(line: string): string {
+  const parts: string[] = []
+  let part = ''
+  let octets = 0
+  for (const letter of line) {
+    const size = Buffer.byteLength(letter)
+    if (octets + size > 75) {
+      parts.push(part)
+      part = ' '
+      octets = 1
+    }
+    part += letter
+    octets += size
+  }
+  return [...parts, part].join('\r\n')
+}

@@ -1,0 +1,91 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { makeCell, makeCsv } from '#server/exports/csv.ts'
+import { makeFhirBundle } from '#server/exports/fhir.ts'
+import { makeICalendar } from '#server/exports/icalendar.ts'
+import type { World } from '#shared/facts.ts'
+import { effect, importFile, list, MORNING, row, smallClinic, ZONE } from '../imports/small-clinic.ts'
+import { day } from './days.ts'
+import { openValidators } from './validators.ts'
+
+const versionOf = () => ({ sequence: 3, at: MORNING })
+const FORMATS: [name: string, make: (world: World) => string][] = [
+  ['CSV', makeCsv],
+  ['FHIR', (world) => JSON.stringify(makeFhirBundle(world, { now: MORNING, zone: ZONE }))],
+  ['iCalendar', (world) => makeICalendar(world, { name: 'Quay', detail: true, versionOf })],
+  ['iCalendar, times only', (world) => makeICalendar(world, { name: 'Quay', detail: false, versionOf })],
+]
+
+describe('import, export, import again changes nothing', () => {
+  it.each(FORMATS)('%s, 2,000 generated days', { timeout: 240_000 }, (_, make) => {
+    fc.assert(
+      fc.property(day, (world) => {
+        fc.pre(world.appointment.length > 0)
+        const again = importFile(world, make(world))
+        expect(again.counts).toMatchObject({ new: 0, changed: 0, cancelled: 0, vanished: 0, problems: 0 })
+        expect(effect(again)).toEqual([])
+      }),
+      { numRuns: 2000, seed: 20261124 },
+    )
+  })
+})
+
+describe('the FHIR Bundle', () => {
+  it('is valid by three independent validators, every resource', { timeout: 120_000 }, () => {
+    const validate = openValidators()
+    expect(validate({ resourceType: 'Appointment', status: 'maybe' } as never).length).toBeGreaterThan(1)
+    fc.assert(
+      fc.property(day, (world) => {
+        const bundle = makeFhirBundle(world, { now: MORNING, zone: ZONE }) as {
+          resourceType: string
+          entry: { resource: { resourceType: string } }[]
+        }
+        expect(bundle.entry.flatMap(({ resource }) => validate(resource))).toEqual([])
+      }),
+      { numRuns: 60, seed: 7 },
+    )
+  })
+})
+
+describe('the iCalendar feed', () => {
+  const { world } = importFile(
+    smallClinic(),
+    list(
+      row({ patient: 'Ashgrove, Zoë', work: 'comp 46 MO', allergies: 'latex' }),
+      row({ id: 'b', start: '11:00', patient: 'Yarrow, Wanda', status: 'cancelled' }),
+    ),
+  )
+
+  it('names no patient, no words and no allergy unless it is asked to', () => {
+    const feed = makeICalendar(world, { name: 'Operatory 1', detail: false, versionOf })
+    for (const word of ['Ashgrove', 'Zoë', '1990', 'latex', 'comp 46']) expect(feed).not.toContain(word)
+    expect(feed).toContain('DTSTART:20261124T100000Z')
+  })
+
+  it('keeps what is cancelled, as cancelled', () => {
+    expect(makeICalendar(world, { name: 'x', detail: false, versionOf })).toContain('STATUS:CANCELLED')
+  })
+
+  it('folds at 75 octets, never inside a character, and ends lines with CRLF', () => {
+    const long = importFile(smallClinic(), list(row({ work: 'é'.repeat(200) }))).world
+    const feed = makeICalendar(long, { name: '山'.repeat(60), detail: true, versionOf })
+    const lines = feed.split('\r\n')
+    expect(lines.every((line) => Buffer.byteLength(line) <= 75)).toBe(true)
+    expect(feed).not.toContain('\uFFFD')
+    expect(feed.replaceAll('\r\n', '')).not.toMatch(/[\r\n]/)
+  })
+})
+
+describe('the CSV', () => {
+  it.each(['=1+1', '+1', '-1', '@x', '\tx', '\rx', '=HYPERLINK("http://x")'])(
+    'a cell %j is not run by a spreadsheet',
+    (text) => {
+      expect(makeCell(text).replace(/^"/, '')).toMatch(/^'/)
+    },
+  )
+
+  it('carries no allergy', () => {
+    const { world } = importFile(smallClinic(), list(row({ allergies: 'latex' })))
+    expect(makeCsv(world)).not.toContain('latex')
+  })
+})

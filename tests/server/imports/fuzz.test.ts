@@ -1,0 +1,216 @@
+import { readdirSync, readFileSync } from 'node:fs'
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { parseCsv } from '#server/imports/csv.ts'
+import { parseFhir, parseNdjson } from '#server/imports/fhir.ts'
+import { parseICalendar } from '#server/imports/icalendar.ts'
+import type { ReadOptions } from '#server/imports/incoming.ts'
+import { readNow } from '#server/imports/read-upload.ts'
+import type { Incoming } from '#shared/schedule/incoming.ts'
+import { importFile, list, OPTIONS, row, smallClinic } from './small-clinic.ts'
+
+const FIXTURES = new URL('../../fixtures/', import.meta.url)
+const filesOf = (folder: string, end: string): Buffer[] =>
+  readdirSync(new URL(folder, FIXTURES))
+    .filter((name) => name.endsWith(end))
+    .map((name) => readFileSync(new URL(`${folder}${name}`, FIXTURES)))
+
+const BUNDLE = Buffer.from(
+  JSON.stringify({
+    resourceType: 'Bundle',
+    type: 'collection',
+    entry: [
+      {
+        resource: {
+          resourceType: 'Patient',
+          id: 'p',
+          name: [{ family: 'Ashgrove' }],
+          birthDate: '1990-05-01',
+        },
+      },
+      {
+        resource: {
+          resourceType: 'Appointment',
+          id: 'a',
+          status: 'booked',
+          start: '2026-11-24T09:00:00Z',
+          end: '2026-11-24T09:45:00Z',
+          reasonCode: [{ text: 'RCT 36' }],
+          participant: [{ actor: { reference: 'Patient/p' }, status: 'accepted' }],
+        },
+      },
+      {
+        resource: {
+          resourceType: 'AllergyIntolerance',
+          id: 'l',
+          patient: { reference: 'Patient/p' },
+          code: { text: 'Latex' },
+          clinicalStatus: { coding: [{ code: 'active' }] },
+        },
+      },
+      {
+        resource: {
+          resourceType: 'ServiceRequest',
+          id: 's',
+          status: 'active',
+          intent: 'order',
+          subject: { reference: 'Patient/p' },
+          bodySite: [{ text: '36' }],
+        },
+      },
+    ],
+  }),
+)
+const NDJSON = Buffer.from(
+  (JSON.parse(BUNDLE.toString()) as { entry: { resource: object }[] }).entry
+    .map(({ resource }) => JSON.stringify(resource))
+    .join('\n'),
+)
+
+/** A real file with bytes changed, dropped, doubled or cut: the shape of what goes wrong outside. */
+const broken = (files: Buffer[]): fc.Arbitrary<Buffer> =>
+  fc
+    .tuple(
+      fc.constantFrom(...files),
+      fc.array(
+        fc.record({
+          at: fc.double({ min: 0, max: 1, noNaN: true }),
+          how: fc.constantFrom('change', 'drop', 'double', 'cut', 'swap'),
+          byte: fc.oneof(
+            fc.constantFrom(0x0a, 0x0d, 0x22, 0x2c, 0x3b, 0x3a, 0x7b, 0x7d, 0x5b, 0x00, 0xff, 0x31),
+            fc.nat(255),
+          ),
+          length: fc.integer({ min: 1, max: 40 }),
+        }),
+        { minLength: 1, maxLength: 6 },
+      ),
+    )
+    .map(([file, wounds]) =>
+      wounds.reduce((bytes, { at, how, byte, length }) => {
+        const from = Math.floor(at * bytes.length)
+        const [head, part, tail] = [
+          bytes.subarray(0, from),
+          bytes.subarray(from, from + length),
+          bytes.subarray(from + length),
+        ]
+        if (how === 'change') return Buffer.concat([head, Buffer.from([byte]), bytes.subarray(from + 1)])
+        if (how === 'drop') return Buffer.concat([head, tail])
+        if (how === 'double') return Buffer.concat([head, part, part, tail])
+        return how === 'cut' ? head : Buffer.concat([head, tail, part])
+      }, file),
+    )
+
+/** Every row stands in one of the lists; a file that cannot be read at all is told as a whole. */
+function judge({ rows, appointments, allergies, problems, passedOver }: Incoming): void {
+  const lines = new Set([...appointments, ...allergies, ...problems, ...passedOver].map(({ line }) => line))
+  const whole = problems.some(({ field }) => field === 'file')
+  expect(whole || lines.size >= Math.min(rows, 1)).toBe(true)
+  for (const { text, original } of problems) {
+    expect(text.length).toBeGreaterThan(40)
+    expect(original).not.toContain('\0')
+  }
+  for (const { minutes, start, contentHash } of appointments) {
+    expect(minutes).toBeGreaterThan(0)
+    expect(Number.isSafeInteger(start)).toBe(true)
+    expect(contentHash).toHaveLength(64)
+  }
+}
+
+/** Rows of a delimited file and resources of a Bundle have a line each, so each can be counted. */
+function judgeLines({ rows, appointments, allergies, problems, passedOver }: Incoming): void {
+  const lines = new Set([...appointments, ...allergies, ...problems, ...passedOver].map(({ line }) => line))
+  if (!problems.some(({ field }) => field === 'file')) expect(lines.size).toBeGreaterThanOrEqual(rows)
+}
+
+const DAY_LIST = readFileSync(new URL('day-list.csv', FIXTURES))
+const SHORT_LIST = Buffer.from(
+  list(row(), row({ id: 'b', start: '11:00', allergies: 'latex' }), row({ id: '', day: '25/11/2026' })),
+)
+/** Runs in the ordinary test; a bench asks for more. */
+const RUNS = Number(process.env.WEIRBOARD_FUZZ ?? 20_000)
+/** A hang of this many milliseconds is a fault. */
+const HANG = 2000
+
+const FORMATS: [
+  name: string,
+  read: (bytes: Uint8Array, options: ReadOptions) => Incoming,
+  files: Buffer[],
+  counts: boolean,
+][] = [
+  ['CSV', parseCsv, [...filesOf('csv-hard/', '.csv').filter((file) => file.length > 0), SHORT_LIST], true],
+  ['FHIR', parseFhir, [BUNDLE], true],
+  ['NDJSON', parseNdjson, [NDJSON], true],
+  ['iCalendar', parseICalendar, filesOf('ics-hard/', '.ics'), false],
+]
+
+describe('broken files', () => {
+  it.each(FORMATS)(
+    `%s: ${RUNS} inputs, no crash, no hang, every row accounted for`,
+    { timeout: 600_000 },
+    (_, read, files, counts) => {
+      let slowest = 0
+      fc.assert(
+        fc.property(broken(files), (bytes) => {
+          const began = performance.now()
+          const incoming = read(bytes, OPTIONS)
+          slowest = Math.max(slowest, performance.now() - began)
+          judge(incoming)
+          if (counts) judgeLines(incoming)
+        }),
+        { numRuns: RUNS, seed: 20261124 },
+      )
+      expect(slowest).toBeLessThan(HANG)
+    },
+  )
+
+  it('what is read of them can be decided: 1,000 inputs through the command', { timeout: 240_000 }, () => {
+    fc.assert(
+      fc.property(broken([DAY_LIST.subarray(0, 900), BUNDLE, ...filesOf('ics-hard/', '.ics')]), (bytes) => {
+        try {
+          importFile(smallClinic(), bytes)
+        } catch (error) {
+          expect(String(error)).toContain('import/nothing-read')
+        }
+      }),
+      { numRuns: 1000, seed: 20261124 },
+    )
+  })
+})
+
+describe('files that are meant to hurt', () => {
+  const quick = (bytes: Buffer, format: (typeof FORMATS)[number][1] = parseCsv) => {
+    const began = performance.now()
+    const incoming = format(bytes, OPTIONS)
+    expect(performance.now() - began).toBeLessThan(HANG)
+    return incoming
+  }
+  it.each([
+    [
+      'a quote that opens on every line',
+      Buffer.from(`Date,Time,Patient\n${'2026-11-24,09:00,"A\n'.repeat(20_000)}`),
+    ],
+    ['one line of commas', Buffer.from(`Date,Time,Patient\n${','.repeat(2_000_000)}`)],
+    ['no line end at all', Buffer.from('a'.repeat(4_000_000))],
+    ['quotes only', Buffer.from('"'.repeat(1_000_000))],
+  ])('%s', (_, bytes) => {
+    quick(bytes)
+  })
+  it('brackets without end', () => {
+    expect(quick(Buffer.from('['.repeat(200_000)), parseFhir).problems).toMatchObject([{ field: 'file' }])
+  })
+  it('components without end, and a series every second', () => {
+    quick(Buffer.from('BEGIN:VEVENT\n'.repeat(50_000)), parseICalendar)
+    const second = `BEGIN:VCALENDAR\nBEGIN:VEVENT\nUID:x\nDTSTART:20260101T000000Z\nDTEND:20260101T010000Z\nRRULE:FREQ=SECONDLY\nEND:VEVENT\nEND:VCALENDAR`
+    expect(quick(Buffer.from(second), parseICalendar).problems).toMatchObject([{ field: 'RRULE' }])
+  })
+  it.each([
+    ['a workbook', Buffer.from('PK\u0003\u0004rest'), /CSV/],
+    ['a PDF', Buffer.from('%PDF-1.7'), /PDF/],
+    ['a web page', Buffer.from('<!doctype html>'), /XML/],
+    ['50 MB', Buffer.alloc(50 * 1024 * 1024, 0x61), /larger than/],
+  ])('%s is refused with what to do', (_, bytes, words) => {
+    const { incoming } = readNow(bytes, 'file', OPTIONS)
+    expect(incoming.appointments).toEqual([])
+    expect(incoming.problems[0]?.text).toMatch(words)
+  })
+})

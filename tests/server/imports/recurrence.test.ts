@@ -1,0 +1,174 @@
+import { RRule } from 'rrule'
+import { RRuleTemporal } from 'rrule-temporal'
+import { Temporal } from 'temporal-polyfill'
+import { describe, expect, it } from 'vitest'
+import { readCalendar } from '#server/imports/icalendar-events.ts'
+import type { Zone } from '#shared/base/moment.ts'
+import { OPTIONS } from './small-clinic.ts'
+
+const startsOf = (
+  start: string,
+  rule: string,
+  more: string[] = [],
+  window = { from: '2026-01-01', to: '2028-12-31' },
+): string[] => {
+  const file = [
+    'BEGIN:VCALENDAR',
+    'BEGIN:VEVENT',
+    'UID:x',
+    'DTSTAMP:20260101T000000Z',
+    `DTSTART${start}`,
+    'DURATION:PT30M',
+    `RRULE:${rule}`,
+    ...more,
+    'END:VEVENT',
+    'END:VCALENDAR',
+  ].join('\r\n')
+  const calendar = readCalendar(Buffer.from(file), { ...OPTIONS, zone: 'UTC' as Zone, window })
+  expect(calendar.problems).toEqual([])
+  return calendar.events.map(({ start: at }) => new Date(at).toISOString()).sort()
+}
+
+/** Rules that readers are known to get wrong; rrule 2.8.1 and rrule-temporal 2.2.8 agree on all of them (READ, run). */
+const RULES: [what: string, start: string, rule: string][] = [
+  ['the 31st', '20260131T090000', 'FREQ=MONTHLY;COUNT=6'],
+  ['29 February', '20240229T090000', 'FREQ=YEARLY;COUNT=3'],
+  ['the last weekday of a month', '20260130T090000', 'FREQ=MONTHLY;BYDAY=MO,TU,WE,TH,FR;BYSETPOS=-1;COUNT=6'],
+  ['weeks from Monday', '20260803T090000', 'FREQ=WEEKLY;INTERVAL=2;COUNT=4;BYDAY=TU,SU;WKST=MO'],
+  ['weeks from Sunday', '20260803T090000', 'FREQ=WEEKLY;INTERVAL=2;COUNT=4;BYDAY=TU,SU;WKST=SU'],
+  ['the 30th, with February', '20260130T090000', 'FREQ=MONTHLY;BYMONTHDAY=30;COUNT=5'],
+  ['until, inclusive', '20260803T090000', 'FREQ=DAILY;UNTIL=20260806T090000Z'],
+  ['the second Tuesday', '20260113T090000', 'FREQ=MONTHLY;BYDAY=2TU;COUNT=8'],
+  ['every day of a fortnight', '20260301T090000', 'FREQ=DAILY;INTERVAL=3;COUNT=10'],
+]
+
+describe('series against rrule and rrule-temporal', () => {
+  it.each(RULES)('%s', (_, start, rule) => {
+    const from = new Date(
+      Date.UTC(Number(start.slice(0, 4)), Number(start.slice(4, 6)) - 1, Number(start.slice(6, 8)), 9),
+    )
+    const window = { from: '2024-01-01', to: '2040-12-31' }
+    const first = new RRule({ ...RRule.parseString(rule), dtstart: from }).all().map((at) => at.toISOString())
+    const second = new RRuleTemporal({
+      rruleString: rule,
+      dtstart: Temporal.Instant.fromEpochMilliseconds(from.getTime()).toZonedDateTimeISO('UTC'),
+    })
+      .all()
+      .map((at) => new Date(at.epochMilliseconds).toISOString())
+    expect(first).toEqual(second)
+    expect(startsOf(`:${start}Z`, rule, [], window)).toEqual(first)
+  })
+
+  it.each(['America/New_York', 'Europe/Berlin', 'Australia/Lord_Howe', 'Asia/Tokyo'])(
+    'daily over a year in %s: the wall clock stays, by Temporal',
+    (zone) => {
+      const starts = startsOf(`;TZID=${zone}:20260101T093000`, 'FREQ=DAILY;COUNT=400')
+      const right = Array.from({ length: 400 }, (_, days) =>
+        new Date(
+          Temporal.PlainDateTime.from('2026-01-01T09:30').add({ days }).toZonedDateTime(zone)
+            .epochMilliseconds,
+        ).toISOString(),
+      )
+      expect(starts).toEqual(right)
+    },
+  )
+})
+
+/** Cases of public issue threads (READ), each with its expected result. */
+describe('calendars from the wild', () => {
+  it('a UTC UNTIL equal to the last start keeps it (rrule #440, node-ical #13)', () => {
+    expect(
+      startsOf(';TZID=America/New_York:20261026T200000', 'FREQ=DAILY;UNTIL=20261029T000000Z'),
+    ).toHaveLength(3)
+  })
+  it('a date UNTIL is the end of that local day', () => {
+    expect(startsOf(';TZID=America/New_York:20261026T200000', 'FREQ=DAILY;UNTIL=20261028')).toHaveLength(3)
+  })
+  it('EXDATE as a date leaves the day out; as a time, the start; in UTC, the instant (node-ical #456)', () => {
+    const start = ';TZID=Europe/Berlin:20261124T003000'
+    const full = startsOf(start, 'FREQ=DAILY;COUNT=3')
+    expect(startsOf(start, 'FREQ=DAILY;COUNT=3', ['EXDATE;VALUE=DATE:20261125'])).toEqual([full[0], full[2]])
+    expect(startsOf(start, 'FREQ=DAILY;COUNT=3', ['EXDATE;TZID=Europe/Berlin:20261125T003000'])).toEqual([
+      full[0],
+      full[2],
+    ])
+    expect(startsOf(start, 'FREQ=DAILY;COUNT=3', ['EXDATE:20261124T233000Z'])).toEqual([full[0], full[2]])
+  })
+  it.each(['Europe/Berlin', 'Pacific/Auckland'])(
+    'an override at midnight in %s takes its own day (node-ical #460)',
+    (zone) => {
+      const file = [
+        'BEGIN:VCALENDAR',
+        'BEGIN:VEVENT',
+        'UID:m',
+        `DTSTART;TZID=${zone}:20261124T000000`,
+        'DURATION:PT30M',
+        'RRULE:FREQ=DAILY;COUNT=3',
+        'END:VEVENT',
+        'BEGIN:VEVENT',
+        'UID:m',
+        `RECURRENCE-ID;TZID=${zone}:20261125T000000`,
+        `DTSTART;TZID=${zone}:20261125T150000`,
+        'DURATION:PT30M',
+        'END:VEVENT',
+        'END:VCALENDAR',
+      ].join('\n')
+      const { events } = readCalendar(Buffer.from(file), { ...OPTIONS, zone: zone as Zone })
+      expect(events).toHaveLength(3)
+      expect(new Set(events.map(({ recurrenceKey }) => recurrenceKey)).size).toBe(3)
+      const local = (at: number) =>
+        Temporal.Instant.fromEpochMilliseconds(at)
+          .toZonedDateTimeISO(zone)
+          .toPlainDateTime()
+          .toString()
+          .slice(0, 16)
+      expect(events.map(({ start }) => local(start)).sort()).toEqual([
+        '2026-11-24T00:00',
+        '2026-11-25T15:00',
+        '2026-11-26T00:00',
+      ])
+    },
+  )
+  it('RECURRENCE-ID in another zone is the same instant (synctools #80)', () => {
+    const file = [
+      'BEGIN:VCALENDAR',
+      'BEGIN:VEVENT',
+      'UID:z',
+      'DTSTART;TZID=America/New_York:20261124T090000',
+      'DURATION:PT30M',
+      'RRULE:FREQ=WEEKLY;COUNT=2',
+      'END:VEVENT',
+      'BEGIN:VEVENT',
+      'UID:z',
+      'RECURRENCE-ID:20261201T140000Z',
+      'DTSTART;TZID=America/New_York:20261202T110000',
+      'DURATION:PT30M',
+      'END:VEVENT',
+      'END:VCALENDAR',
+    ].join('\n')
+    const { events } = readCalendar(Buffer.from(file), OPTIONS)
+    expect(events.map(({ start }) => new Date(start).toISOString().slice(0, 16)).sort()).toEqual([
+      '2026-11-24T14:00',
+      '2026-12-02T16:00',
+    ])
+  })
+  it.each([
+    ['Eastern Standard Time', '2026-07-01T13:00'],
+    ['W. Europe Standard Time', '2026-07-01T07:00'],
+    ['/citadel.org/20210210_1/Europe/Berlin', '2026-07-01T07:00'],
+    ['Europe/Kiev', '2026-07-01T06:00'],
+  ])('TZID %s is found', (tzid, start) => {
+    const file = `BEGIN:VCALENDAR\nBEGIN:VEVENT\nUID:t\nDTSTART;TZID=${tzid}:20260701T090000\nDURATION:PT1H\nEND:VEVENT\nEND:VCALENDAR`
+    const { events } = readCalendar(Buffer.from(file), OPTIONS)
+    expect(events.map(({ start: at }) => new Date(at).toISOString().slice(0, 16))).toEqual([start])
+  })
+  it.each(['', 'Customized Time Zone', '(UTC+01:00) Amsterdam\\, Berlin'])(
+    'TZID "%s" is asked, never taken for UTC',
+    (tzid) => {
+      const file = `BEGIN:VCALENDAR\nBEGIN:VEVENT\nUID:t\nDTSTART;TZID="${tzid}":20260701T090000\nDURATION:PT1H\nEND:VEVENT\nEND:VCALENDAR`
+      const { events, problems } = readCalendar(Buffer.from(file), OPTIONS)
+      expect(events).toEqual([])
+      expect(problems).toMatchObject([{ field: 'DTSTART' }])
+    },
+  )
+})
