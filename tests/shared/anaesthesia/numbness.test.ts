@@ -1,0 +1,158 @@
+import { describe, expect, test } from 'vitest'
+import type { Dose, Numbness, NumbnessPlace } from '#shared/anaesthesia/anaesthetic.ts'
+import { judgeNumbness, type NumbnessSight } from '#shared/anaesthesia/numbness.ts'
+import { feelsAgainAt, workingTimeOf, worksFrom, worksUntil } from '#shared/anaesthesia/timing.ts'
+import { microlitres } from '#shared/base/amount.ts'
+import { minutesBetween } from '#shared/base/moment.ts'
+import { say } from '#shared/words/en.ts'
+import { at, CLINIC, DENTIST, idOf, scene, VISITED } from '#tests/shared/readiness/scene.ts'
+
+const given = (minutes: number, more: Partial<Dose> = {}): Dose => ({
+  clinicId: CLINIC,
+  id: idOf(500 + minutes),
+  appointmentId: VISITED,
+  patientId: idOf(30),
+  agent: 'lidocaine',
+  milliPercent: 2000,
+  vasoconstrictor: 'epinephrine',
+  ratio: 100_000,
+  cartridge: microlitres(1700),
+  technique: 'block',
+  tooth: '36',
+  side: 'left',
+  tenthsOfCartridge: 10,
+  by: DENTIST.id,
+  at: at(minutes),
+  ...more,
+})
+const answer = (minutes: number, place: NumbnessPlace, said: Numbness['answer'] = 'numb'): Numbness => ({
+  clinicId: CLINIC,
+  id: idOf(600 + minutes + (place.kind === 'gum' && place.side === 'cheek' ? 100 : 0)),
+  appointmentId: VISITED,
+  place,
+  answer: said,
+  method: place.kind === 'tooth' ? 'cold' : 'probe',
+  by: DENTIST.id,
+  at: at(minutes),
+})
+const CHEEK = { kind: 'gum', tooth: '36', side: 'cheek' } as const
+const TONGUE = { kind: 'gum', tooth: '36', side: 'tongue' } as const
+const TOOTH = { kind: 'tooth', tooth: '36' } as const
+const intend = (intent: NonNullable<NumbnessSight['anaesthetic']>['intent']) => ({
+  ...(scene().anaesthetic[0] as NonNullable<NumbnessSight['anaesthetic']>),
+  intent,
+})
+const sight = (more: Partial<NumbnessSight> = {}): NumbnessSight => ({
+  appointmentId: VISITED,
+  stage: 'injected',
+  anaesthetic: intend({ kind: 'injection', by: DENTIST.id, at: at(-60) }),
+  doses: [given(0)],
+  numbness: [],
+  clamped: ['36'],
+  pulpal: ['36'],
+  endsAt: at(50),
+  recheckMinutes: 45,
+  ageYears: 40,
+  hasCarer: false,
+  aftercareGiven: false,
+  now: at(10),
+  ...more,
+})
+const rules = (more: Partial<NumbnessSight> = {}) => judgeNumbness(sight(more)).map(({ rule }) => rule)
+
+describe('gum and tooth are answered apart', () => {
+  test('[numbness/not-tested] the gum at the clamp on both sides, whichever tooth is treated', () => {
+    const found = judgeNumbness(sight({ clamped: ['37'], pulpal: ['35'] })).find(
+      ({ rule }) => rule === 'numbness/not-tested',
+    )
+    expect(found).toMatchObject({
+      places: [
+        { kind: 'gum', tooth: '37', side: 'cheek' },
+        { kind: 'gum', tooth: '37', side: 'tongue' },
+      ],
+    })
+    expect(found && say(found)).toContain('gum at 37, tongue side')
+  })
+  test('[numbness/not-tested] one side answered leaves the other; “not suitable” is no answer for gum', () => {
+    expect(rules({ numbness: [answer(5, CHEEK)] })).toContain('numbness/not-tested')
+    expect(rules({ numbness: [answer(5, CHEEK), answer(6, TONGUE, 'not-suitable')] })).toContain(
+      'numbness/not-tested',
+    )
+    expect(rules({ numbness: [answer(5, CHEEK), answer(6, TONGUE)] })).not.toContain('numbness/not-tested')
+  })
+  test('[numbness/tooth-not-tested] numb gum says nothing of the tooth; “not suitable” answers it', () => {
+    const gum = [answer(5, CHEEK), answer(6, TONGUE)]
+    expect(rules({ numbness: gum })).toEqual(['numbness/tooth-not-tested'])
+    expect(rules({ numbness: [...gum, answer(7, TOOTH, 'not-suitable')] })).toEqual([])
+  })
+  test('[numbness/felt] a place that still feels is asked until a later answer', () => {
+    const felt = [answer(5, CHEEK, 'felt'), answer(6, TONGUE), answer(7, TOOTH)]
+    expect(rules({ numbness: felt })).toEqual(['numbness/felt'])
+    expect(rules({ numbness: [...felt, answer(9, CHEEK)] })).toEqual([])
+  })
+  test('an answer from before the last injection is a baseline and counts for nothing', () => {
+    const before = [answer(-5, CHEEK), answer(-4, TONGUE), answer(-3, TOOTH)]
+    expect(rules({ numbness: before })).toEqual(['numbness/not-tested', 'numbness/tooth-not-tested'])
+  })
+})
+
+describe('time', () => {
+  test('[numbness/waiting] until the printed onset is over it is said, and time alone never answers', () => {
+    expect(rules({ now: at(2) })).toContain('numbness/waiting')
+    expect(rules({ now: at(40) })).toEqual(['numbness/not-tested', 'numbness/tooth-not-tested'])
+  })
+  test('[numbness/window-ends] work that will outlast the shortest printed time is told ahead', () => {
+    const started = { stage: 'started', numbness: [] } as const
+    expect(rules({ ...started, endsAt: at(85) })).toEqual(['numbness/window-ends'])
+    expect(rules({ ...started, endsAt: at(75) })).toEqual([])
+  })
+  test('[numbness/re-check] once it is over a second look is due, until one is taken', () => {
+    const late = { stage: 'started', now: at(81), endsAt: at(90) } as const
+    expect(rules(late)).toEqual(['numbness/re-check'])
+    expect(rules({ ...late, numbness: [answer(81, TOOTH)] })).toEqual([])
+    expect(rules({ ...late, doses: [given(0), given(70, { id: idOf(570) })] })).toEqual([])
+  })
+  // P&G CE646 and Malamed tables 4-4, 4-17 (READ; articaine 1:200,000 by block MEMORY): shortest minutes of a numb tooth.
+  test.each([
+    [given(0), 80],
+    [given(0, { technique: 'infiltration' }), 55],
+    [given(0, { agent: 'articaine', milliPercent: 4000, technique: 'infiltration' }), 60],
+    [given(0, { agent: 'articaine', milliPercent: 4000, ratio: 200_000, technique: 'infiltration' }), 45],
+    [given(0, { agent: 'mepivacaine', milliPercent: 3000, vasoconstrictor: 'none', ratio: null }), 45],
+    [given(0, { agent: 'bupivacaine', milliPercent: 500, ratio: 200_000 }), 240],
+    [given(0, { technique: 'intraligamentary' }), 30],
+  ])('%# works at least %i minutes', (dose, minutes) =>
+    expect(minutesBetween(dose.at, worksUntil(dose, 30))).toBe(minutes),
+  )
+  test('the lip feels again by the latest printed time', () => {
+    const until = feelsAgainAt(given(0))
+    expect(until && minutesBetween(at(0), until)).toBe(300)
+    expect(minutesBetween(at(0), worksFrom(given(0)))).toBe(4)
+    expect(workingTimeOf(given(0))?.source.mark).toBe('READ')
+  })
+})
+
+describe('by intent, and afterwards', () => {
+  const none = {
+    kind: 'none',
+    reason: 'necrotic',
+    topicalAtClamp: true,
+    by: DENTIST.id,
+    at: at(-60),
+  } as const
+  test('[numbness/by-intent] no injection by intent asks for nothing, and keeps its reminder', () => {
+    const found = judgeNumbness(sight({ anaesthetic: intend(none), doses: [], stage: 'seated' }))
+    expect(found.map(({ rule, level }) => [rule, level])).toEqual([['numbness/by-intent', 'note']])
+    expect(found[0] && say(found[0])).toContain('Stop and re-assess if felt')
+  })
+  test('an undecided injection does not silence the test of the gum', () =>
+    expect(rules({ anaesthetic: null, doses: [], stage: 'seated' })).toContain('numbness/not-tested'))
+  test('[aftercare/not-given] a child, a carer or a block keeps the hand-out open until it is given', () => {
+    const over = { stage: 'finished', doses: [given(0, { technique: 'infiltration' })] } as const
+    expect(rules(over)).toEqual([])
+    expect(rules({ ...over, ageYears: 9 })).toEqual(['aftercare/not-given'])
+    expect(rules({ ...over, hasCarer: true })).toEqual(['aftercare/not-given'])
+    expect(rules({ stage: 'finished' })).toEqual(['aftercare/not-given'])
+    expect(rules({ stage: 'finished', aftercareGiven: true })).toEqual([])
+  })
+})
