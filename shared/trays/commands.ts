@@ -1,15 +1,15 @@
 import { z } from 'zod'
 import { refuse } from '../base/result.ts'
-import { joinChanges, putting } from '../change.ts'
+import { putting } from '../change.ts'
 import { commandRule, type Decision } from '../command.ts'
 import { findFact } from '../facts.ts'
 import type { AppointmentId, MemberId, TrayId } from '../ids.ts'
 import { can } from '../people/role.ts'
 import { done, type Laid, move, notNow, onTray, ownerOf } from './decide.ts'
 import { isQuiet, moveOf } from './lifecycle.ts'
-import { LINE_COMMANDS, returnPack } from './line-commands.ts'
+import { LINE_COMMANDS } from './line-commands.ts'
 import { STOCK_COMMANDS } from './stock-commands.ts'
-import { freePacks, isCalledOff, trayFor } from './tray-for.ts'
+import { clearTray, isCalledOff, trayFor } from './tray-for.ts'
 import { USE_COMMANDS } from './use-commands.ts'
 
 const trayId = z.uuid().transform((id) => id as TrayId)
@@ -170,13 +170,13 @@ export const TRAY_COMMANDS = {
 
 /** Where the patient never came, what was opened is reprocessed: nothing went to the chair, nothing is credited. */
 function clear(laid: Laid): Decision {
-  const { world, tray, lines, context } = laid
+  const { world, tray, context } = laid
   const appointment = findFact(world, 'appointment', tray.appointmentId)
-  const isUnused = tray.life.kind === 'opened' && appointment !== undefined && isCalledOff(appointment)
-  const moved = move(laid, isUnused ? 'call-off' : 'clear', { kind: 'cleared', at: context.now })
-  if (!moved.ok) return moved
-  const opened = isUnused ? lines.map((line) => returnPack(world, line, context)) : []
-  return done(joinChanges(moved.value.change, freePacks(world, lines), ...opened))
+  const isUnused = appointment !== undefined && isCalledOff(appointment)
+  const event = isUnused && tray.life.kind === 'opened' ? 'call-off' : 'clear'
+  return moveOf(tray.life.kind, event) === null
+    ? notNow(laid, event)
+    : done(clearTray(world, tray, { now: context.now, used: !isUnused }))
 }
 
 function hold(laid: Laid, why: string): Decision {

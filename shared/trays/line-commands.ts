@@ -11,7 +11,7 @@ import type { Pack } from '../sterility/sterility-facts.ts'
 import { done, type Laid, notNow, onLine, onTray, putLines } from './decide.ts'
 import { moveOf } from './lifecycle.ts'
 import type { Contents, StockLine, Tray, TrayLine } from './tray.ts'
-import { freePacks } from './tray-for.ts'
+import { freePacks, reprocess } from './tray-for.ts'
 
 /** Why a line that is there does not count. */
 export const LINE_FAULTS = [
@@ -88,7 +88,7 @@ function fromStock(stock: StockLine | undefined, { line, context }: LaidLine): P
 function untick(laid: LaidLine): Decision {
   if (!TICKABLE.includes(laid.tray.life.kind)) return notNow(laid, 'tick')
   const bare: TrayLine = { ...laid.line, tick: null, fault: null, packId: null, stockLineId: null }
-  return done(joinChanges(putLines(laid, [bare]), freePacks(laid.world, [laid.line])))
+  return done(joinChanges(putLines(laid, [bare]), freePacks(laid.world, [laid.line], laid.context.now)))
 }
 
 /** A faulty line sends the tray back: its pack goes to be reprocessed, its material off the shelf. */
@@ -111,17 +111,10 @@ const backTo = (next: Tray['life']['kind'], { tray, context }: Laid): Tray['life
     ? { kind: 'laid-out', by: context.by.id, at: context.now, recheck: null }
     : tray.life
 
-/** An opened or doubtful pack never goes back to the shelf: it is reprocessed, and its set is dirty. */
+/** The pack of a line goes to be reprocessed. */
 export function returnPack(world: World, line: TrayLine, { now }: Pick<CommandContext, 'now'>): Change {
   const pack = findFact(world, 'pack', line.packId)
-  if (!pack) return nothing
-  const set = findFact(world, 'instrumentSet', pack.setId)
-  return joinChanges(
-    putting('pack', { ...pack, life: { kind: 'returned', at: now } }),
-    set
-      ? putting('instrumentSet', { ...set, place: { kind: 'dirty', siteId: pack.siteId, since: now } })
-      : nothing,
-  )
+  return pack ? reprocess(world, pack, now) : nothing
 }
 
 /** Takes a line's material off its lot; a shelf never goes below nothing. */
@@ -299,5 +292,5 @@ function swap(
           recheck: { added: [other.name], removed: [line.name] },
         }
       : tray.life
-  return done(joinChanges(putLines(laid, [swapped], life), freePacks(world, [line])))
+  return done(joinChanges(putLines(laid, [swapped], life), freePacks(world, [line], context.now)))
 }

@@ -1,5 +1,5 @@
 import type { Instant } from '../base/moment.ts'
-import { type Change, isEmpty, joinChanges, nothing, putting, removing } from '../change.ts'
+import { type Change, joinChanges, nothing, putting, removing } from '../change.ts'
 import { findFact, type World } from '../facts.ts'
 import type { AppointmentId, MemberId, TrayId, TrayLineId } from '../ids.ts'
 import type { Appointment } from '../schedule/appointment.ts'
@@ -129,7 +129,7 @@ function redraw(world: World, tray: Tray, { needs, maker }: Drawing): Change {
     putting('tray', withSummary(next, [...kept, ...added])),
     putting('trayLine', ...kept, ...added),
     removing('trayLine', ...diff.removed.map((line) => line.id)),
-    freePacks(world, diff.removed),
+    freePacks(world, diff.removed, maker.now),
   )
 }
 
@@ -200,24 +200,56 @@ const isSameLine = (line: TrayLine, as: KitLine): boolean => {
   return (line.name === as.name || swapped) && (line.tick === null || line.count >= as.count)
 }
 
-/** Packs of these lines go back to where they stood. */
-export function freePacks(world: World, lines: readonly TrayLine[]): Change {
+/**
+ * Packs of these lines leave the tray: unopened ones go back to where they stood, opened ones are reprocessed and
+ * their sets are dirty.
+ */
+export function freePacks(world: World, lines: readonly TrayLine[], now: Instant): Change {
   const ids = new Set(lines.map((line) => line.packId).filter((id) => id !== null))
-  const packs = world.pack.filter((pack) => ids.has(pack.id)).flatMap(backOnShelf)
-  return putting('pack', ...packs)
+  return joinChanges(
+    ...world.pack.filter((pack) => ids.has(pack.id)).map((pack) => freePack(world, pack, now)),
+  )
 }
 
-const backOnShelf = (pack: Pack): Pack[] =>
-  pack.life.kind === 'reserved' ? [{ ...pack, life: { kind: 'shelf', place: pack.life.place } }] : []
+function freePack(world: World, pack: Pack, now: Instant): Change {
+  if (pack.life.kind === 'reserved') {
+    return putting('pack', { ...pack, life: { kind: 'shelf', place: pack.life.place } })
+  }
+  return pack.life.kind === 'opened' ? reprocess(world, pack, now) : nothing
+}
+
+/** An opened or doubtful pack never goes back to the shelf. */
+export function reprocess(world: World, pack: Pack, now: Instant): Change {
+  const set = findFact(world, 'instrumentSet', pack.setId)
+  const returned = putting('pack', { ...pack, life: { kind: 'returned', at: now } })
+  const dirty = { kind: 'dirty', siteId: pack.siteId, since: now } as const
+  return set ? joinChanges(returned, putting('instrumentSet', { ...set, place: dirty })) : returned
+}
+
+/**
+ * A tray cleared: its packs leave it. Lines keep the name of a pack that went into a mouth, so that a recall finds
+ * for whom it was used; where the patient never came, or the pack stayed closed, they let go of it.
+ */
+export function clearTray(world: World, tray: Tray, { now, used }: { now: Instant; used: boolean }): Change {
+  const lines = world.trayLine.filter((line) => line.trayId === tray.id)
+  const bare = lines.map((line) =>
+    used && wasOpened(world, line) ? line : { ...line, packId: null, tick: used ? line.tick : null },
+  )
+  const cleared: Tray = { ...tray, life: { kind: 'cleared', at: now } }
+  return joinChanges(
+    putting('tray', withSummary(cleared, bare)),
+    putting('trayLine', ...bare),
+    freePacks(world, lines, now),
+  )
+}
+
+const wasOpened = (world: World, { packId }: TrayLine): boolean => {
+  const kind = findFact(world, 'pack', packId)?.life.kind
+  return kind === 'opened' || kind === 'returned'
+}
 
 /** A called-off, unopened tray gives back what it held. */
 function giveBack(world: World, tray: Tray, { now }: Maker): Change {
-  if (isFixed(tray) || tray.life.kind === 'opened' || moveOf(tray.life.kind, 'clear') === null) return nothing
-  const lines = world.trayLine.filter((line) => line.trayId === tray.id)
-  const bare = lines.map((line) => ({ ...line, packId: null, tick: null }))
-  const freed = joinChanges(putting('trayLine', ...bare), freePacks(world, lines))
-  const cleared: Tray = { ...tray, life: { kind: 'cleared', at: now } }
-  return isEmpty(freed)
-    ? putting('tray', cleared)
-    : joinChanges(putting('tray', withSummary(cleared, bare)), freed)
+  const isGone = isFixed(tray) || tray.life.kind === 'opened' || moveOf(tray.life.kind, 'clear') === null
+  return isGone ? nothing : clearTray(world, tray, { now, used: false })
 }
