@@ -165,7 +165,7 @@ function placeSide(row: readonly Tooth[], { arch, side, places }: SidePlacing): 
   let edge = 0
   let rank = 0
   for (let place = 1; place <= 8; place++) {
-    const here = own.filter((tooth) => positionOf(tooth) === place)
+    const here = own.filter((tooth) => positionOf(tooth) === place).sort(permanentFirst)
     for (const tooth of here) {
       const width = crownWidth(tooth)
       places.set(tooth, { arc: sign * (edge + width / 2), rank })
@@ -177,6 +177,10 @@ function placeSide(row: readonly Tooth[], { arch, side, places }: SidePlacing): 
     rank++
   }
 }
+
+/** Should a tooth and its successor both stand, the primary one counts as the more distal. */
+const permanentFirst = (a: Tooth, b: Tooth): number =>
+  Number(dentitionOf(a) === 'primary') - Number(dentitionOf(b) === 'primary')
 
 /** The curve for a row: the primary one where no permanent incisor, canine or premolar stands. */
 export function curveOf(row: readonly Tooth[], arch: Arch): Curve {
@@ -195,3 +199,10 @@ export function boltonRatios(): { anterior: number; overall: number } {
     overall: (sum('lower', 6) / sum('upper', 6)) * 100,
   }
 }
+
+/** Places walked from one tooth to the next: 11 and 21 are one apart. */
+export const placesApart = (a: Tooth, b: Tooth): number => {
+  const [from, to] = [signedPlace(a), signedPlace(b)]
+  return Math.sign(from) === Math.sign(to) ? Math.abs(to - from) : Math.abs(to - from) - 1
+}
+const signedPlace = (tooth: Tooth): number => (sideOf(tooth) === 'right' ? -1 : 1) * positionOf(tooth)

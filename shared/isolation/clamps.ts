@@ -101,7 +101,9 @@ export const CLAMP_CHOICE_SOURCE = COMMON
 
 /** The sequence follows the clamp: wings carry the sheet, a wingless clamp goes first, no clamp needs neither. */
 export function sequenceFor(families: readonly ClampFamily[]): Sequence {
-  const first = families[0]
-  if (first === undefined) return 'dam-first'
-  return CLAMPS[first].value.winged ? 'together' : 'clamp-first'
+  if (families.length === 0) return 'dam-first'
+  return families.some(isWingless) ? 'clamp-first' : 'together'
 }
+
+/** No wings to carry the sheet. */
+export const isWingless = (family: ClampFamily): boolean => !CLAMPS[family].value.winged

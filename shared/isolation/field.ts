@@ -15,6 +15,7 @@ import {
   sideOf,
   type Tooth,
 } from '../teeth/tooth.ts'
+import { placesApart } from './arch.ts'
 import type { FieldPolicyId } from './isolation-facts.ts'
 import {
   type AnchorMode,
@@ -171,29 +172,38 @@ function take(walk: readonly Tooth[], limit: Limit, placeOf: (tooth: Tooth) => n
 
 /**
  * Fields of one visit as sheets: fields of one arch that touch are one, while the working teeth stand on one
- * side or in front; back teeth on both sides are two sheets, unless the policy takes the whole arch.
+ * side or in front; back teeth on both sides are two sheets, unless the policy takes the whole arch. Each side
+ * is joined first, so that front teeth go with the back teeth of their own side.
  */
 export function joinFields(fields: readonly Field[], mouth: Mouth): Field[] {
-  const sheets: Field[] = []
-  for (const field of inOrder(fields)) {
-    const at = sheets.findIndex((sheet) => canJoin(sheet, field, mouth))
-    const sheet = sheets[at]
-    if (sheet) sheets[at] = join(sheet, field, mouth)
-    else sheets.push(field)
-  }
-  return sheets.length < fields.length ? joinFields(sheets, mouth) : sheets
+  if (fields.length < 2) return [...fields]
+  const sides = SIDES.flatMap((side) =>
+    joinTouching(
+      fields.filter((field) => field.side === side),
+      mouth,
+    ),
+  )
+  return joinTouching(sides, mouth).sort(
+    (a, b) =>
+      Number(a.arch === 'lower') - Number(b.arch === 'lower') || placeOf(a, mouth) - placeOf(b, mouth),
+  )
 }
 
-/** Upper before lower; back teeth before front ones, so that a front field joins a side and never bridges two. */
-const inOrder = (fields: readonly Field[]): Field[] =>
-  [...fields].sort(
-    (a, b) =>
-      Number(a.arch === 'lower') - Number(b.arch === 'lower') ||
-      Number(isFront(a)) - Number(isFront(b)) ||
-      Number(a.side === 'left') - Number(b.side === 'left'),
-  )
+const SIDES: readonly Side[] = ['right', 'left']
+const placeOf = ({ teeth, arch }: Field, mouth: Mouth): number =>
+  mouth.standingRow(arch).findIndex((tooth) => teeth.includes(tooth))
 
-const isFront = (field: Field): boolean => field.working.every(({ tooth }) => isAnterior(tooth))
+/** Joins until nothing more touches. */
+function joinTouching(fields: readonly Field[], mouth: Mouth): Field[] {
+  for (const [at, a] of fields.entries()) {
+    const b = fields.slice(at + 1).find((field) => canJoin(a, field, mouth))
+    if (!b) continue
+    const rest = fields.filter((field) => field !== a && field !== b)
+    return joinTouching([...rest, join(a, b, mouth)], mouth)
+  }
+  return [...fields]
+}
+
 const backSides = (...fields: Field[]): Set<Side> =>
   new Set(
     fields.flatMap(({ working }) =>
@@ -213,12 +223,17 @@ function canJoin(a: Field, b: Field, mouth: Mouth): boolean {
   return touches(a, b, mouth)
 }
 
-/** Whether two fields share a tooth or lie side by side among the standing teeth. */
+/** Whether two fields share a tooth or lie side by side; over a gap they do not touch. */
 function touches(a: Field, b: Field, mouth: Mouth): boolean {
+  if (a.teeth.some((tooth) => b.teeth.includes(tooth))) return true
   const row = mouth.standingRow(a.arch)
-  const rangeOf = ({ teeth }: Field): number[] => teeth.map((tooth) => row.indexOf(tooth))
-  const [left, right] = [rangeOf(a), rangeOf(b)]
-  return Math.min(...left) <= Math.max(...right) + 1 && Math.min(...right) <= Math.max(...left) + 1
+  return a.teeth.some((tooth) => {
+    const next = row[row.indexOf(tooth) + 1]
+    const before = row[row.indexOf(tooth) - 1]
+    return [next, before].some(
+      (other) => other !== undefined && b.teeth.includes(other) && placesApart(tooth, other) <= 1,
+    )
+  })
 }
 
 const STRENGTH: readonly AnchorMode[] = ['none', 'working', 'most-distal', 'ends']
@@ -228,14 +243,24 @@ function join(a: Field, b: Field, mouth: Mouth): Field {
   const places = [...a.teeth, ...b.teeth].map((tooth) => row.indexOf(tooth))
   const [from, to] = [Math.min(...places), Math.max(...places)]
   const within = row.slice(from, to + 1)
-  const stronger = STRENGTH.indexOf(b.anchor) > STRENGTH.indexOf(a.anchor) ? b : a
+  const { anchor, side } = anchorOfBoth(a, b)
   return {
     arch: a.arch,
     teeth: from < 0 ? [...new Set([...a.teeth, ...b.teeth])].sort(byArchOrder) : within,
     working: [...a.working, ...b.working],
-    anchor: stronger.anchor === 'working' ? 'most-distal' : stronger.anchor,
-    side: stronger.side,
+    anchor,
+    side,
     slit: a.slit && b.slit,
     silent: [...a.silent, ...b.silent],
   }
+}
+
+/** The stronger hold counts, then the back tooth's; two front fields held from opposite sides are held at both ends. */
+function anchorOfBoth(a: Field, b: Field): Pick<Field, 'anchor' | 'side'> {
+  const strength = STRENGTH.indexOf(b.anchor) - STRENGTH.indexOf(a.anchor)
+  const rank = strength || backSides(b).size - backSides(a).size
+  const stronger = rank > 0 ? b : a
+  const anchor = stronger.anchor === 'working' ? 'most-distal' : stronger.anchor
+  const isTorn = rank === 0 && a.side !== b.side && anchor === 'most-distal'
+  return { anchor: isTorn ? 'ends' : anchor, side: stronger.side }
 }

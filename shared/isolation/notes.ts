@@ -19,19 +19,20 @@ export interface NoteSigns {
 const BREATHING: [BreathingReason, RegExp][] = [
   [
     'nose',
-    /\b(block(ed)? nose|nose (is )?block|stuffy|nasal|mouth.?breath|can(no|')?t breathe|cannot breathe|heavy cold|has a cold|sinus)/i,
+    /\b(block(ed)? nose|nose (is )?block|stuffy|nasal (obstruct|congest|block|polyp)|mouth.?breath|can(no|')?t breathe|cannot breathe|heavy cold|has a cold|sinusitis)/i,
   ],
   ['asthma', /\basthma/i],
   ['panic', /\b(panic|claustrophob)/i],
 ]
 const GAG = /\b(gag|retch)/i
 const EPILEPSY = /\b(epilep|seizure)/i
-const PARTLY = /\b(part(ly|ially)[ -]?erupt|half[ -]?erupt|operculum|flap\b|newly erupted)/i
-const BROKEN = /\b(broken[ -]?down|crown gone|below (the )?gum|subgingival|root stump|badly broken)/i
+const PARTLY = /\b(part(ly|ially)[ -]?erupt|half[ -]?erupt|operculum|newly erupted)/i
+const BROKEN = /\b(broken[ -]?down|crown gone|gone below (the )?gum|root stump)/i
 const CROWDED = /\bcrowd/i
 const WIRE = /\b(archwire|fixed wire|braces|brackets?)\b/i
+/** A surface word alone names a cavity, not a place: only with one of these does it say where a tooth stands. */
 const MALPOSED =
-  /\b(rotated|lingual(ly)?|palatal(ly)?|buccal(ly)?|labial(ly)?|malposed|instanding|outstanding)\b/i
+  /\b(rotated|malposed|displaced|tipped|tilted|instanding|outstanding|out of (the )?(line|arch)|(lingual|palatal|buccal|labial)ly (placed|standing|positioned))\b/i
 const LINGUAL = /\b(lingual|palatal|instanding)/i
 const FACIAL = /\b(buccal|labial|outstanding)/i
 const CONTACT = /\b([1-8][1-8])\s*[/–-]\s*([1-8][1-8])\b[^.;]*\b(does not|doesn't|won't|will not|not) pass/i

@@ -1,8 +1,17 @@
 import type { ToothCondition } from '../teeth/mouth-chart.ts'
 import { byArchOrder } from '../teeth/span.ts'
-import { dentitionOf, isThirdMolar, rowOf, type Tooth } from '../teeth/tooth.ts'
+import {
+  type Arch,
+  dentitionOf,
+  isThirdMolar,
+  LOWER_PERMANENT,
+  LOWER_PRIMARY,
+  type Tooth,
+  UPPER_PERMANENT,
+  UPPER_PRIMARY,
+} from '../teeth/tooth.ts'
 import { type Anchored, chooseAnchors } from './anchor.ts'
-import { sequenceFor } from './clamps.ts'
+import { isWingless, sequenceFor } from './clamps.ts'
 import { type Field, isCervical } from './field.ts'
 import type { IsolationFinding } from './findings.ts'
 import { chooseHole, diameterOf } from './holes.ts'
@@ -106,15 +115,19 @@ function openingOf({ field, clamps }: Anchored, { request, signs }: SheetContext
 
 /** The two standing teeth on either side of a pontic inside the field. */
 function bridgeIn(field: Field, { mouth }: PlanRequest): Tooth[] {
-  const [first] = field.teeth
-  if (first === undefined || field.teeth.length === 1) return []
-  const pontics = rowOf(first).filter((tooth) => mouth.conditionsOf(tooth).includes('pontic'))
+  if (field.teeth.length < 2) return []
+  const pontics = OF_ARCH[field.arch].filter((tooth) => mouth.conditionsOf(tooth).includes('pontic'))
   if (pontics.length === 0) return []
   const at = field.teeth.findIndex((tooth, place) => {
     const next = field.teeth[place + 1]
     return next !== undefined && pontics.some((pontic) => isBetween(pontic, tooth, next))
   })
   return at < 0 ? [] : field.teeth.slice(at, at + 2)
+}
+
+const OF_ARCH: Record<Arch, readonly Tooth[]> = {
+  upper: [...UPPER_PERMANENT, ...UPPER_PRIMARY],
+  lower: [...LOWER_PERMANENT, ...LOWER_PRIMARY],
 }
 
 const isBetween = (tooth: Tooth, ...[from, to]: [Tooth, Tooth]): boolean =>
@@ -144,7 +157,7 @@ function lay(
       scheme: policy.holeScheme,
       anchorHole: policy.anchorHole,
       isClamped: anchors.some((clamp) => clamp.tooth === tooth),
-      isClampFirst: sequence === 'clamp-first',
+      isClampFirst: anchors.some((clamp) => clamp.tooth === tooth && isWingless(clamp.family)),
       hasRetractor:
         clamps.some((clamp) => clamp.tooth === tooth && clamp.role === 'retractor') ||
         opening.shared.some(({ through }) => through === tooth),
@@ -159,7 +172,7 @@ function lay(
     arch: field.arch,
     row: mouth.standingRow(field.arch),
     punched,
-    anchor,
+    anchors: anchors.map(({ tooth }) => tooth),
     sheet: size,
     isChild,
     slit: opening.slit,

@@ -4,6 +4,7 @@ import {
   type Curve,
   curveOf,
   facialAt,
+  placesApart,
   placeTeeth,
   pointAt,
   type ToothPlace,
@@ -26,8 +27,8 @@ export interface Septum {
   centreMm: number
   edgeMm: number
   naturalMm: number
-  /** A place without a tooth lies between, or a slit joins them: the fold limit does not apply. */
-  declared: 'none' | 'gap' | 'slit'
+  /** A place without a tooth lies between, a cut joins them, or they are a slit sheet: the limits do not apply. */
+  declared: 'none' | 'gap' | 'cut' | 'slit'
 }
 
 /** Wanted distances, and how they were measured: sources seldom say, so it must be said here. */
@@ -47,7 +48,7 @@ export interface LayRequest {
   row: readonly Tooth[]
   /** Teeth that get a hole, in the same order. */
   punched: readonly { tooth: Tooth; size: number; diameterMm: number }[]
-  anchor: Tooth | null
+  anchors: readonly Tooth[]
   sheet: SheetSize
   isChild: boolean
   /** Teeth that share one slit opening, its ends among the punched. */
@@ -151,17 +152,20 @@ function spacedArcs({ row, punched, spacing }: LayRequest, { places, naturalArc 
 const wantedCentre = ({ measure, mm }: Spacing, ...diameters: [number, number]): number =>
   measure === 'centre-to-centre' ? mm : mm + (diameters[0] + diameters[1]) / 2
 
-/** The end holes of a slit stand 10–15 mm apart, about the middle of its teeth. */
+/** A sheet of two holes joined by a cut: they stand 10–15 mm apart, about the middle of its teeth. */
 function slitArcs({ slit, punched }: LayRequest, arcs: Map<Tooth, number>): Map<Tooth, number> {
-  const ends = punched.map(({ tooth }) => tooth).filter((tooth) => slit.includes(tooth))
-  const [first, last] = [ends[0], ends.at(-1)]
-  if (first === undefined || last === undefined || first === last) return arcs
+  const [first, last] = punched.map(({ tooth }) => tooth)
+  if (first === undefined || last === undefined || !isSlitSheet({ slit, punched })) return arcs
   const [from, to] = [arcs.get(first) ?? 0, arcs.get(last) ?? 0]
   const { least, most } = SHEET_POLICY.slit.value
   const length = Math.min(most, Math.max(least, to - from))
   const middle = (from + to) / 2
   return new Map(arcs).set(first, middle - length / 2).set(last, middle + length / 2)
 }
+
+/** A cut between two teeth of a wider field leaves its holes where the teeth are. */
+const isSlitSheet = ({ slit, punched }: Pick<LayRequest, 'slit' | 'punched'>): boolean =>
+  punched.length === 2 && punched.every(({ tooth }) => slit.includes(tooth))
 
 interface Pointing {
   curve: Curve
@@ -196,14 +200,19 @@ const placeUpper = ({ curve }: Pointing): Upright => ({
   backwards: 1,
 })
 
-function placeLower({ anchor, sheet, punched }: LayRequest, { curve, arcOf }: Pointing): Upright {
+function placeLower({ anchors, sheet, punched }: LayRequest, { curve, arcOf }: Pointing): Upright {
   const middle = sheet.heightMm / 2
-  const hung = anchor ?? (punched.length === 1 ? (punched[0]?.tooth ?? null) : null)
-  const back = hung ? pointAt(curve, arcOf(hung)).y : pointAt(curve, FIRST_MOLAR_ARC * curve.scale).y
-  const incisal = middle + (hung ? belowMiddle(hung) : 0) + back
+  const [single] = punched.length === 1 ? punched : []
+  const hung = anchors.length > 0 || !single ? anchors : [single.tooth]
+  const backs = hung.map((tooth) => belowMiddle(tooth) + pointAt(curve, arcOf(tooth)).y)
+  const back =
+    backs.length === 0
+      ? pointAt(curve, FIRST_MOLAR_ARC * curve.scale).y
+      : backs.reduce((sum, one) => sum + one, 0) / backs.length
   const { tall, short } = SHEET_POLICY.lowerIncisorFromBottom.value
   const lowest = sheet.heightMm - (sheet.heightMm > 125 ? tall : short)
-  return { curve, yMm: punched.length === 1 ? incisal : Math.min(incisal, lowest), backwards: -1 }
+  const yMm = single ? middle + back : Math.min(middle + back, lowest)
+  return { curve, yMm, backwards: -1 }
 }
 
 /** The lower first molar's centre along the permanent arch at natural distance. */
@@ -231,7 +240,7 @@ function keepInQuadrant(placement: Placement, { tooth, sheet, pointing }: Single
 }
 
 function septaOf(
-  { punched, slit, row, arch }: LayRequest,
+  { punched, slit, row }: LayRequest,
   { points, naturalArc }: { points: readonly ArchPoint[]; naturalArc: (tooth: Tooth) => number },
 ): Septum[] {
   return punched.slice(1).map((hole, place): Septum => {
@@ -243,26 +252,19 @@ function septaOf(
       centreMm,
       edgeMm: edgeGap(centreMm, before.diameterMm, hole.diameterMm),
       naturalMm: naturalArc(hole.tooth) - naturalArc(before.tooth),
-      declared: declaredBetween([before.tooth, hole.tooth], { slit, row, arch }),
+      declared: declaredBetween([before.tooth, hole.tooth], { slit, row, punched }),
     }
   })
 }
 
 function declaredBetween(
   [a, b]: [Tooth, Tooth],
-  { slit, row }: Pick<LayRequest, 'slit' | 'row' | 'arch'>,
+  { slit, row, punched }: Pick<LayRequest, 'slit' | 'row' | 'punched'>,
 ): Septum['declared'] {
-  if (slit.includes(a) && slit.includes(b)) return 'slit'
+  if (slit.includes(a) && slit.includes(b)) return isSlitSheet({ slit, punched }) ? 'slit' : 'cut'
   const isNeighbour = row.indexOf(b) - row.indexOf(a) === 1
   return isNeighbour && placesApart(a, b) <= 1 ? 'none' : 'gap'
 }
-
-/** Places walked from one tooth to the next: 11 and 21 are one apart. */
-const placesApart = (a: Tooth, b: Tooth): number => {
-  const [from, to] = [signedPlace(a), signedPlace(b)]
-  return Math.sign(from) === Math.sign(to) ? Math.abs(to - from) : Math.abs(to - from) - 1
-}
-const signedPlace = (tooth: Tooth): number => ('1458'.includes(tooth.charAt(0)) ? -1 : 1) * positionOf(tooth)
 
 const distance = (a: ArchPoint, b: ArchPoint): number => Math.sqrt((b.x - a.x) ** 2 + (b.y - a.y) ** 2)
 
@@ -276,6 +278,7 @@ export function judgeSepta(septa: readonly Septum[]): IsolationFinding[] {
     const about = `teeth:${septum.teeth.join('-')}`
     const teeth = [...septum.teeth]
     if (septum.declared === 'slit') return judgeSlit(septum)
+    if (septum.declared === 'cut') return []
     const least = SHEET_POLICY.leastEdge.value
     if (septum.edgeMm < least) {
       return [
