@@ -200,7 +200,7 @@ const USUAL: readonly Usual[] = [
   [12, 'start', 'assistant', place],
   [13, 'start', 'assistant', countThrough],
   [13, 'start', 'chief', giveWord],
-  [14, 'start', 'dentist', timeOut],
+  [14, 'start', 'chief', timeOut],
   [14, 'start', 'dentist', start],
   [-9, 'end', 'dentist', finish],
   [-8, 'end', 'assistant', removeDam],

@@ -205,6 +205,9 @@ export const READINESS_COMMANDS = {
       if (visit === null || nextGate(sight.facts) !== 'start') {
         return refuse({ rule: 'time-out/not-due', level: 'stop', about, stage })
       }
+      if (isStudentsOwnCheck(sight.facts, context)) {
+        return refuse({ rule: 'time-out/instructor-checks', level: 'stop', about })
+      }
       const what = findDifference(sight.facts, input)
       if (what !== null) {
         const planned = workedTeeth(sight.facts)
@@ -250,6 +253,12 @@ interface TimeOutSaid {
   teeth: (typeof TEETH)[number][]
   number: number
 }
+
+/** Where the clinic asks for two steps, the booked instructor looks at a student's isolation before the start. */
+const isStudentsOwnCheck = ({ appointment, policy }: AppointmentFacts, { by }: CommandContext): boolean =>
+  appointment.studentId !== null &&
+  policy?.word.twoStepForStudents !== false &&
+  by.id !== appointment.dentistId
 
 /** Who before what: the patient is compared first. */
 function findDifference(facts: AppointmentFacts, said: TimeOutSaid): 'patient' | 'plan' | 'teeth' | null {

@@ -41,6 +41,7 @@ export type ReadinessFinding =
   | FindingOf<'help/already-called', 'stop', { since: Instant }>
   | FindingOf<'help/not-open', 'stop'>
   | FindingOf<'time-out/differs', 'stop', { said: Tooth[]; planned: Tooth[]; what: TimeOutDifference }>
+  | FindingOf<'time-out/instructor-checks', 'stop'>
   | FindingOf<'time-out/not-due', 'stop', { stage: VisitStage }>
   | FindingOf<'recount/not-due', 'stop', { stage: VisitStage }>
   | FindingOf<'override/not-allowed', 'stop', { named: string; gate: Gate | null }>

@@ -180,6 +180,10 @@ export const READINESS_RULES = {
   'help/already-called': refusal('dentist', ['help.step']),
   'help/not-open': refusal('dentist', ['help.call']),
   'time-out/differs': refusal('dentist', ['stop.check-side', 'work.name'], UNIVERSAL_PROTOCOL),
+  'time-out/instructor-checks': {
+    ...refusal('instructor', ['time-out.done']),
+    policy: 'word.twoStepForStudents',
+  },
   'time-out/not-due': refusal('dentist', ['visit.clamp'], TIME_OUT),
   'recount/not-due': refusal('dentist', ['visit.seat'], WRONG_TOOTH),
   'override/not-allowed': refusal('dentist', ['word.give']),

@@ -207,6 +207,11 @@ export const READINESS_SENTENCES: Sentences<ReadinessFinding> = {
       `Plan and mouth differ: ${DIFFERENCE_WORDS[what]} (said ${teethIn(said)}, planned ${teethIn(planned)}). Check who it is before what is to be done.`,
     desk: null,
   },
+  'time-out/instructor-checks': {
+    says: () =>
+      'The instructor looks at the isolation before a student starts, never the student alone. Ask the instructor to hold the time-out.',
+    desk: null,
+  },
   'time-out/not-due': {
     says: ({ stage }) =>
       `The time-out is held just before the start; the patient is ${STAGE_WORDS[stage]}. Held earlier it proves nothing. Hold it when the field stands.`,

@@ -153,6 +153,17 @@ describe('taking back and stopping', () => {
   })
 })
 
+test('[time-out/instructor-checks] a student’s isolation is checked by the booked instructor before the start', () => {
+  const taught = having(having(scene(), 'visit', visit('clamped')), 'appointment', {
+    ...must(scene().appointment[0], 'one'),
+    dentistId: INSTRUCTOR.id,
+    studentId: STUDENT.id,
+  })
+  const said = { patientId: idOf(30), teeth: ['46'], number: 1 }
+  expect(refusedBy(asked(taught, 'time-out.done', said, STUDENT))).toEqual(['time-out/instructor-checks'])
+  expect(asked(taught, 'time-out.done', said, INSTRUCTOR).ok).toBe(true)
+})
+
 describe('counting and the time-out', () => {
   const said = { patientId: idOf(30), teeth: ['46'], number: 1 }
   const clamped = having(scene(), 'visit', visit('clamped'))
