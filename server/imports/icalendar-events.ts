@@ -196,10 +196,10 @@ function writeOut(calendar: Calendar, master: Master, { zones, options, exceptio
       else addEvent(calendar, master, { zones, key: keyOf(at), at: instant(at) })
     }
     for (const [at, exception] of kept) addEvent(calendar, exception, { zones, key: keyOf(at) })
-    if (starts.length === 0 && exceptions.length === 0)
+    if (!calendar.events.some(({ component }) => component === master.component))
       calendar.passedOver.push({
         line: master.component.line,
-        why: 'a series with no day in the period read',
+        why: 'a series with no day of its own in the period read',
       })
   } catch (error) {
     calendar.problems.push(

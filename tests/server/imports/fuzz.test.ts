@@ -100,11 +100,8 @@ const broken = (files: Buffer[]): fc.Arbitrary<Buffer> =>
       }, file),
     )
 
-/** Every row stands in one of the lists; a file that cannot be read at all is told as a whole. */
-function judge({ rows, appointments, allergies, problems, passedOver }: Incoming): void {
-  const lines = new Set([...appointments, ...allergies, ...problems, ...passedOver].map(({ line }) => line))
-  const whole = problems.some(({ field }) => field === 'file')
-  expect(whole || lines.size >= Math.min(rows, 1)).toBe(true)
+/** What is taken is whole, what is told can be acted on. */
+function judge({ appointments, problems }: Incoming): void {
   for (const { text, original } of problems) {
     expect(text.length).toBeGreaterThan(40)
     expect(original).not.toContain('\0')
@@ -116,7 +113,7 @@ function judge({ rows, appointments, allergies, problems, passedOver }: Incoming
   }
 }
 
-/** Rows of a delimited file and resources of a Bundle have a line each, so each can be counted. */
+/** Every row stands in one of the lists; a file that cannot be read at all is told as a whole. */
 function judgeLines({ rows, appointments, allergies, problems, passedOver }: Incoming): void {
   const lines = new Set([...appointments, ...allergies, ...problems, ...passedOver].map(({ line }) => line))
   if (!problems.some(({ field }) => field === 'file')) expect(lines.size).toBeGreaterThanOrEqual(rows)
@@ -135,19 +132,18 @@ const FORMATS: [
   name: string,
   read: (bytes: Uint8Array, options: ReadOptions) => Incoming,
   files: Buffer[],
-  counts: boolean,
 ][] = [
-  ['CSV', parseCsv, [...filesOf('csv-hard/', '.csv').filter((file) => file.length > 0), SHORT_LIST], true],
-  ['FHIR', parseFhir, [BUNDLE], true],
-  ['NDJSON', parseNdjson, [NDJSON], true],
-  ['iCalendar', parseICalendar, filesOf('ics-hard/', '.ics'), false],
+  ['CSV', parseCsv, [...filesOf('csv-hard/', '.csv').filter((file) => file.length > 0), SHORT_LIST]],
+  ['FHIR', parseFhir, [BUNDLE]],
+  ['NDJSON', parseNdjson, [NDJSON]],
+  ['iCalendar', parseICalendar, filesOf('ics-hard/', '.ics')],
 ]
 
 describe('broken files', () => {
   it.each(FORMATS)(
     `%s: ${RUNS} inputs, no crash, no hang, every row accounted for`,
     { timeout: 600_000 },
-    (_, read, files, counts) => {
+    (_, read, files) => {
       let slowest = 0
       fc.assert(
         fc.property(broken(files), (bytes) => {
@@ -155,7 +151,7 @@ describe('broken files', () => {
           const incoming = read(bytes, OPTIONS)
           slowest = Math.max(slowest, performance.now() - began)
           judge(incoming)
-          if (counts) judgeLines(incoming)
+          judgeLines(incoming)
         }),
         { numRuns: RUNS, seed: 20261124 },
       )
