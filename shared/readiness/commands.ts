@@ -240,6 +240,11 @@ export const READINESS_COMMANDS = {
           return refuse({ rule: 'override/not-allowed', level: 'stop', about, named: input.rule, gate: null })
         }
         if (input.reason === '') return refuse({ rule: 'override/no-reason', level: 'stop', about })
+        const { appointment, dentist } = sight.facts
+        if (appointment.dentistId !== context.by.id) {
+          const booked = dentist?.shortName ?? null
+          return refuse({ rule: 'word/not-booked-dentist', level: 'stop', about, booked })
+        }
         const answer = { rule: input.rule, about: input.about, answer: makeOverride(input.reason) }
         return done(withAnswer(sight.facts, answer, context))
       },

@@ -164,7 +164,7 @@ export const READINESS_SENTENCES: Sentences<ReadinessFinding> = {
   },
   'word/not-booked-dentist': {
     says: ({ booked }) =>
-      `Only the dentist who will do the work gives this word${booked === null ? '; none is booked' : `: ${booked}`}. Change the dentist of the appointment first.`,
+      `Only the dentist who will do the work may say this${booked === null ? '; none is booked' : `: ${booked}`}. Change the dentist of the appointment first.`,
     desk: () => 'Enter the dentist who will do the work.',
   },
   'word/already-given': {

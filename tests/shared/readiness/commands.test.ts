@@ -7,6 +7,7 @@ import type { AppointmentId, IncidentId } from '#shared/ids.ts'
 import type { Member } from '#shared/people/clinic.ts'
 import { READINESS_COMMANDS } from '#shared/readiness/commands.ts'
 import { findAppointment, indexDay } from '#shared/readiness/day-index.ts'
+import { judgeOpen } from '#shared/readiness/judges.ts'
 import { canOverride, NEVER_OVERRIDDEN } from '#shared/readiness/override.ts'
 import { standingOf } from '#shared/readiness/word.ts'
 import {
@@ -220,6 +221,13 @@ describe('rule.override', () => {
     expect(refusedBy(asked(scene(), 'rule.override', input))).toEqual(['override/no-reason'])
   })
 
+  test('[word/not-booked-dentist] only the one who does the work passes over anything', () => {
+    const input = { rule: 'tray/none-yet', about: `appointment:${VISITED}`, reason: 'look only' }
+    expect(refusedBy(asked(scene(), 'rule.override', input, OTHER_DENTIST))).toEqual([
+      'word/not-booked-dentist',
+    ])
+  })
+
   test('an override with a reason is kept with who and when, and answers that finding only', () => {
     const trayless: World = { ...scene(), tray: [] }
     const input = { rule: 'tray/none-yet', about: `appointment:${VISITED}`, reason: 'look only' }
@@ -228,6 +236,14 @@ describe('rule.override', () => {
       { answer: 'overridden: look only', by: DENTIST.id },
     ])
     expect(canOverride('tray/none-yet')).toBe(true)
+    const left = (each: World) =>
+      judgeOpen({
+        facts: must(findAppointment(indexDay(each), VISITED), 'held'),
+        day: indexDay(each),
+        now: at(-2),
+      })
+    expect(left(trayless).map(({ rule }) => rule)).toContain('tray/none-yet')
+    expect(left(world).map(({ rule }) => rule)).not.toContain('tray/none-yet')
   })
 
   test('the five that cannot be overridden are listed with why', () => {
