@@ -152,9 +152,9 @@ export type Job =
 /** One worker for one job: it can be stopped at any moment and leaves nothing behind. */
 function runApart<Answer>(job: Job, signal?: AbortSignal): Promise<Answer> {
   return new Promise((resolve, reject) => {
-    const worker = new Worker(new URL('./import-worker.ts', import.meta.url), {
+    const worker = new Worker(new URL('./import-worker.mjs', import.meta.url), {
       workerData: job,
-      execArgv: ['--import', 'tsx'],
+      execArgv: [],
     })
     const stop = (): void => {
       void worker.terminate()

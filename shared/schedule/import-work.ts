@@ -1,5 +1,3 @@
-import type { Change } from '../change.ts'
-import { joinChanges, putting, removing } from '../change.ts'
 import type { AppointmentId, ClinicId, WorkId } from '../ids.ts'
 import { recogniseWork } from '../procedures/recognise.ts'
 import type { ToothMention, Work } from '../procedures/work.ts'
@@ -14,22 +12,24 @@ interface WorkContext {
   newId: () => WorkId
 }
 
+export interface WorkAfter {
+  put: Work[]
+  gone: WorkId[]
+}
+
 /** The lines of work of an appointment after an import. What a person has named since stands while the words do. */
 export function reconcileWork(
   standing: readonly Work[],
   incoming: readonly IncomingWork[],
   context: WorkContext,
-): Change {
+): WorkAfter {
   const ordered = [...standing].sort((one, other) => one.position - other.position)
   const put = incoming.flatMap((work, index) => {
     const before = ordered[index]
     if (before && saysTheSame(before, work)) return []
     return [makeWork(work, { ...context, id: before?.id ?? context.newId(), position: index + 1 })]
   })
-  return joinChanges(
-    putting('work', ...put),
-    removing('work', ...ordered.slice(incoming.length).map(({ id }) => id)),
-  )
+  return { put, gone: ordered.slice(incoming.length).map(({ id }) => id) }
 }
 
 /** The same words, and no coded tooth that the standing line does not know. */

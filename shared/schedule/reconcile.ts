@@ -1,8 +1,8 @@
 import { canonicalJson } from '../base/digest.ts'
 import type { Day, Instant } from '../base/moment.ts'
-import { type Change, joinChanges, nothing, putting } from '../change.ts'
+import { type Change, joinChanges, putting, removing } from '../change.ts'
 import type { World } from '../facts.ts'
-import type { AppointmentId, ClinicId, MemberId, OperatoryId, SiteId } from '../ids.ts'
+import type { AppointmentId, ClinicId, MemberId, OperatoryId, SiteId, WorkId } from '../ids.ts'
 import type { Appointment, VisitStage } from './appointment.ts'
 import { isOver, VISIT_STAGES } from './appointment.ts'
 import type { ScheduleFinding } from './findings.ts'
@@ -17,7 +17,7 @@ import {
   openPatientBook,
   type PatientBook,
 } from './import-people.ts'
-import { reconcileWork } from './import-work.ts'
+import { reconcileWork, type WorkAfter } from './import-work.ts'
 import type { Coverage, IncomingAllergy, IncomingAppointment, IncomingProblem } from './incoming.ts'
 
 /** What a file says, and which source says it. */
@@ -66,13 +66,22 @@ export function reconcile(world: World, content: ImportContent, context: Reconci
   })
   const problems = [...run.index.problems, ...run.problems, ...allergies.problems]
   return {
-    change: joinChanges(putting('patient', ...run.book.put.values()), ...run.changes, allergies.change),
+    change: joinChanges(changeOf(run), allergies.change),
     outcomes: run.outcomes,
     counts: { ...countOutcomes(run.outcomes), problems: problems.length },
     findings: [...run.findings, ...allergies.findings],
     problems,
   }
 }
+
+const changeOf = ({ book, put, goneWork }: Run): Change =>
+  joinChanges(
+    putting('patient', ...book.put.values()),
+    putting('appointment', ...put.appointment),
+    putting('work', ...put.work),
+    removing('work', ...goneWork),
+    putting('tray', ...put.tray),
+  )
 
 interface Run {
   world: World
@@ -83,7 +92,11 @@ interface Run {
   works: Map<AppointmentId, World['work']>
   patients: Map<string, World['patient'][number]>
   stages: Map<AppointmentId, VisitStage>
-  changes: Change[]
+  put: { appointment: Appointment[]; work: World['work']; tray: World['tray'] }
+  goneWork: WorkId[]
+  /** The source's names for places and people, looked up once. */
+  operatories: Map<string, OperatoryId | null>
+  dentists: Map<string, MemberId | null>
   added: Appointment[]
   cancelled: Appointment[]
   outcomes: Reconciled['outcomes']
@@ -104,7 +117,10 @@ function openRun(world: World, content: ImportContent, context: ReconcileContext
     works,
     patients: new Map(world.patient.map((patient) => [patient.id, patient])),
     stages: new Map(world.visit.map(({ appointmentId, stage }) => [appointmentId, stage])),
-    changes: [],
+    put: { appointment: [], work: [], tray: [] },
+    goneWork: [],
+    operatories: new Map(),
+    dentists: new Map(),
     added: [],
     cancelled: [],
     outcomes: [],
@@ -157,7 +173,8 @@ function addAppointment(run: Run, incoming: IncomingAppointment): void {
   const calledOff = isOver(incoming.status) && incoming.status !== 'fulfilled'
   record(run, { incoming, outcome: calledOff ? 'cancelled' : 'new', id })
   run.added.push(appointment)
-  run.changes.push(putting('appointment', appointment), workChange(run, incoming, id))
+  run.put.appointment.push(appointment)
+  putWork(run, workAfter(run, incoming, id))
 }
 
 /** The same words as last time: nothing is written, except what is newer about the words or was not known then. */
@@ -194,19 +211,20 @@ function changeAppointment(
     run.problems.push(rowProblem(incoming, 'status', UNDER_WAY))
     return
   }
-  const work = workChange(run, incoming, known.id)
-  const same = isSame({ ...known, external: null }, { ...renewed, external: null }) && isEmptyWork(work)
+  const work = workAfter(run, incoming, known.id)
+  const same =
+    work.put.length + work.gone.length === 0 &&
+    isSame({ ...known, external: null }, { ...renewed, external: null })
   const cancels = !isOver(known.status) && isOver(renewed.status) && renewed.status !== 'fulfilled'
   record(run, { incoming, outcome: same ? 'unchanged' : cancels ? 'cancelled' : 'changed', id: known.id })
   putIfChanged(run, known, renewed)
-  run.changes.push(work)
+  putWork(run, work)
   if (cancels) run.cancelled.push(known)
 }
 
-const isEmptyWork = (change: Change): boolean => !change.put.work?.length && !change.remove.work?.length
 const isSame = (one: object, other: object): boolean => canonicalJson(one) === canonicalJson(other)
 function putIfChanged(run: Run, known: Appointment, renewed: Appointment): void {
-  if (!isSame(known, renewed)) run.changes.push(putting('appointment', renewed))
+  if (!isSame(known, renewed)) run.put.appointment.push(renewed)
 }
 
 const whenAndWhat = (
@@ -259,8 +277,8 @@ const UNDER_WAY: Three = [
   'See who is in the chair, then finish, interrupt or cancel the visit here.',
 ]
 
-function workChange(run: Run, incoming: IncomingAppointment, appointmentId: AppointmentId): Change {
-  if (incoming.work === null) return nothing
+function workAfter(run: Run, incoming: IncomingAppointment, appointmentId: AppointmentId): WorkAfter {
+  if (incoming.work === null) return { put: [], gone: [] }
   const clinic = run.world.clinic[0]
   const notation = run.source.notation === 'ask' ? (clinic?.notation ?? 'ask') : run.source.notation
   return reconcileWork(run.works.get(appointmentId) ?? [], incoming.work, {
@@ -269,6 +287,11 @@ function workChange(run: Run, incoming: IncomingAppointment, appointmentId: Appo
     notation,
     newId: run.context.newId,
   })
+}
+
+function putWork(run: Run, { put, gone }: WorkAfter): void {
+  run.put.work.push(...put)
+  run.goneWork.push(...gone)
 }
 
 /**
@@ -285,7 +308,7 @@ function carryTrays(run: Run): void {
     )
     const [to, ...more] = again
     if (tray === undefined || to === undefined || more.length > 0) continue
-    run.changes.push(putting('tray', { ...tray, appointmentId: to.id }))
+    run.put.tray.push({ ...tray, appointmentId: to.id })
     run.findings.push({ rule: 'import/tray-carried', level: 'note', about: `appointment:${to.id}`, from })
   }
 }
@@ -358,7 +381,9 @@ function patientFor(
 
 function operatoryFor(run: Run, incoming: IncomingAppointment): OperatoryId | null {
   if (incoming.operatory === null) return null
-  const found = findOperatory(run.world, run.source, incoming.operatory)
+  const found = lookUp(run.operatories, incoming.operatory, (name) =>
+    findOperatory(run.world, run.source, name),
+  )
   // A clinic without operatories yet has nothing to compare a name with.
   if (found === null && run.world.operatory.length > 0)
     run.problems.push(
@@ -368,6 +393,14 @@ function operatoryFor(run: Run, incoming: IncomingAppointment): OperatoryId | nu
         'Say which operatory this name means, or give it one by hand.',
       ]),
     )
+  return found
+}
+
+function lookUp<T>(known: Map<string, T>, name: string, find: (name: string) => T): T {
+  const standing = known.get(name)
+  if (standing !== undefined) return standing
+  const found = find(name)
+  known.set(name, found)
   return found
 }
 
@@ -384,7 +417,7 @@ const bareRoom = (name: string): string =>
 
 function dentistFor(run: Run, incoming: IncomingAppointment): MemberId | null {
   if (incoming.dentist === null) return null
-  const found = findDentist(run.world, run.source, incoming.dentist)
+  const found = lookUp(run.dentists, incoming.dentist, (name) => findDentist(run.world, run.source, name))
   if (found === null && run.world.member.length > 0)
     run.problems.push(
       rowProblem(incoming, 'dentist', [
@@ -408,7 +441,10 @@ export function findDentist(world: World, source: ImportSource, name: string): M
 const bareTitle = (name: string): string => plainName(name).replace(/^((dr|prof|mr|mrs|ms|miss) )+(?=\S)/, '')
 
 function siteFor(run: Run, incoming: IncomingAppointment): SiteId | null {
-  const id = incoming.operatory === null ? null : findOperatory(run.world, run.source, incoming.operatory)
+  const id =
+    incoming.operatory === null
+      ? null
+      : (run.operatories.get(incoming.operatory) ?? findOperatory(run.world, run.source, incoming.operatory))
   const operatory = run.world.operatory.find((each) => each.id === id)
   return operatory?.siteId ?? run.world.site[0]?.id ?? null
 }
@@ -424,7 +460,7 @@ function judgeVanished(run: Run, { covers, source }: ImportContent): void {
       continue
     if (places !== null && !places.includes(known.operatoryId)) continue
     run.outcomes.push({ line: 0, outcome: 'vanished', appointmentId: known.id })
-    run.changes.push(putting('appointment', { ...known, vanished: { at: run.context.now } }))
+    run.put.appointment.push({ ...known, vanished: { at: run.context.now } })
     run.findings.push({
       rule: 'appointment/vanished',
       level: 'ask',
