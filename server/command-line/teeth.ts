@@ -7,7 +7,8 @@ import { badUsage, type VerbAnswer } from './answer.ts'
 
 const request = z.object({
   text: z.string().max(4000),
-  notation: z.enum(NOTATIONS).default('iso'),
+  // Free text whose numbering nobody has named: a number that is legal in two systems is asked.
+  notation: z.enum(NOTATIONS).default('ask'),
 })
 
 /** A tooth in both numberings and in words. */
