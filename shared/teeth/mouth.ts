@@ -1,4 +1,4 @@
-import { isDue } from './eruption.ts'
+import { eruptionOf } from './eruption.ts'
 import type { MouthChart, ToothCondition } from './mouth-chart.ts'
 import { archPlace, byArchOrder } from './span.ts'
 import {
@@ -7,7 +7,6 @@ import {
   dentitionOf,
   isThirdMolar,
   predecessorOf,
-  sideOf,
   successorOf,
   TEETH,
   type Tooth,
@@ -64,65 +63,81 @@ const isAbsent = (conditions: readonly ToothCondition[]): boolean =>
 /** What is known of one tooth without looking at the rest. */
 type Stand = 'stands' | 'absent' | 'unknown'
 
+/** The unchanging part of each tooth, worked out once: a board makes a mouth for each appointment. */
+interface Fixed {
+  tooth: Tooth
+  place: number
+  successor: Tooth | null
+  predecessor: Tooth | null
+  isPrimary: boolean
+  isThird: boolean
+  /** Age in whole years from which it is expected. */
+  dueAt: number
+}
+const fixedOf = (tooth: Tooth): Fixed => ({
+  tooth,
+  place: archPlace(tooth),
+  successor: successorOf(tooth),
+  predecessor: predecessorOf(tooth),
+  isPrimary: dentitionOf(tooth) === 'primary',
+  isThird: isThirdMolar(tooth),
+  dueAt: Math.ceil(eruptionOf(tooth).latest / 12),
+})
+const IN_ORDER: readonly Fixed[] = [...TEETH].sort(byArchOrder).map(fixedOf)
+const DUE_AT = new Map(IN_ORDER.map(({ tooth, dueAt }) => [tooth, dueAt]))
+const PLACE = new Map(IN_ORDER.map(({ tooth, place }) => [tooth, place]))
+const placeOf = (tooth: Tooth): number => PLACE.get(tooth) ?? archPlace(tooth)
+
 function makeMouth(how: 'charted' | 'not-charted', recorded: Recorded, known: MouthKnown): Mouth {
-  const worked = known.worked ?? []
-  const conditionsOf = (tooth: Tooth): readonly ToothCondition[] => recorded[tooth] ?? []
   const standOf = (tooth: Tooth): Stand => {
-    const conditions = conditionsOf(tooth)
-    if (isAbsent(conditions)) return 'absent'
-    return conditions.length > 0 || worked.includes(tooth) ? 'stands' : 'unknown'
+    const conditions = recorded[tooth]
+    if (conditions && isAbsent(conditions)) return 'absent'
+    return conditions?.length || known.worked?.includes(tooth) ? 'stands' : 'unknown'
   }
   const due = dueIn(standOf, known)
-  const standing = new Set(
-    TEETH.filter((tooth) => standOf(tooth) === 'stands' || (standOf(tooth) === 'unknown' && due(tooth))),
-  )
-  const rows: Record<Arch, readonly Tooth[]> = {
-    upper: [...standing].filter((tooth) => archOf(tooth) === 'upper').sort(byArchOrder),
-    lower: [...standing].filter((tooth) => archOf(tooth) === 'lower').sort(byArchOrder),
+  const standing = new Set<Tooth>()
+  const assumed: Tooth[] = []
+  const rows: Record<Arch, Tooth[]> = { upper: [], lower: [] }
+  for (const fixed of IN_ORDER) {
+    const stand = standOf(fixed.tooth)
+    if (stand === 'absent' || (stand === 'unknown' && !due(fixed))) continue
+    standing.add(fixed.tooth)
+    rows[archOf(fixed.tooth)].push(fixed.tooth)
+    if (stand === 'unknown' && how === 'not-charted') assumed.push(fixed.tooth)
   }
-  const assumed = [...standing].filter((tooth) => standOf(tooth) === 'unknown').sort(byArchOrder)
   return {
     charted: how === 'charted',
     ageYears: known.ageYears,
-    conditionsOf,
+    conditionsOf: (tooth) => recorded[tooth] ?? [],
     isStanding: (tooth) => standing.has(tooth),
     standingRow: (arch) => rows[arch],
-    distalTo: (tooth) => distalIn(rows[archOf(tooth)], tooth),
-    mesialTo: (tooth) => mesialIn(rows[archOf(tooth)], tooth),
-    assumed: how === 'charted' ? [] : assumed,
+    distalTo: (tooth) => beside(rows[archOf(tooth)], tooth, isOnRight(tooth) ? 'before' : 'after'),
+    mesialTo: (tooth) => beside(rows[archOf(tooth)], tooth, isOnRight(tooth) ? 'after' : 'before'),
+    assumed,
   }
 }
 
 /** Whether a tooth of which nothing is known is expected to stand, given its age and its place-mate. */
-function dueIn(standOf: (tooth: Tooth) => Stand, known: MouthKnown): (tooth: Tooth) => boolean {
-  const hasPrimary = TEETH.some((tooth) => dentitionOf(tooth) === 'primary' && standOf(tooth) === 'stands')
-  const byAge = (tooth: Tooth): boolean => {
-    if (isThirdMolar(tooth)) return false
-    // Without an age a mouth is taken as permanent, or as primary where a primary tooth stands or is worked on.
-    if (known.ageYears === null) return (dentitionOf(tooth) === 'primary') === hasPrimary
-    return isDue(tooth, known.ageYears)
-  }
-  return (tooth) => {
-    const successor = successorOf(tooth)
-    if (successor !== null)
-      return byAge(tooth) && standOf(successor) !== 'stands' && !byAgeOf(successor, known)
-    const predecessor = predecessorOf(tooth)
-    return byAge(tooth) && (predecessor === null || standOf(predecessor) !== 'stands')
+function dueIn(standOf: (tooth: Tooth) => Stand, { ageYears }: MouthKnown): (fixed: Fixed) => boolean {
+  const hasPrimary =
+    ageYears === null && IN_ORDER.some(({ tooth, isPrimary }) => isPrimary && standOf(tooth) === 'stands')
+  // Without an age a mouth is taken as permanent, or as primary where a primary tooth stands or is worked on.
+  const byAge = ({ isPrimary, isThird, dueAt }: Fixed): boolean =>
+    !isThird && (ageYears === null ? isPrimary === hasPrimary : ageYears >= dueAt)
+  return (fixed) => {
+    const { successor, predecessor } = fixed
+    if (!byAge(fixed)) return false
+    if (successor === null) return predecessor === null || standOf(predecessor) !== 'stands'
+    return standOf(successor) !== 'stands' && (ageYears === null || ageYears < (DUE_AT.get(successor) ?? 0))
   }
 }
 
-const byAgeOf = (tooth: Tooth, { ageYears }: MouthKnown): boolean =>
-  ageYears !== null && isDue(tooth, ageYears)
+const isOnRight = (tooth: Tooth): boolean => placeOf(tooth) < 0
 
-const distalIn = (row: readonly Tooth[], tooth: Tooth): Tooth[] =>
-  row
-    .filter((other) => sideOf(other) === sideOf(tooth) && reach(other) > reach(tooth))
-    .sort((a, b) => reach(a) - reach(b))
-
-const reach = (tooth: Tooth): number => Math.abs(archPlace(tooth))
-
-function mesialIn(row: readonly Tooth[], tooth: Tooth): Tooth[] {
-  const toLeft = sideOf(tooth) === 'right' ? 1 : -1
-  const ahead = (other: Tooth): number => (archPlace(other) - archPlace(tooth)) * toLeft
-  return row.filter((other) => ahead(other) > 0).sort((a, b) => ahead(a) - ahead(b))
+/** A row runs from the patient's right to the left; what lies beside a tooth is told from the nearest on. */
+function beside(row: readonly Tooth[], tooth: Tooth, where: 'before' | 'after'): Tooth[] {
+  const place = placeOf(tooth)
+  return where === 'after'
+    ? row.filter((other) => placeOf(other) > place)
+    : row.filter((other) => placeOf(other) < place).reverse()
 }
