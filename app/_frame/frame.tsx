@@ -47,9 +47,9 @@ export function Frame({ clinic, member, here, children }: FrameProps) {
         <SignOut />
       </header>
       {clinic.invented ? (
-        <p className={styles.invented}>
+        <aside className={styles.invented} aria-label="About this clinic">
           Invented clinic: nobody here is a patient, and the clock can be moved.
-        </p>
+        </aside>
       ) : null}
       <main id="main">{children}</main>
     </>

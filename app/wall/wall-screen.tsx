@@ -27,16 +27,18 @@ export function WallScreen({ clinicName, site, day, snapshot }: WallScreenProps)
     return fresh.kind === 'lanes' ? fresh : snapshot
   }
   return (
-    <LiveProvider
-      window={makeWindow({ kind: 'day', siteId: site.id, day })}
-      audience="wall"
-      zone={site.zone}
-      snapshot={snapshot}
-      step={stepBoard}
-      again={again}
-    >
-      <Lanes clinicName={clinicName} zone={site.zone} />
-    </LiveProvider>
+    <main>
+      <LiveProvider
+        window={makeWindow({ kind: 'day', siteId: site.id, day })}
+        audience="wall"
+        zone={site.zone}
+        snapshot={snapshot}
+        step={stepBoard}
+        again={again}
+      >
+        <Lanes clinicName={clinicName} zone={site.zone} />
+      </LiveProvider>
+    </main>
   )
 }
 
@@ -45,7 +47,7 @@ function Lanes({ clinicName, zone }: { clinicName: string; zone: Zone }) {
   const { freshness } = useLive()
   const now = useMoment()
   return (
-    <main className={styles.wall}>
+    <div className={styles.wall}>
       <header className={styles.head}>
         <h1>{clinicName}</h1>
         <p className={styles.clock}>
@@ -67,7 +69,7 @@ function Lanes({ clinicName, zone }: { clinicName: string; zone: Zone }) {
           ))}
         </tbody>
       </table>
-    </main>
+    </div>
   )
 }
 

@@ -7,6 +7,7 @@ import type { AllergyRecord } from '#shared/allergies/allergy-record.ts'
 import { STATE_WORDS } from '#shared/words/en/trays.ts'
 import { AskLatex } from './ask-latex.tsx'
 import { NumbnessPart } from './numbness-part.tsx'
+import styles from './plan.module.css'
 
 /** What must be known before the clamp goes on. */
 export function BeforeList({ seen }: { seen: Seen }) {
@@ -76,7 +77,7 @@ function TrayWords({ seen }: { seen: Seen }) {
       ) : (
         <p>No tray yet.</p>
       )}
-      <Link href={`/trays/${appointment.id}`} prefetch={false}>
+      <Link href={`/trays/${appointment.id}`} className={styles.more} prefetch={false}>
         Open the tray
       </Link>
     </>

@@ -15,10 +15,18 @@ const ASKED: readonly { identifier: Identifier; words: string }[] = [
   { identifier: 'carer', words: 'Carer knows them' },
 ]
 
+type How = InputOf<'visit.identify'>['how']
+/** Where another patient of today is alike, asking alone is not enough. */
+const HOWS: readonly { way: How; words: string }[] = [
+  { way: 'asked', words: 'By asking' },
+  { way: 'typed', words: 'Written down and compared' },
+  { way: 'scanned', words: 'Scanned' },
+]
+
 /** Two answers to open questions, before the chair. */
 export function Identify({ seen, performing }: { seen: Seen; performing: Performing }) {
   const [answered, setAnswered] = useState<Identifier[]>([])
-  const [how, setHow] = useState<'asked' | 'typed'>('asked')
+  const [how, setHow] = useState<How>('asked')
   const touch = (one: Identifier) =>
     setAnswered(answered.includes(one) ? answered.filter((each) => each !== one) : [...answered, one])
   return (
@@ -38,11 +46,13 @@ export function Identify({ seen, performing }: { seen: Seen; performing: Perform
           </Button>
         ))}
       </div>
-      {seen.readiness.line.nameAlert ? (
-        <Button onPress={() => setHow(how === 'typed' ? 'asked' : 'typed')} aria-pressed={how === 'typed'}>
-          Name alert: birth date written down and compared
-        </Button>
-      ) : null}
+      <div className={styles.choices}>
+        {HOWS.map(({ way, words }) => (
+          <Button key={way} onPress={() => setHow(way)} aria-pressed={how === way}>
+            {words}
+          </Button>
+        ))}
+      </div>
       <ActButton
         kind="visit.identify"
         input={{ appointmentId: seen.facts.appointment.id, identifiers: answered, how }}
