@@ -13,6 +13,7 @@ export type SterilityFinding =
   | FindingOf<'pack/undated', 'stop', { code: string }>
   | FindingOf<'pack/age-unset', 'ask', { code: string }>
   | FindingOf<'pack/spore-pending', 'stop', { code: string; load: string }>
+  | FindingOf<'pack/spore-doubtful', 'stop', { code: string; load: string; recalled: boolean }>
   | FindingOf<'pack/torn', 'stop', { code: string }>
   | FindingOf<'pack/wet', 'stop', { code: string }>
   | FindingOf<'pack/not-changed', 'stop', { code: string; mark: 'outer' | 'inner' }>

@@ -4,10 +4,12 @@ import { joinChanges, nothing, putting } from '../change.ts'
 import { commandRule, type Decision } from '../command.ts'
 import { findFact } from '../facts.ts'
 import type { InstrumentSetId, LoadId, PackId, SiteId, SteriliserId } from '../ids.ts'
+import { reprocess } from '../trays/tray-for.ts'
 import { asReleaser, type Bench, done, loadNotNow, onLoad, onPack, onSteriliser } from './decide.ts'
 import { isTestLoad } from './load-commands.ts'
 import { makePackCode } from './pack-code.ts'
 import { type Recall, recallChange } from './recall.ts'
+import { sporeStanding } from './spore-test.ts'
 import { type InstrumentSet, type Load, PACK_KINDS, type Pack, type PackKind } from './sterility-facts.ts'
 
 const packId = z.uuid().transform((id) => id as PackId)
@@ -62,11 +64,11 @@ function makePack(bench: Bench, load: Load, made: NewPack): Decision {
   )
 }
 
-/** A set is wrapped once: one that is sterile on the shelf, in a chair or on its way is not here to be wrapped. */
+/** A set is wrapped once: one that is in a pack already, in a chair or on its way is not here to be wrapped. */
 function refuseSet(id: InstrumentSetId, set: InstrumentSet | undefined): Decision | null {
   const about = `set:${id}`
   if (!set) return refuse({ rule: 'pack/set-not-clean', level: 'stop', about, mark: id, place: 'unknown' })
-  return set.place.kind === 'dirty' || set.place.kind === 'processing'
+  return set.place.kind === 'dirty'
     ? null
     : refuse({ rule: 'pack/set-not-clean', level: 'stop', about, mark: set.mark, place: set.place.kind })
 }
@@ -92,31 +94,32 @@ function holdPack({ world, context }: Bench, pack: Pack, reason: string): Decisi
   return done(recallChange(world, recall, how))
 }
 
-/** Back to the shelf by a person named to release, and only out of a load that stands released. */
-function returnHeld({ world }: Bench, pack: Pack, to: string): Decision {
+/** Back to the shelf by a named person: its load stands released, and no positive spore test hangs over it. */
+function returnHeld({ world }: Bench, pack: Pack, { to, of }: { to: string; of: SteriliserId }): Decision {
   const about = `pack:${pack.id}`
-  if (pack.life.kind !== 'held')
-    return refuse({ rule: 'pack/not-held', level: 'stop', about, code: pack.code })
+  const { code } = pack
+  if (pack.life.kind !== 'held') return refuse({ rule: 'pack/not-held', level: 'stop', about, code })
   const load = findFact(world, 'load', pack.loadId)
-  if (!load) return refuse({ rule: 'pack/load-unknown', level: 'stop', about, code: pack.code })
+  if (!load) return refuse({ rule: 'pack/load-unknown', level: 'stop', about, code })
+  if (load.steriliserId !== of) return refuse({ rule: 'steriliser/not-found', level: 'stop', about, id: of })
   if (load.life.kind !== 'released') {
-    return refuse({ rule: 'pack/not-released', level: 'stop', about, code: pack.code, load: load.number })
+    return refuse({ rule: 'pack/not-released', level: 'stop', about, code, load: load.number })
+  }
+  const standing = sporeStanding(load, world.indicator)
+  if (standing === 'doubtful' || standing === 'recalled') {
+    const recalled = standing === 'recalled'
+    return refuse({ rule: 'pack/spore-doubtful', level: 'stop', about, code, load: load.number, recalled })
   }
   return done(putting('pack', { ...pack, life: { kind: 'shelf', place: to } }))
 }
 
-function reprocess({ world, context }: Bench, pack: Pack): Decision {
-  if (pack.life.kind === 'reserved') {
-    return refuse({ rule: 'tray/pack-elsewhere', level: 'stop', about: `pack:${pack.id}`, code: pack.code })
-  }
-  const set = findFact(world, 'instrumentSet', pack.setId)
-  const dirty = { kind: 'dirty', siteId: pack.siteId, since: context.now } as const
-  return done(
-    joinChanges(
-      putting('pack', { ...pack, life: { kind: 'returned', at: context.now } }),
-      set ? putting('instrumentSet', { ...set, place: dirty }) : nothing,
-    ),
-  )
+function sendBack({ world, context }: Bench, pack: Pack): Decision {
+  const about = `pack:${pack.id}`
+  const { code } = pack
+  if (pack.life.kind === 'reserved')
+    return refuse({ rule: 'tray/pack-elsewhere', level: 'stop', about, code })
+  if (pack.life.kind === 'returned') return refuse({ rule: 'pack/used', level: 'stop', about, code })
+  return done(reprocess(world, pack, context.now))
 }
 
 export const PACK_COMMANDS = {
@@ -163,12 +166,15 @@ export const PACK_COMMANDS = {
   'pack.return': commandRule({
     kind: 'pack.return',
     needs: 'sterility:run',
-    input: z.object({ packId, place }),
-    reach: (input) => ({ packs: [input.packId] }),
+    /** The steriliser is named, so that its spore tests are looked at. */
+    input: z.object({ packId, steriliserId, place }),
+    reach: (input) => ({ packs: [input.packId], sterilisers: [input.steriliserId] }),
     decide: (world, input, context) => {
       const bench = { world, context }
       return asReleaser(bench, () =>
-        onPack(bench, input.packId, (pack) => returnHeld(bench, pack, input.place)),
+        onPack(bench, input.packId, (pack) =>
+          returnHeld(bench, pack, { to: input.place, of: input.steriliserId }),
+        ),
       )
     },
   }),
@@ -178,6 +184,6 @@ export const PACK_COMMANDS = {
     input: z.object({ packId }),
     reach: (input) => ({ packs: [input.packId] }),
     decide: (world, input, context) =>
-      onPack({ world, context }, input.packId, (pack) => reprocess({ world, context }, pack)),
+      onPack({ world, context }, input.packId, (pack) => sendBack({ world, context }, pack)),
   }),
 }

@@ -58,6 +58,7 @@ export const STERILITY_RULES = {
     source: STORAGE,
   },
   'pack/spore-pending': refusal('steriliser-lead', ['indicator.read'], SPORES),
+  'pack/spore-doubtful': refusal('steriliser-lead', ['indicator.read', 'pack.reprocess'], SPORES),
   'pack/torn': refusal('assistant', ['pack.reprocess'], STORAGE),
   'pack/wet': refusal('assistant', ['pack.reprocess'], STORAGE),
   'pack/not-changed': refusal('assistant', ['pack.reprocess'], MONITORING),

@@ -1,7 +1,7 @@
 import type { Instant } from '../base/moment.ts'
 import { read, type Source } from '../base/source.ts'
 import type { SterilityFinding } from './findings.ts'
-import type { Indicator, Steriliser } from './sterility-facts.ts'
+import type { Indicator, Load, Steriliser } from './sterility-facts.ts'
 
 /** MMWR 2003;52(RR-17), sterilisation monitoring: at least weekly, and what follows a positive. */
 export const SPORE_SOURCE: Source = read('CDC MMWR 2003;52(RR-17), sterilisation monitoring')
@@ -84,6 +84,30 @@ export const lastNegative = (
       (latest, { placed }) => (latest !== null && latest > placed ? latest : placed),
       null,
     )
+
+/** How a load stands by the spore tests of its steriliser that were placed after it began. */
+export type SporeStanding = 'untested' | 'proven' | 'doubtful' | 'recalled'
+
+/**
+ * The first test after a load that says anything decides: passed, it is proven; positive, the repeat decides. An
+ * invalid test says nothing.
+ */
+export function sporeStanding(
+  load: Pick<Load, 'started' | 'steriliserId'>,
+  indicators: readonly Indicator[],
+): SporeStanding {
+  const results = indicators
+    .filter(
+      ({ kind, steriliserId, placed }) =>
+        kind === 'spore' && steriliserId === load.steriliserId && placed >= load.started,
+    )
+    .sort((a, b) => a.placed - b.placed)
+    .flatMap(({ life }) => (life.kind === 'read' && life.result !== 'invalid' ? [life.result] : []))
+  const [first, repeat] = results
+  if (first === undefined) return 'untested'
+  if (first === 'pass' || repeat === 'pass') return 'proven'
+  return repeat === 'fail' ? 'recalled' : 'doubtful'
+}
 
 /** What stands open on a steriliser's tests: weekly at least, and an invalid one is repeated. */
 export function judgeSteriliser(

@@ -218,8 +218,9 @@ function freePack(world: World, pack: Pack, now: Instant): Change {
   return pack.life.kind === 'opened' ? reprocess(world, pack, now) : nothing
 }
 
-/** An opened or doubtful pack never goes back to the shelf. */
+/** An opened or doubtful pack never goes back to the shelf. One that came back already says nothing of its set. */
 export function reprocess(world: World, pack: Pack, now: Instant): Change {
+  if (pack.life.kind === 'returned') return nothing
   const set = findFact(world, 'instrumentSet', pack.setId)
   const returned = putting('pack', { ...pack, life: { kind: 'returned', at: now } })
   const dirty = { kind: 'dirty', siteId: pack.siteId, since: now } as const

@@ -94,6 +94,25 @@ describe('case 59 one failed spore test', () => {
       'held',
     ])
   })
+  it('[pack/spore-doubtful] a held pack comes back after a passing repeat, not before', () => {
+    const monday = week()
+    const once = readSpore(monday, 'fail')
+    const held = must(
+      once.pack.find((pack) => pack.code === 'P2'),
+      'P2',
+    )
+    const input = { packId: held.id, steriliserId: monday.steriliserId, place: 'bay 2' }
+    const back = (world: World) => decideOn(STERILITY_COMMANDS['pack.return'], { world, input, by: lead })
+    expect(reasonsOf(back(once))).toEqual(['pack/spore-doubtful'])
+    const repeat = spore(once, at('09:00'), { kind: 'pending' })
+    const again = {
+      ...monday,
+      world: { ...once, indicator: [...once.indicator, repeat] },
+      indicatorId: repeat.id,
+    }
+    expect(back(readSpore(again, 'pass')).ok).toBe(true)
+    expect(reasonsOf(back(readSpore(again, 'fail')))).toEqual(['pack/spore-doubtful'])
+  })
   it('under the other policy only what goes with implants is held, and the retest decides', () => {
     const after = readSpore(week('warn'), 'fail')
     expect(['P2', 'P3', 'P5'].map((code) => lifeOf(after, code)?.kind)).toEqual(['shelf', 'reserved', 'held'])

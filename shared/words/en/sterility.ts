@@ -42,6 +42,13 @@ export const STERILITY_SENTENCES: Sentences<SterilityFinding> = {
       `Pack ${code}: the spore test of load ${load} is not read yet. What goes with implants waits for it. Take another pack.`,
     desk: null,
   },
+  'pack/spore-doubtful': {
+    says: ({ code, load, recalled }) =>
+      recalled
+        ? `Pack ${code}: load ${load} is recalled after two positive spore tests. It may not be sterile. Send it to be reprocessed.`
+        : `Pack ${code}: a positive spore test hangs over load ${load}. It may not be sterile. Wait for the repeat.`,
+    desk: null,
+  },
   'pack/torn': {
     says: ({ code }) => `Pack ${code} is torn. It is not sterile. It goes to be reprocessed; take another.`,
     desk: null,

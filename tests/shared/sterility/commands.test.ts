@@ -151,7 +151,7 @@ describe('held packs', () => {
     performed(COMMANDS['pack.hold'], { world, input: { packId: packId(world), why: 'dropped' }, by: ana })
   it('a held pack comes back to the shelf by a named person, out of a released load', () => {
     const world = hold(shelf())
-    const input = { packId: packId(world), place: 'bay 9' }
+    const input = { packId: packId(world), steriliserId: world.steriliser[0]?.id, place: 'bay 9' }
     expect(reasonsOf(decideOn(COMMANDS['pack.return'], { world, input, by: notNamed }))).toEqual([
       'load/releaser-not-named',
     ])
@@ -160,7 +160,7 @@ describe('held packs', () => {
   })
   it('[pack/not-held] what is not held does not come back', () => {
     const world = shelf()
-    const input = { packId: packId(world), place: 'bay' }
+    const input = { packId: packId(world), steriliserId: world.steriliser[0]?.id, place: 'bay' }
     expect(reasonsOf(decideOn(COMMANDS['pack.return'], { world, input, by: lead }))).toEqual([
       'pack/not-held',
     ])
