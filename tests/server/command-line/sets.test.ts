@@ -1,0 +1,128 @@
+import { describe, expect, it } from 'vitest'
+import { forecastAnswer } from '#server/command-line/forecast.ts'
+import { recallAnswer } from '#server/command-line/recall.ts'
+import { must } from '#shared/base/assert.ts'
+import { TRAY_COMMANDS } from '#shared/trays/commands.ts'
+import {
+  at,
+  bareClinic,
+  book,
+  PEOPLE,
+  performed,
+  SITE,
+  sterilised,
+  TODAY,
+  trayOf,
+  withTray,
+  ZONE,
+} from '../../support/tray-clinic.ts'
+
+/** One dam set on the shelf out of L1, two out of L2; two visits at once, one with a pack on its tray. */
+function morning() {
+  let world = sterilised(sterilised(bareClinic(), ['dam-set']), ['dam-set', 'dam-set'])
+  const first = book(world, { time: '09:00' })
+  const second = book(first.world, { time: '09:00' })
+  const third = book(second.world, { time: '09:30' })
+  world = [first, second, third].reduce(
+    (laid, { appointmentId }) => withTray(laid, appointmentId),
+    third.world,
+  )
+  const trayId = trayOf(world, first.appointmentId).id
+  world = performed(TRAY_COMMANDS['tray.claim'], { world, input: { trayId }, by: PEOPLE.ana })
+  world = performed(TRAY_COMMANDS['tray.scan'], { world, input: { trayId, code: 'P2' }, by: PEOPLE.ana })
+  return { world, firstId: first.appointmentId }
+}
+
+describe('forecast', () => {
+  it('prints each kind with its first shortage to the minute, in ISO 8601 with offset', () => {
+    const { world } = morning()
+    const missing = { ...world, pack: world.pack.filter(({ code }) => code !== 'P3') }
+    const now = at('08:00')
+    const answer = forecastAnswer(missing, { siteId: SITE, day: TODAY, now, zone: ZONE, revision: 7 })
+    expect(answer).toMatchObject({
+      exit: 0,
+      body: { revision: 7, at: '2026-11-24T08:00:00+00:00', day: TODAY },
+    })
+    const { kinds } = answer.body as { kinds: { kind: string }[] }
+    expect(kinds.find(({ kind }) => kind === 'dam-set')).toMatchObject({
+      needed: 2,
+      covered: 1,
+      first: { at: '2026-11-24T09:30:00+00:00', short: 1, back: '2026-11-24T11:00:00+00:00' },
+      mends: [
+        { do: 'move', to: '2026-11-24T11:00:00+00:00' },
+        { do: 'borrow', sets: 1 },
+      ],
+    })
+  })
+})
+
+describe('recall', () => {
+  const printed = (request: object) => recallAnswer(morning().world, request, { zone: ZONE, revision: 7 })
+  it('from a load by its printed number: exactly its packs, and the tray with its replacement', () => {
+    const { body, exit } = printed({ load: 'L2' })
+    expect(exit).toBe(0)
+    expect(body).toMatchObject({
+      loads: [{ number: 'L2' }],
+      packs: [
+        { code: 'P2', where: 'tray' },
+        { code: 'P3', where: 'shelf', place: 'bay 2' },
+      ],
+      trays: [{ start: '2026-11-24T09:00:00+00:00', replacements: ['P1'] }],
+      patients: [],
+      cannotNarrow: [],
+    })
+  })
+  it('from a pack: the whole load it came out of', () => {
+    expect(printed({ pack: 'P1' }).body).toMatchObject({ loads: [{ number: 'L1' }], packs: [{ code: 'P1' }] })
+  })
+  it('from a steriliser: all its loads', () => {
+    expect(printed({ steriliser: 'S1' }).body).toMatchObject({
+      packs: [{ code: 'P1' }, { code: 'P2' }, { code: 'P3' }],
+    })
+  })
+  it('a used pack names patient, operatory and time', () => {
+    const { world, firstId } = morning()
+    const used = {
+      ...world,
+      pack: world.pack.map((pack) =>
+        pack.code === 'P2'
+          ? { ...pack, life: { kind: 'opened' as const, appointmentId: firstId, at: at('09:05') } }
+          : pack,
+      ),
+    }
+    const { body } = recallAnswer(used, { pack: 'P2' }, { zone: ZONE, revision: 7 })
+    expect(body).toMatchObject({
+      patients: [
+        {
+          name: 'Test Patient',
+          appointment: firstId,
+          start: '2026-11-24T09:00:00+00:00',
+          used: '2026-11-24T09:05:00+00:00',
+          packs: ['P2'],
+        },
+      ],
+    })
+    expect(must(used.patient[0], 'a patient').family).toBe('Patient')
+  })
+  it.each([
+    [{}, 'Name one of'],
+    [{ load: 'L1', pack: 'P1' }, 'Name one of'],
+    [{ load: 'L9' }, 'Nothing here is called L9'],
+  ])('%o is bad usage that says what to do', (request, says) => {
+    const { body, exit } = printed(request)
+    expect(exit).toBe(2)
+    expect(JSON.stringify(body)).toContain(says)
+  })
+  it('two loads of one number are not guessed between', () => {
+    const { world } = morning()
+    const twice = {
+      ...world,
+      load: [
+        ...world.load,
+        ...world.load.slice(0, 1).map((load) => ({ ...load, id: 'x' as typeof load.id })),
+      ],
+    }
+    const answer = recallAnswer(twice, { load: 'L1' }, { zone: ZONE, revision: 7 })
+    expect(answer.exit).toBe(2)
+  })
+})
