@@ -7,16 +7,12 @@ import type { Appointment, VisitStage } from './appointment.ts'
 import { isOver, VISIT_STAGES } from './appointment.ts'
 import type { ScheduleFinding } from './findings.ts'
 import { reconcileAllergies } from './import-allergies.ts'
-import { type ImportCounts, type ImportSource, nameKey, plainName } from './import-batch.ts'
+import { type ImportCounts, type ImportSource, plainName } from './import-batch.ts'
 import type { ImportFinding } from './import-findings.ts'
 import { type AppointmentIndex, isOlder, type Match, openAppointmentIndex } from './import-matches.ts'
-import {
-  findPatient,
-  isSamePerson,
-  type NoPatient,
-  openPatientBook,
-  type PatientBook,
-} from './import-people.ts'
+import { findPatient, isSamePerson, openPatientBook, type PatientBook } from './import-people.ts'
+import { openPlaces, type Places } from './import-places.ts'
+import { NO_PATIENT, noDentist, noOperatory, rowProblem, UNDER_WAY } from './import-problems.ts'
 import { reconcileWork, type WorkAfter } from './import-work.ts'
 import type { Coverage, IncomingAllergy, IncomingAppointment, IncomingProblem } from './incoming.ts'
 
@@ -94,9 +90,7 @@ interface Run {
   stages: Map<AppointmentId, VisitStage>
   put: { appointment: Appointment[]; work: World['work']; tray: World['tray'] }
   goneWork: WorkId[]
-  /** The source's names for places and people, looked up once. */
-  operatories: Map<string, OperatoryId | null>
-  dentists: Map<string, MemberId | null>
+  places: Places
   added: Appointment[]
   cancelled: Appointment[]
   outcomes: Reconciled['outcomes']
@@ -119,8 +113,7 @@ function openRun(world: World, content: ImportContent, context: ReconcileContext
     stages: new Map(world.visit.map(({ appointmentId, stage }) => [appointmentId, stage])),
     put: { appointment: [], work: [], tray: [] },
     goneWork: [],
-    operatories: new Map(),
-    dentists: new Map(),
+    places: openPlaces(world, content.source),
     added: [],
     cancelled: [],
     outcomes: [],
@@ -271,12 +264,6 @@ const moves = (known: Appointment, renewed: Appointment): boolean =>
   known.start !== renewed.start ||
   known.patientId !== renewed.patientId ||
   known.operatoryId !== renewed.operatoryId
-const UNDER_WAY: Three = [
-  'The source moves or cancels an appointment whose patient is in the chair.',
-  'A list cannot end what is under way.',
-  'See who is in the chair, then finish, interrupt or cancel the visit here.',
-]
-
 function workAfter(run: Run, incoming: IncomingAppointment, appointmentId: AppointmentId): WorkAfter {
   if (incoming.work === null) return { put: [], gone: [] }
   const clinic = run.world.clinic[0]
@@ -314,55 +301,6 @@ function carryTrays(run: Run): void {
 }
 const BEGUN = new Set(['claimed', 'laid-out', 'checked', 'held'])
 
-type Three = [what: string, why: string, todo: string]
-const rowProblem = (incoming: IncomingAppointment, field: string, parts: Three): IncomingProblem => ({
-  line: incoming.line,
-  field,
-  text: parts.join(' '),
-  original: sayRow(incoming),
-})
-/** A row whose text is not at hand any more, in a line that a person can act on. */
-const sayRow = ({ patient, day, startsAt, operatory, work, note, externalId }: IncomingAppointment): string =>
-  [
-    externalId,
-    day,
-    startsAt,
-    operatory,
-    patient && `${patient.family}, ${patient.given} ${patient.born ?? ''}`,
-    ...(work ?? []).map(({ text }) => text),
-    note,
-  ]
-    .filter((part) => part)
-    .join(' · ')
-
-const NO_PATIENT: Record<NoPatient | 'nobody', Three> = {
-  unnamed: [
-    'The patient is named by a number that is not known here.',
-    'Whose appointment it is cannot be told.',
-    'Bring a file that holds the patient too, or book it by hand.',
-  ],
-  nobody: [
-    'The line does not say which patient is meant.',
-    'Nobody can be expected, and no allergy can be looked up.',
-    'Settle it by hand with the patient from your own system.',
-  ],
-  several: [
-    'More than one patient of this name fits.',
-    'The wrong one would bring the wrong allergies.',
-    'Compare number and birth date, and book it by hand for the right one.',
-  ],
-  'birth-date-differs': [
-    'The patient number is known here with another birth date.',
-    'One of the two is wrong, and they may be different people.',
-    'Ask the patient for the birth date and mend it where it is wrong.',
-  ],
-  'birth-date-missing': [
-    'A patient of this name is known, but without a birth date on both sides they cannot be told apart.',
-    'The wrong one would bring the wrong allergies.',
-    'Add the birth date or number to the list, or book it by hand.',
-  ],
-}
-
 function patientFor(
   run: Run,
   incoming: IncomingAppointment,
@@ -381,70 +319,23 @@ function patientFor(
 
 function operatoryFor(run: Run, incoming: IncomingAppointment): OperatoryId | null {
   if (incoming.operatory === null) return null
-  const found = lookUp(run.operatories, incoming.operatory, (name) =>
-    findOperatory(run.world, run.source, name),
-  )
+  const found = run.places.operatoryOf(incoming.operatory)
   // A clinic without operatories yet has nothing to compare a name with.
   if (found === null && run.world.operatory.length > 0)
-    run.problems.push(
-      rowProblem(incoming, 'operatory', [
-        `"${incoming.operatory}" is no operatory of this clinic.`,
-        'The appointment is taken, but without a place it stands in no lane.',
-        'Say which operatory this name means, or give it one by hand.',
-      ]),
-    )
+    run.problems.push(rowProblem(incoming, 'operatory', noOperatory(incoming.operatory)))
   return found
 }
-
-function lookUp<T>(known: Map<string, T>, name: string, find: (name: string) => T): T {
-  const standing = known.get(name)
-  if (standing !== undefined) return standing
-  const found = find(name)
-  known.set(name, found)
-  return found
-}
-
-/** By what a person has said it means, else by name; "Room 3", "Op 3" and "3" are one. */
-export function findOperatory(world: World, source: ImportSource, name: string): OperatoryId | null {
-  const mapped = source.mapping[nameKey('operatory', name)]
-  const found = world.operatory.filter(
-    (operatory) => operatory.id === mapped || bareRoom(operatory.name) === bareRoom(name),
-  )
-  return found.length === 1 ? (found[0]?.id ?? null) : null
-}
-const bareRoom = (name: string): string =>
-  plainName(name).replace(/^(operatory|op|room|chair|surgery|bay) (?=\S)/, '')
 
 function dentistFor(run: Run, incoming: IncomingAppointment): MemberId | null {
   if (incoming.dentist === null) return null
-  const found = lookUp(run.dentists, incoming.dentist, (name) => findDentist(run.world, run.source, name))
+  const found = run.places.dentistOf(incoming.dentist)
   if (found === null && run.world.member.length > 0)
-    run.problems.push(
-      rowProblem(incoming, 'dentist', [
-        `"${incoming.dentist}" is nobody who works here.`,
-        'The appointment is taken, but nobody can give the word on its plan.',
-        'Say whom this name means, or name the dentist by hand.',
-      ]),
-    )
+    run.problems.push(rowProblem(incoming, 'dentist', noDentist(incoming.dentist)))
   return found
 }
 
-export function findDentist(world: World, source: ImportSource, name: string): MemberId | null {
-  const mapped = source.mapping[nameKey('dentist', name)]
-  const plain = bareTitle(name)
-  const found = world.member.filter(
-    (member) =>
-      member.id === mapped || bareTitle(member.name) === plain || bareTitle(member.shortName) === plain,
-  )
-  return found.length === 1 ? (found[0]?.id ?? null) : null
-}
-const bareTitle = (name: string): string => plainName(name).replace(/^((dr|prof|mr|mrs|ms|miss) )+(?=\S)/, '')
-
-function siteFor(run: Run, incoming: IncomingAppointment): SiteId | null {
-  const id =
-    incoming.operatory === null
-      ? null
-      : (run.operatories.get(incoming.operatory) ?? findOperatory(run.world, run.source, incoming.operatory))
+function siteFor(run: Run, { operatory: name }: IncomingAppointment): SiteId | null {
+  const id = name === null ? null : run.places.operatoryOf(name)
   const operatory = run.world.operatory.find((each) => each.id === id)
   return operatory?.siteId ?? run.world.site[0]?.id ?? null
 }
@@ -453,7 +344,7 @@ function siteFor(run: Run, incoming: IncomingAppointment): SiteId | null {
 function judgeVanished(run: Run, { covers, source }: ImportContent): void {
   if (covers === null) return
   const days = new Set<string>(covers.days)
-  const places = covers.operatories?.map((name) => findOperatory(run.world, source, name)) ?? null
+  const places = covers.operatories?.map(run.places.operatoryOf) ?? null
   for (const known of run.world.appointment) {
     if (known.external?.sourceId !== source.id || run.index.listed.has(known.id)) continue
     if (known.vanished !== null || isOver(known.status) || !days.has(known.day) || isUnderWay(run, known))

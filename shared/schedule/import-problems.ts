@@ -1,0 +1,68 @@
+import type { NoPatient } from './import-people.ts'
+import type { IncomingAppointment, IncomingProblem } from './incoming.ts'
+
+export type Three = [what: string, why: string, todo: string]
+export const rowProblem = (incoming: IncomingAppointment, field: string, parts: Three): IncomingProblem => ({
+  line: incoming.line,
+  field,
+  text: parts.join(' '),
+  original: sayRow(incoming),
+})
+/** A row whose text is not at hand any more, in a line that a person can act on. */
+const sayRow = ({ patient, day, startsAt, operatory, work, note, externalId }: IncomingAppointment): string =>
+  [
+    externalId,
+    day,
+    startsAt,
+    operatory,
+    patient && `${patient.family}, ${patient.given} ${patient.born ?? ''}`,
+    ...(work ?? []).map(({ text }) => text),
+    note,
+  ]
+    .filter((part) => part)
+    .join(' · ')
+
+export const NO_PATIENT: Record<NoPatient | 'nobody', Three> = {
+  unnamed: [
+    'The patient is named by a number that is not known here.',
+    'Whose appointment it is cannot be told.',
+    'Bring a file that holds the patient too, or book it by hand.',
+  ],
+  nobody: [
+    'The line does not say which patient is meant.',
+    'Nobody can be expected, and no allergy can be looked up.',
+    'Settle it by hand with the patient from your own system.',
+  ],
+  several: [
+    'More than one patient of this name fits.',
+    'The wrong one would bring the wrong allergies.',
+    'Compare number and birth date, and book it by hand for the right one.',
+  ],
+  'birth-date-differs': [
+    'The patient number is known here with another birth date.',
+    'One of the two is wrong, and they may be different people.',
+    'Ask the patient for the birth date and mend it where it is wrong.',
+  ],
+  'birth-date-missing': [
+    'A patient of this name is known, but without a birth date on both sides they cannot be told apart.',
+    'The wrong one would bring the wrong allergies.',
+    'Add the birth date or number to the list, or book it by hand.',
+  ],
+}
+
+export const UNDER_WAY: Three = [
+  'The source moves or cancels an appointment whose patient is in the chair.',
+  'A list cannot end what is under way.',
+  'See who is in the chair, then finish, interrupt or cancel the visit here.',
+]
+
+export const noOperatory = (name: string): Three => [
+  `"${name}" is no operatory of this clinic.`,
+  'The appointment is taken, but without a place it stands in no lane.',
+  'Say which operatory this name means, or give it one by hand.',
+]
+export const noDentist = (name: string): Three => [
+  `"${name}" is nobody who works here.`,
+  'The appointment is taken, but nobody can give the word on its plan.',
+  'Say whom this name means, or name the dentist by hand.',
+]
