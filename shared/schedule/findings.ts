@@ -22,6 +22,8 @@ export type ScheduleFinding =
   | FindingOf<'interpreter/not-recorded', 'ask', { language: string }>
   | FindingOf<'consent/missing', 'ask', { relation: string }>
   | FindingOf<'consent/differs', 'ask', { consented: Tooth[]; planned: Tooth[] }>
+  | FindingOf<'sedation/no-monitor', 'ask'>
+  | FindingOf<'room/not-latex-safe', 'note', { name: string }>
   | FindingOf<'day/running-late', 'note', { minutes: Minutes; prompt: boolean }>
   // what refuses a command
   | FindingOf<'visit/wrong-stage', 'stop', { stage: VisitStage; needs: VisitStage[] }>
@@ -36,6 +38,7 @@ export type ScheduleFinding =
   | FindingOf<'side/differs', 'stop', { said: Tooth[]; planned: Tooth[] }>
   | FindingOf<'clamp/not-tied', 'stop'>
   | FindingOf<'clamp/not-planned', 'stop'>
+  | FindingOf<'sedation/monitor-treats', 'stop'>
   | FindingOf<'time/does-not-exist', 'stop', { day: Day; time: string }>
   | FindingOf<'clock/real-clinic', 'stop'>
 

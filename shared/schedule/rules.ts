@@ -111,6 +111,24 @@ export const SCHEDULE_RULES = {
     policy: null,
     source: CONSENT,
   },
+  'sedation/no-monitor': {
+    level: 'ask',
+    next: 'dentist',
+    answeredBy: ['monitor.name'],
+    check: 'patient',
+    gate: 'inject',
+    policy: null,
+    source: COMMON,
+  },
+  'room/not-latex-safe': {
+    level: 'note',
+    next: 'front-desk',
+    answeredBy: [],
+    check: 'room',
+    gate: 'seat',
+    policy: null,
+    source: memory('Latex guidance for dental care: a room kept free of it, or the first slot of the day'),
+  },
   'day/running-late': {
     level: 'note',
     next: 'front-desk',
@@ -132,6 +150,7 @@ export const SCHEDULE_RULES = {
   'side/differs': refusal('dentist', ['stop.check-side', 'work.name'], TWO_SOURCES),
   'clamp/not-tied': refusal('assistant', ['visit.clamp']),
   'clamp/not-planned': refusal('dentist', ['visit.start']),
+  'sedation/monitor-treats': refusal('dentist', ['monitor.name']),
   'time/does-not-exist': refusal('front-desk', ['appointment.book', 'appointment.change']),
   'clock/real-clinic': refusal('manager', ['appointment.change']),
 } satisfies Record<ScheduleFinding['rule'], Rule>

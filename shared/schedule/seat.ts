@@ -1,6 +1,8 @@
+import type { AllergyRecord } from '../allergies/allergy-record.ts'
 import type { Instant } from '../base/moment.ts'
 import { minutesBetween } from '../base/moment.ts'
-import type { Roster } from '../people/clinic.ts'
+import type { IsolationChoice } from '../isolation/isolation-facts.ts'
+import type { Operatory, Roster } from '../people/clinic.ts'
 import type { Patient } from '../people/patient.ts'
 import type { PolicySet } from '../people/policy-set.ts'
 import type { Work } from '../procedures/work.ts'
@@ -16,6 +18,9 @@ export interface SeatFacts {
   visit: Visit | null
   work: readonly Work[]
   policy: PolicySet | null
+  operatory: Operatory | null
+  allergies: AllergyRecord | null
+  choice: IsolationChoice | null
 }
 
 /** What else of the day bears on it. */
@@ -45,6 +50,7 @@ export function judgeSeat(facts: SeatFacts, around: Around): ScheduleFinding[] {
     ...judgeIdentity(facts, around.nameAlert),
     ...judgeCompanions(facts),
     ...judgeConsent(facts),
+    ...judgeSedation(facts),
   ]
 }
 
@@ -66,6 +72,7 @@ function judgeBooking(facts: SeatFacts, { now, others, rosters }: Around): Sched
     ...findClashes(appointment, others),
     ...judgeAway(appointment, rosters),
     ...judgeArrival(facts, now),
+    ...judgeLatexRoom(facts, others),
   ]
 }
 
@@ -76,6 +83,31 @@ function judgeArrival(facts: SeatFacts, now: Instant): ScheduleFinding[] {
   if (policy === null || visitStage(facts) !== 'expected' || minutes < policy.schedule.latePromptMinutes)
     return []
   return [{ rule: 'patient/not-arrived', level: 'ask', about: `appointment:${appointment.id}`, minutes }]
+}
+
+/**
+ * Where latex is confirmed the desk is offered a room kept free of it, or the first slot of the day, before latex
+ * has been in the air. (First slot: trade guidance, MEMORY.)
+ */
+function judgeLatexRoom(
+  { appointment, operatory, allergies }: SeatFacts,
+  others: Iterable<Appointment>,
+): ScheduleFinding[] {
+  if (allergies?.latex !== 'confirmed' || operatory === null || operatory.latexSafe) return []
+  const isBefore = (other: Appointment): boolean =>
+    other.operatoryId === operatory.id &&
+    other.day === appointment.day &&
+    other.start < appointment.start &&
+    !(isOver(other.status) && other.status !== 'fulfilled')
+  if (![...others].some(isBefore)) return []
+  return [
+    {
+      rule: 'room/not-latex-safe',
+      level: 'note',
+      about: `appointment:${appointment.id}`,
+      name: operatory.name,
+    },
+  ]
 }
 
 /**
@@ -142,6 +174,25 @@ function judgeConsent(facts: SeatFacts): ScheduleFinding[] {
     ? []
     : [{ rule: 'consent/differs', level: 'ask', about, consented: consent.teeth, planned }]
 }
+
+const SEDATED = /\b(?:sedat(?:ion|ed|e)|nitrous|midazolam|happy gas)\b/i
+const NOT_SEDATED =
+  /\b(?:no|without|declin\w+|refus\w+)\s(?:iv\s|oral\s|inhalation\s)?(?:sedat\w*|nitrous|midazolam)/i
+
+/** A timer watches nobody: where sedation is booked, a person is named who does, and it is not who treats. */
+function judgeSedation(facts: SeatFacts): ScheduleFinding[] {
+  const { appointment, work, choice } = facts
+  const stage = visitStage(facts)
+  const words = [appointment.note, ...work.map(({ text }) => text)]
+  const isBooked = words.some((text) => SEDATED.test(text.replace(NOT_SEDATED, '')))
+  if (!isBooked || hasReached(stage, 'started') || findMonitor(choice) !== null) return []
+  return [{ rule: MONITOR, level: 'ask', about: `appointment:${appointment.id}` }]
+}
+
+const MONITOR = 'sedation/no-monitor'
+/** Who watches the sedated patient, as last named. */
+export const findMonitor = (choice: IsolationChoice | null): string | null =>
+  choice?.answers.findLast(({ rule }) => rule === MONITOR)?.answer ?? null
 
 export const isSameTeeth = (some: readonly Tooth[], others: readonly Tooth[]): boolean =>
   some.length === others.length && some.every((tooth) => others.includes(tooth))

@@ -6,7 +6,13 @@ import { type Change, joinChanges, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
-import { type AppointmentId, type OperatoryId, parseId } from '../ids.ts'
+import {
+  type AppointmentId,
+  type IsolationChoiceId,
+  type MemberId,
+  type OperatoryId,
+  parseId,
+} from '../ids.ts'
 import { findAppointment, indexDay } from '../readiness/day-index.ts'
 import { judgeGate } from '../readiness/gate.ts'
 import { needsDam } from '../readiness/gates.ts'
@@ -286,6 +292,35 @@ function decideConsent(world: World, input: z.infer<typeof consenting>, context:
   return ok({ change: putting('visit', { ...visit, consent }), findings: [] })
 }
 
+const watching = theAppointment.extend({ memberId: id<MemberId>() })
+
+/** Another than who treats: two tasks at once are neither. */
+function decideMonitor(world: World, input: z.infer<typeof watching>, context: CommandContext): Decision {
+  const about = `appointment:${input.appointmentId}`
+  const facts = findAppointment(indexDay(world), input.appointmentId)
+  if (!facts) return refuse({ rule: 'appointment/unknown', level: 'stop', about, id: input.appointmentId })
+  const { dentistId, studentId, status } = facts.appointment
+  if (isOver(status)) return refuse({ rule: 'appointment/over', level: 'stop', about, status })
+  const member = findFact(world, 'member', input.memberId)
+  if (!member) return refuse({ rule: 'person/unknown', level: 'stop', about: `member:${input.memberId}` })
+  if (member.id === dentistId || member.id === studentId) {
+    return refuse({ rule: 'sedation/monitor-treats', level: 'stop', about })
+  }
+  const answer = { rule: 'sedation/no-monitor', about, answer: member.id, by: context.by.id, at: context.now }
+  const choice = facts.choice ?? {
+    clinicId: context.clinicId,
+    id: context.newId<IsolationChoiceId>(),
+    appointmentId: facts.appointment.id,
+    policy: null,
+    anchors: [],
+    sheetMaterial: null,
+    alternative: null,
+    answers: [],
+  }
+  const named = { ...choice, answers: [...choice.answers, answer] }
+  return ok({ change: putting('isolationChoice', named), findings: [] })
+}
+
 const moving = z.object({ to: z.int() })
 
 /** The invented clinic's clock is moved; a real clinic's is the wall's. */
@@ -381,6 +416,13 @@ export const VISIT_COMMANDS = {
     input: consenting,
     reach: withItsDay,
     decide: decideConsent,
+  }),
+  'monitor.name': commandRule({
+    kind: 'monitor.name',
+    needs: 'patient:identify',
+    input: watching,
+    reach: withItsDay,
+    decide: decideMonitor,
   }),
   'clock.move': commandRule({
     kind: 'clock.move',

@@ -109,6 +109,14 @@ export const SCHEDULE_SENTENCES: Sentences<ScheduleFinding> = {
       `Permission is recorded for ${teeth(consented)}; planned is ${teeth(planned)}.`,
     desk: () => 'Hand the permission form again.',
   },
+  'sedation/no-monitor': {
+    says: () => 'Sedation is booked and nobody is named to watch the patient.',
+    desk: null,
+  },
+  'room/not-latex-safe': {
+    says: ({ name }) => `Operatory ${name} is not kept free of latex and was used before.`,
+    desk: () => 'Offer another operatory or the first slot of the day: ask the assistant which.',
+  },
   'day/running-late': {
     says: ({ minutes: late }) => `Running ${minutes(late)} late.`,
     desk: ({ minutes: late, prompt }) =>
@@ -163,6 +171,10 @@ export const SCHEDULE_SENTENCES: Sentences<ScheduleFinding> = {
   },
   'clamp/not-planned': {
     says: () => 'No dam is planned here, so there is no clamp to place.',
+    desk: null,
+  },
+  'sedation/monitor-treats': {
+    says: () => 'Who treats cannot watch as well: name another person.',
     desk: null,
   },
   'time/does-not-exist': {

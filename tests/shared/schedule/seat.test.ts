@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import type { MemberId, PatientId } from '#shared/ids.ts'
+import type { AllergyRecord } from '#shared/allergies/allergy-record.ts'
+import type { MemberId, OperatoryId, PatientId } from '#shared/ids.ts'
+import type { Operatory } from '#shared/people/clinic.ts'
 import { defaultPolicySet } from '#shared/people/default-policy.ts'
 import type { Patient } from '#shared/people/patient.ts'
 import type { Work } from '#shared/procedures/work.ts'
@@ -28,6 +30,9 @@ interface Scene {
   patient?: Partial<Patient>
   visit?: Visit | null
   work?: Work[]
+  operatory?: Operatory
+  allergies?: AllergyRecord
+  others?: Appointment[]
   now?: number
   nameAlert?: boolean
 }
@@ -39,8 +44,11 @@ const rulesOf = ({ now = -10, nameAlert = false, ...scene }: Scene): string[] =>
       visit: scene.visit ?? null,
       work: scene.work ?? [],
       policy,
+      operatory: scene.operatory ?? null,
+      allergies: scene.allergies ?? null,
+      choice: null,
     },
-    { now: at(now), others: [], rosters: [], nameAlert },
+    { now: at(now), others: scene.others ?? [], rosters: [], nameAlert },
   ).map(({ rule }) => rule)
 
 const identity = { identifiers: ['full-name', 'birth-day'], how: 'asked', by, at: at(0) } as const
@@ -101,5 +109,33 @@ describe('companions', () => {
     expect(rulesOf({ patient: guarded(null), visit: visitAt('arrived') })).toEqual(['guardian/not-recorded'])
     expect(rulesOf({ patient: guarded(-1440), visit: visitAt('arrived') })).toEqual(['guardian/not-recorded'])
     expect(rulesOf({ patient: guarded(1), visit: visitAt('arrived') })).toEqual([])
+  })
+})
+
+describe('latex and the room', () => {
+  const room = { id: 'op' as OperatoryId, name: '3', latexSafe: false } as Operatory
+  const allergies = { latex: 'confirmed' } as AllergyRecord
+  const here = { operatoryId: room.id }
+  const earlier = booked('b', -60, 30, here)
+  // Practitioner case 41: READ; the first slot of the day MEMORY.
+  test('[room/not-latex-safe] offers another room or slot where latex is confirmed and the room was used before', () => {
+    const scene = { appointment: here, operatory: room, allergies, others: [earlier] }
+    expect(rulesOf(scene)).toEqual(['room/not-latex-safe'])
+    expect(rulesOf({ ...scene, operatory: { ...room, latexSafe: true } })).toEqual([])
+    expect(rulesOf({ ...scene, others: [] })).toEqual([])
+    expect(rulesOf({ ...scene, others: [{ ...earlier, status: 'cancelled' }] })).toEqual([])
+    expect(rulesOf({ ...scene, allergies: { ...allergies, latex: 'none-known' } })).toEqual([])
+  })
+})
+
+describe('sedation', () => {
+  test('[sedation/no-monitor] asks in the booking’s own words, and not where they say there is none', () => {
+    const noted = (note: string) => rulesOf({ appointment: { note } })
+    for (const note of ['IV sedation', 'nitrous, mother asks', 'sedated with midazolam']) {
+      expect(noted(note), note).toEqual(['sedation/no-monitor'])
+    }
+    for (const note of ['', 'no sedation', 'declined IV sedation', 'without nitrous']) {
+      expect(noted(note), note).toEqual([])
+    }
   })
 })

@@ -269,6 +269,22 @@ describe('permission', () => {
   })
 })
 
+describe('sedation', () => {
+  // Practitioner case 51: READ. Nothing turns ready by a timer alone.
+  test('case 51 [sedation/monitor-treats] somebody watches who does not treat, and is named before the needle', () => {
+    const story = openStory()
+    const appointmentId = story.book({ work: ['RCT 36'], note: 'IV sedation' })
+    seated(story, appointmentId)
+    const open = () => story.refusals('tornqvist', 'visit.clamp', { appointmentId, tied: true }, '11:00')
+    expect(open()).toContain('sedation/no-monitor')
+    const name = (key: 'corrigan' | 'zielak') =>
+      story.refusals('corrigan', 'monitor.name', { appointmentId, memberId: story.member(key) }, '09:02')
+    expect(name('corrigan')).toEqual(['sedation/monitor-treats'])
+    expect(name('zielak')).toEqual([])
+    expect(open()).not.toContain('sedation/no-monitor')
+  })
+})
+
 describe('the demo clock', () => {
   test('moves the invented clinic’s clock by what lies between', () => {
     const story = openStory()
