@@ -25,7 +25,9 @@ export async function asClinic<T>(
   let result: { value: T } | null = null
   await database.sql.begin(BEGIN[kind], async (tx) => {
     // Sent together with the work's first statement: the connection answers in order.
-    const named = tx.unsafe(`${database.takeRole} set local app.clinic_id = '${clinic}'`).execute()
+    const named = tx
+      .unsafe(`${database.takeRole} set local jit = off; set local app.clinic_id = '${clinic}'`)
+      .execute()
     named.catch(() => {})
     const value = await work(tx)
     await named

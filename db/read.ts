@@ -1,15 +1,12 @@
 import type { Day } from '#shared/base/moment.ts'
 import type { JournalEntry, Reach } from '#shared/command.ts'
-import { emptyWorld, FACT_NAMES, type FactName, type Facts, type World } from '#shared/facts.ts'
+import type { FactName, World } from '#shared/facts.ts'
 import type { ClinicId } from '#shared/ids.ts'
 import type { Window } from '#shared/window.ts'
 import type { Tx } from './database.ts'
 import { reachAppointments, reachPatients } from './reach.ts'
 import { listOf } from './save.ts'
-import { everywhere, selectFacts, type Where } from './select.ts'
-
-/** What is to be read, kind by kind; a kind that is not named is not read. */
-type Wanted = Partial<Record<FactName, Where>>
+import { everywhere, selectWanted, type Wanted, type Where } from './select.ts'
 
 const ANY_APPOINTMENT = 'appointment_id = any($2::uuid[])'
 /** Kinds that hang on an appointment by its id alone. */
@@ -27,16 +24,6 @@ const HANGING = [
 const TRAYS = `select id from tray where clinic_id = $1 and ${ANY_APPOINTMENT}`
 const PATIENTS = 'select patient_id from appointment where clinic_id = $1 and id = any($2::uuid[])'
 const OPERATORIES = 'select operatory_id from appointment where clinic_id = $1 and id = any($2::uuid[])'
-
-async function readWanted(tx: Tx, clinicId: ClinicId, wanted: Wanted): Promise<World> {
-  const world = emptyWorld() as Record<FactName, Facts[FactName][]>
-  const reads = FACT_NAMES.flatMap((name) => {
-    const where = wanted[name]
-    return where ? [selectFacts(tx, clinicId, { name, where }).then((facts) => (world[name] = facts))] : []
-  })
-  await Promise.all(reads)
-  return world as unknown as World
-}
 
 const byId = (ids: readonly string[]): Where => ({ sql: 'id = any($2::uuid[])', values: [listOf(ids)] })
 
@@ -103,7 +90,7 @@ async function readBehindPacks(tx: Tx, clinicId: ClinicId, world: World): Promis
   const loads = [...new Set(world.pack.flatMap((pack) => (pack.loadId ? [pack.loadId] : [])))]
   const sets = [...new Set(world.pack.flatMap((pack) => (pack.setId ? [pack.setId] : [])))]
   const missing = loads.filter((id) => !have.has(id))
-  const behind = await readWanted(tx, clinicId, {
+  const behind = await selectWanted(tx, clinicId, {
     load: byId(missing),
     indicator: { sql: 'load_id = any($2::uuid[])', values: [listOf(missing)] },
     instrumentSet: byId(sets),
@@ -176,7 +163,7 @@ export async function readReach(
   }
   if (reach.batches?.length) wanted.importBatch = orWhere(wanted.importBatch, reach.batches, 'id')
   if (reach.problems?.length) wanted.importProblem = orWhere(wanted.importProblem, reach.problems, 'id')
-  const world = await readWanted(tx, clinicId, wanted)
+  const world = await selectWanted(tx, clinicId, wanted)
   const withSource = await readSourceOfProblems(tx, clinicId, world)
   return readBehindPacks(tx, clinicId, withSource)
 }
@@ -188,14 +175,14 @@ async function readSourceOfProblems(tx: Tx, clinicId: ClinicId, world: World): P
     world.importProblem.map((problem) => problem.batchId),
   )
   if (world.importBatch.length + batches.length === 0) return world
-  const read = batches.length > 0 ? await readWanted(tx, clinicId, { importBatch: byId(batches) }) : null
+  const read = batches.length > 0 ? await selectWanted(tx, clinicId, { importBatch: byId(batches) }) : null
   const importBatch = [...world.importBatch, ...(read?.importBatch ?? [])]
   const sources = missingFrom(
     world.importSource,
     importBatch.map((batch) => batch.sourceId),
   )
   if (sources.length === 0) return { ...world, importBatch }
-  const { importSource } = await readWanted(tx, clinicId, { importSource: byId(sources) })
+  const { importSource } = await selectWanted(tx, clinicId, { importSource: byId(sources) })
   return { ...world, importBatch, importSource: [...world.importSource, ...importSource] }
 }
 
@@ -210,7 +197,7 @@ export const readTouched = (
   clinicId: ClinicId,
   touched: Partial<Record<FactName, readonly string[]>>,
 ): Promise<World> =>
-  readWanted(
+  selectWanted(
     tx,
     clinicId,
     Object.fromEntries(Object.entries(touched).map(([name, ids]) => [name, byId(ids ?? [])])) as Wanted,
@@ -261,7 +248,7 @@ function readDay(tx: Tx, clinicId: ClinicId, { siteId, day }: DayWindow): Promis
   const patients = `select patient_id from appointment where clinic_id = $1 and site_id = $2 and day = $3`
   const rooms = 'operatory_id in (select id from operatory where clinic_id = $1 and site_id = $2)'
   const openHere = `${rooms} and appointment_id is null and life ->> 'kind' = 'open'`
-  return readWanted(tx, clinicId, {
+  return selectWanted(tx, clinicId, {
     ...BOARD_KINDS,
     ...Object.fromEntries(HANGING.map((name) => [name, ofDay])),
     operatory: { sql: 'site_id = $2', values: [siteId] },
@@ -278,7 +265,7 @@ function readDay(tx: Tx, clinicId: ClinicId, { siteId, day }: DayWindow): Promis
 
 async function readOne(tx: Tx, clinicId: ClinicId, { appointmentId }: OneWindow): Promise<World> {
   const hanging = hangingOn([appointmentId], [])
-  const world = await readWanted(tx, clinicId, {
+  const world = await selectWanted(tx, clinicId, {
     ...BOARD_KINDS,
     ...hanging,
     operatory: { sql: `id in (${OPERATORIES})`, values: [listOf([appointmentId])] },
