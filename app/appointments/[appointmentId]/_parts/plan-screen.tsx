@@ -54,10 +54,10 @@ function PlanPage({ appointmentId, member }: AppointmentHolderProps) {
           <FindingList seen={seen} />
         </div>
         <div className={styles.column}>
+          <StopButton seen={seen} />
           <BeforeList seen={seen} />
           <WordPart seen={seen} />
           <Acts seen={seen} />
-          <StopButton seen={seen} />
         </div>
       </div>
       <CautionLine />
