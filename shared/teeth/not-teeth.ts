@@ -4,7 +4,7 @@
  */
 const NOT_TEETH: readonly RegExp[] = [
   // dates, times, money
-  /\b\d{1,4}[./-]\d{1,2}[./-]\d{2,4}\b/g,
+  /\b(?:\d{4}[./-]\d{1,2}[./-]\d{1,2}|\d{1,2}[./-]\d{1,2}[./-]\d{4}|\d{1,2}\.\d{1,2}\.\d{2})\b/g,
   /\b\d{1,2}[:h.]\d{2}(?:\s*[ap]\.?m\b\.?)?/gi,
   /\b\d{1,2}\s*[ap]\.?m\b\.?/gi,
   /[£$€]\s?\d+(?:[.,]\d+)?/g,
@@ -31,3 +31,9 @@ const NOT_TEETH: readonly RegExp[] = [
 /** The same length of text with what cannot be a tooth blanked out. */
 export const blankNotTeeth = (text: string): string =>
   NOT_TEETH.reduce((left, pattern) => left.replace(pattern, (found) => '\u0001'.repeat(found.length)), text)
+
+const DATE_OR_TEETH = /\b(?:0?[1-9]|[12]\d|3[01])([/-])(?:0?[1-9]|1[0-2])\1\d{2}\b/g
+
+/** Stretches that can be a date or a list of teeth, as `13/12/11`: neither is assumed. */
+export const findDoubtful = (text: string): { at: number; end: number }[] =>
+  [...text.matchAll(DATE_OR_TEETH)].map((found) => ({ at: found.index, end: found.index + found[0].length }))

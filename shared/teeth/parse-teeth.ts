@@ -1,6 +1,7 @@
 import { findNamings, type Naming, POSITION } from './namings.ts'
 import { findInEachQuadrant, parseIso, parsePalmer, parseUniversal } from './notation.ts'
 import type { Notation } from './notation-names.ts'
+import type { Piece } from './pieces.ts'
 import { crossesMidline, spanBetween } from './span.ts'
 import { archOf, dentitionOf, positionOf, rowOf, type Surface, TEETH, type Tooth } from './tooth.ts'
 import { agreesWith, saysSomething, type ToothWords, teethOfWords, toothAt } from './tooth-words.ts'
@@ -146,11 +147,15 @@ function readInEach({ from, to, words }: Naming): Readings {
     iso: listOf(isoOf(start)),
     universal: listOf(parseUniversal(start)),
     palmer: listOf(positioned(start, words)),
-    corners: positioned(start, words)
-      ? []
-      : findInEachQuadrant(start).filter((tooth) => agreesWith(tooth, words)),
+    corners: isCorner(from, words)
+      ? findInEachQuadrant(start).filter((tooth) => agreesWith(tooth, words))
+      : [],
   }
 }
+
+/** A position without its quadrant; `#5` is a number of a whole mouth and no position. */
+const isCorner = (from: Piece | null, words: ToothWords): boolean =>
+  from !== null && positioned(from.value, words) === null && !from.text.startsWith('#')
 
 const isoOf = (value: string): Tooth | null => parseIso(value.replace('.', ''))
 const listOf = (tooth: Tooth | null): Tooth[] | null => (tooth === null ? null : [tooth])

@@ -1,4 +1,4 @@
-import { blankNotTeeth } from './not-teeth.ts'
+import { blankNotTeeth, findDoubtful } from './not-teeth.ts'
 import type { Surface } from './tooth.ts'
 import { TOOTH_WORDS } from './tooth-words.ts'
 
@@ -16,7 +16,7 @@ export interface Piece {
   end: number
   /** Surfaces written beside a number: `46 MO`. */
   surfaces: Surface[]
-  /** A question mark follows. */
+  /** A question mark follows, or it can be a date. */
   doubt: boolean
 }
 
@@ -61,11 +61,15 @@ export const readSurfaces = (letters: string): Surface[] => [
 /** The pieces of a note in order. What cannot be a tooth (times, amounts, ages, counts) is left out. */
 export function findPieces(note: string): Piece[] {
   const text = blankNotTeeth(note)
+  const doubtful = findDoubtful(text)
   const pieces: Piece[] = []
   let at = 0
   while (at < text.length) {
     const piece = pieceAt(text, at)
-    if (piece) pieces.push({ ...piece, text: note.slice(piece.at, piece.end).trim() })
+    if (piece) {
+      const doubt = piece.doubt || doubtful.some((stretch) => at >= stretch.at && at < stretch.end)
+      pieces.push({ ...piece, doubt, text: note.slice(piece.at, piece.end).trim() })
+    }
     at = piece ? piece.end : at + 1
   }
   return pieces

@@ -44,6 +44,12 @@ describe('no notation is known', () => {
     ['36', 'tooth 36'],
     ['#19', 'tooth 36'],
     ['K', 'ask 75'],
+    ['#5', 'tooth 14'],
+    ['#3 and #14', 'ask 16 14 26'],
+    ['5', 'ask 14 15 25 35 45'],
+    ['16 (upper right first molar)', 'tooth 16'],
+    ['45-46-47', 'tooth 45 46 47'],
+    ['UR8-UL8', 'ask 18 17 16 15 14 13 12 11 21 22 23 24 25 26 27 28'],
     ['UR6', 'tooth 16'],
     ['URE', 'tooth 55'],
     ['UR E', 'ask 51 55'],
@@ -71,6 +77,16 @@ describe('words beside a tooth do not swallow it', () => {
   ])('“%s”: %s', (text, answer) => expect(read(text, 'iso')).toBe(answer))
   test('a list in Universal keeps its single digits', () =>
     expect(read('14, 3 extractions', 'universal')).toBe('tooth 26 16'))
+})
+
+describe('a date or a list of teeth', () => {
+  test.each([
+    ['36/37/38', 'tooth 36 37 38'],
+    ['comp 46, last seen 24/11/26', 'ask 46 24 11 26'],
+    ['13/12/11', 'ask 13 12 11'],
+    ['comp 46 on 24/11/2026', 'tooth 46'],
+    ['comp 46, 2026-11-24', 'tooth 46'],
+  ])('“%s”: %s', (text, answer) => expect(read(text, 'iso')).toBe(answer))
 })
 
 describe('ranges, with care', () => {
