@@ -301,15 +301,15 @@ function nameEdges({ widthMm, heightMm }: PlannedSheet, view: SheetView): Label[
   })
   const side = 8 + ("patient's right".length * size * 0.62) / 2
   return [
-    label(top, widthMm / 2, 5),
-    label(bottom, widthMm / 2, heightMm - 5),
+    label(top, widthMm / 2, view === 'facing' ? 5 : 11),
+    label(bottom, widthMm / 2, heightMm - (view === 'facing' ? 11 : 5)),
     label(left, side, heightMm * (view === 'facing' ? 0.14 : 0.86)),
     label(right, widthMm - side, heightMm * (view === 'facing' ? 0.14 : 0.86)),
   ]
 }
 
 function cornerOf(sheet: PlannedSheet, view: SheetView): Point[] {
-  const [near, far] = [3, 10]
+  const [near, far] = [8, 15]
   return [
     { x: near, y: near },
     { x: far, y: near },

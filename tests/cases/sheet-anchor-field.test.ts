@@ -86,7 +86,7 @@ describe('case 25: no tooth behind the one being filled', () => {
     policy: 'ASSIST_RANGE',
     mouth: { 37: ['missing'], 38: ['unerupted'], 35: ['present'], 34: ['present'], 33: ['present'] },
   }
-  test('the treated tooth is clamped, four holes, the largest on it', () => {
+  test('[anchor/working-tooth] the treated tooth is clamped, four holes, the largest on it', () => {
     const plan = planned(asked)
     expect([plan.state, holesOf(plan), clampsOf(plan)]).toEqual([
       'planned',
