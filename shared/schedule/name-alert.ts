@@ -6,24 +6,43 @@ import { type Appointment, isOver } from './appointment.ts'
 type Alerts = Map<string, NameAlert[]>
 type SiteDay = Pick<Appointment, 'siteId' | 'day'>
 interface Remembered {
+  patients: readonly Patient[]
   appointments: readonly Appointment[]
-  ofDay: Map<string, Alerts>
+  coming: readonly Coming[]
+  alerts: Alerts
 }
-const remembered = new WeakMap<readonly Patient[], Remembered>()
+/** The last days looked at. What happens to a patient in the day seldom moves a name, a dentist or a start. */
+const remembered = new Map<string, Remembered>()
+const DAYS_REMEMBERED = 16
 
-/** Who of one site's day may be taken for whom, by patient id. Made once while patients and appointments stand. */
+/** Who of one site's day may be taken for whom, by patient id. Worked out anew only when someone else comes. */
 export function alertsOfDay(world: World, { siteId, day }: SiteDay): Alerts {
-  const last = remembered.get(world.patient)
-  const known =
-    last?.appointments === world.appointment
-      ? last
-      : { appointments: world.appointment, ofDay: new Map<string, Alerts>() }
-  remembered.set(world.patient, known)
   const key = `${siteId}/${day}`
-  const found = known.ofDay.get(key) ?? nameAlerts(comingOn(world, { siteId, day }))
-  known.ofDay.set(key, found)
-  return found
+  const last = remembered.get(key)
+  if (last?.patients === world.patient && last.appointments === world.appointment) return last.alerts
+  const coming = comingOn(world, { siteId, day })
+  const alerts = last && isSame(last.coming, coming) ? last.alerts : nameAlerts(coming)
+  remembered.delete(key)
+  remembered.set(key, { patients: world.patient, appointments: world.appointment, coming, alerts })
+  const [oldest] = remembered.keys()
+  if (remembered.size > DAYS_REMEMBERED && oldest !== undefined) remembered.delete(oldest)
+  return alerts
 }
+
+const isSame = (some: readonly Coming[], others: readonly Coming[]): boolean =>
+  some.length === others.length &&
+  some.every((one, index) => {
+    const other = others[index]
+    return (
+      other !== undefined &&
+      one.seenBy === other.seenBy &&
+      one.start === other.start &&
+      one.patient.id === other.patient.id &&
+      one.patient.given === other.patient.given &&
+      one.patient.family === other.patient.family &&
+      one.patient.born === other.patient.born
+    )
+  })
 
 /** Whoever comes that day, also those who are already gone home: the alert stays on both all day. */
 function comingOn(world: World, { siteId, day }: SiteDay): Coming[] {
