@@ -171,8 +171,24 @@ function judgeGiven(world: World, { appointment, given, context }: Giving): Find
   const sight = sightOf(world, appointment, anaesthetic)
   const shut = judgeGate(world, { appointmentId: appointment.id, gate: 'inject', now: context.now })
   const over = stopsOf(judgeDose({ ...sight, given: [...sight.given, given] }))
-  const known = new Set(over.map(({ rule }) => rule))
-  return [...shut.filter(({ rule }) => !known.has(rule as never)), ...over, ...judgeAgainstPlan(given, sight)]
+  return [
+    ...shut.filter(({ rule }) => !over.some((found) => found.rule === rule)),
+    ...over,
+    ...judgeAgainstPlan(given, sight),
+    ...judgeStudent({ appointment, given, context }, sight),
+  ]
+}
+
+const WITHOUT_INSTRUCTOR = 20
+const teaches = ['dentist', 'instructor', 'hygienist'] as const
+
+/** In a student's hands more than two cartridges in a day are the instructor's. */
+function judgeStudent({ appointment, given, context }: Giving, { given: before }: DoseSight): Finding[] {
+  const { roles } = context.by
+  if (!roles.includes('student') || teaches.some((role) => roles.includes(role))) return []
+  const tenths = [...before, given].reduce((total, { tenthsOfCartridge }) => total + tenthsOfCartridge, 0)
+  if (tenths <= WITHOUT_INSTRUCTOR) return []
+  return [{ rule: 'dose/instructor-first', level: 'stop', about: aboutOf(appointment.id), tenths }]
 }
 
 function judgeAgainstPlan(

@@ -33,6 +33,7 @@ export type AnaesthesiaFinding =
   // the injection against the plan
   | FindingOf<'dose/other-side', 'ask', { side: Side; teeth: Tooth[] }>
   | FindingOf<'dose/not-as-planned', 'stop', { agent: Agent; planned: Agent[] }>
+  | FindingOf<'dose/instructor-first', 'stop', { tenths: number }>
   | FindingOf<'dose/visit-not-seated', 'stop'>
   // numbness, place by place
   | FindingOf<'numbness/not-tested', 'ask', { places: NumbnessPlace[] }>

@@ -62,6 +62,7 @@ export const ANAESTHESIA_RULES = {
     read('Joint Commission Universal Protocol: differences settled before the start'),
   ),
   'dose/not-as-planned': refusal(RIGHT_DRUG, ['anaesthetic.plan', 'dose.record']),
+  'dose/instructor-first': refusal(COMMON, ['dose.record'], 'instructor'),
   'dose/visit-not-seated': refusal(COMMON, ['visit.seat'], 'assistant'),
   'numbness/not-tested': {
     level: 'ask',

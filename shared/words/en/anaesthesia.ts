@@ -105,6 +105,11 @@ export const ANAESTHESIA_SENTENCES: Sentences<AnaesthesiaFinding> = {
       `This cartridge is ${agent}; planned is ${planned.join(' and ')}. Read back drug, strength and expiry, two people, before anything is given.`,
     desk: null,
   },
+  'dose/instructor-first': {
+    says: ({ tenths }) =>
+      `This would make ${(tenths / 10).toFixed(1)} cartridges today. A third cartridge in a student's hands is the instructor's to give and record.`,
+    desk: null,
+  },
   'dose/visit-not-seated': {
     says: () =>
       'The patient is not in the chair. A dose belongs to a visit under way. Seat the patient first.',

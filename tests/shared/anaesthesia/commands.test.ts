@@ -14,6 +14,8 @@ import {
   context,
   DENTIST,
   having,
+  INSTRUCTOR,
+  STUDENT,
   scene,
   VISITED,
   visit,
@@ -103,6 +105,15 @@ describe('the needle', () => {
     expect(decision.ok && decision.value.findings.map(({ rule }) => rule)).toContain('word/missing')
     expect(decision.ok && decision.value.change.put.dose).toHaveLength(1)
   })
+})
+
+test('[dose/instructor-first] a third cartridge in a student’s hands is the instructor’s', () => {
+  const two = done(
+    ready(),
+    ask(ready(), 'dose.record', { dose: { ...LIDOCAINE, tenthsOfCartridge: 20 } }, STUDENT),
+  )
+  expect(refusals(ask(two, 'dose.record', { dose: LIDOCAINE }, STUDENT))).toEqual(['dose/instructor-first'])
+  expect(ask(two, 'dose.record', { dose: LIDOCAINE }, INSTRUCTOR).ok).toBe(true)
 })
 
 describe('the entered plan', () => {
