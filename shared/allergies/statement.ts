@@ -59,8 +59,21 @@ const RUBBER_CUES = /\b(?:gloves?|rubber|balloons?|plasters?|band-aids?|elastic|
 const REACTION =
   /\b(?:itch\w*|rash|hives|swell\w*|swollen|swelled|sensitive|sensitivity|allergy|react\w*|wheez\w*|burn\w*|blister\w*|sore|red|intoleran\w*|anaphyla\w*|can'?t wear|cannot wear|avoid)\b/i
 
+/** Texts read before: a board reads the same words again with each change. */
+const READ = new Map<string, StatementReading>()
+const MOST_READ = 2000
+
 /** Reads one statement, part by part; what warns outweighs what denies. */
 export function readStatement(text: string): StatementReading {
+  const known = READ.get(text)
+  if (known) return known
+  if (READ.size >= MOST_READ) READ.clear()
+  const reading = readAnew(text)
+  READ.set(text, reading)
+  return reading
+}
+
+function readAnew(text: string): StatementReading {
   const words = spell(text).trim()
   if (words === '' || /^[\W_]*$/.test(words)) return { kind: 'empty' }
   if (ALL_NONE.test(words)) return { kind: 'denies', of: 'everything' }

@@ -1,5 +1,6 @@
 import { judgeAllergies } from '../allergies/conflicts.ts'
-import type { AllergySight } from '../allergies/sight.ts'
+import { judgeLatexRoom } from '../allergies/latex.ts'
+import { type AllergySight, latexNow } from '../allergies/sight.ts'
 import { judgeDose } from '../anaesthesia/judge-dose.ts'
 import { judgeNumbness } from '../anaesthesia/numbness.ts'
 import { addMinutes, ageInYears, type Instant } from '../base/moment.ts'
@@ -155,6 +156,21 @@ function judgeAllergiesOf(sight: Sight): Finding[] {
   return seen ? judgeAllergies(seen) : []
 }
 
+/** A latex allergy and the room: offered elsewhere, or wiped down, until the patient is seated. */
+function judgeLatexRoomOf(sight: Sight): Finding[] {
+  const { facts, day } = sight
+  const seen = allergySightOf(sight)
+  const { operatory, occupancy } = facts
+  if (!seen || operatory === null || hasReached(stageOf(facts), 'seated')) return []
+  return judgeLatexRoom({
+    latex: latexNow(seen),
+    latexSafe: operatory.latexSafe,
+    latexUsed: occupancy?.life.kind === 'turning-over' && occupancy.life.latexUsed,
+    isFirst: day.ofOperatory.get(operatory.id)?.[0]?.id === facts.appointment.id,
+    about: aboutOf(sight),
+  })
+}
+
 /** Where jaws sit: as placed where the mouth differed, else as planned. */
 export function clampedTeeth({ plan, asPlaced }: AppointmentFacts): Tooth[] {
   if (!needsDam(plan)) return []
@@ -259,6 +275,7 @@ const JUDGES: readonly Judge[] = [
   judgeCounts,
   judgeTrayOf,
   judgeAllergiesOf,
+  judgeLatexRoomOf,
   judgeDoses,
   judgeNumbnessOf,
 ]

@@ -1,7 +1,7 @@
 import type { Day, Instant, Minutes } from '../base/moment.ts'
-import { addMinutes } from '../base/moment.ts'
+import { addMinutes, instant } from '../base/moment.ts'
 import type { World } from '../facts.ts'
-import type { SiteId } from '../ids.ts'
+import type { AppointmentId, SiteId } from '../ids.ts'
 import type { SterilityFinding } from './findings.ts'
 import { forecastSets, type SetForecast } from './forecast.ts'
 import { judgePack } from './pack.ts'
@@ -15,6 +15,8 @@ export interface ForecastAt {
   day: Day
   now: Instant
   turnaroundMinutes?: Minutes
+  /** Where the day's lateness pushes a start, by appointment; as booked where it says nothing. */
+  expected?: ReadonlyMap<AppointmentId, Instant>
 }
 
 const OVER = new Set(['cancelled', 'noshow', 'entered-in-error', 'fulfilled', 'proposed', 'waitlist'])
@@ -38,11 +40,21 @@ function forecastKind(world: World, kind: PackKind, at: ForecastAt): SetForecast
   })
 }
 
-function needsOf(world: World, kind: PackKind, { siteId, day, now }: ForecastAt) {
+function needsOf(world: World, kind: PackKind, { siteId, day, now, expected }: ForecastAt) {
   const appointments = world.appointment.filter(
-    (each) => each.siteId === siteId && each.day === day && !OVER.has(each.status) && each.start >= now,
+    (each) =>
+      each.siteId === siteId &&
+      each.day === day &&
+      !OVER.has(each.status) &&
+      addMinutes(each.start, each.minutes) > now,
   )
-  return appointments.map(({ id, start, minutes }) => ({ id, start, minutes, sets: setsOf(world, kind, id) }))
+  return appointments.map(({ id, start, minutes }) => ({
+    id,
+    // Who is late still needs a set, from now on.
+    start: instant(Math.max(expected?.get(id) ?? start, now)),
+    minutes,
+    sets: setsOf(world, kind, id),
+  }))
 }
 
 /** Lines that still wait for a pack of this kind. */

@@ -307,3 +307,23 @@ describe('case 65 sets run out at 10:15', () => {
     expect(sayToDesk(finding)).toBe('This appointment may have to move. Ask the steriliser lead.')
   })
 })
+
+describe('case 65 with the day running late', () => {
+  const day = () => {
+    const first = book(sterilised(bareClinic(), ['dam-set']), { time: '09:00', minutes: 30 })
+    const second = book(withTray(first.world, first.appointmentId), { time: '10:30', minutes: 30 })
+    return { world: withTray(second.world, second.appointmentId), firstId: first.appointmentId }
+  }
+  const short = (world: World, more: object = {}) =>
+    forecastDay(world, { siteId: SITE, day: TODAY, now: at('08:00'), ...more })['dam-set'].first?.at ?? null
+  it('an expected start that is later than booked brings the set back later', () => {
+    const { world, firstId } = day()
+    expect(short(world)).toBeNull()
+    expect(short(world, { expected: new Map([[firstId, at('09:10')]]) })).toBe(at('10:30'))
+  })
+  it('who is late and not yet seated still needs a set; a clinic’s own turnaround counts', () => {
+    const { world } = day()
+    expect(short(world, { now: at('09:10') })).toBe(at('10:30'))
+    expect(short(world, { turnaroundMinutes: 75 })).toBe(at('10:30'))
+  })
+})
