@@ -7,12 +7,14 @@ import { operatoryWords } from '#app/_ui/labels.ts'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { STAGE_WORDS } from '#shared/words/en/states.ts'
 import { CompanionActs } from './companion-acts.tsx'
+import { ConsentAct } from './consent-act.tsx'
 import { ClampOn, DamPlaced } from './dam-acts.tsx'
 import { DoseActs } from './dose-acts.tsx'
 import { Identify } from './identify.tsx'
 import { LeaveActs } from './leave-acts.tsx'
 import styles from './plan.module.css'
 import { ReadBack, TimeOut } from './read-back.tsx'
+import { RoomActs } from './room-acts.tsx'
 
 export interface ActProps {
   seen: Seen
@@ -54,15 +56,18 @@ function Stage(props: ActProps) {
 
 function Expected({ seen, performing }: ActProps) {
   return (
-    <ActButton
-      kind="appointment.arrive"
-      input={{ appointmentId: seen.facts.appointment.id }}
-      performing={performing}
-      size="main"
-      done="Arrived."
-    >
-      Arrived
-    </ActButton>
+    <>
+      <RoomActs seen={seen} performing={performing} />
+      <ActButton
+        kind="appointment.arrive"
+        input={{ appointmentId: seen.facts.appointment.id }}
+        performing={performing}
+        size="main"
+        done="Arrived."
+      >
+        Arrived
+      </ActButton>
+    </>
   )
 }
 
@@ -70,7 +75,9 @@ function Arrived({ seen, performing }: ActProps) {
   const { visit, appointment, operatory } = seen.facts
   return (
     <>
+      <RoomActs seen={seen} performing={performing} />
       <CompanionActs seen={seen} performing={performing} />
+      <ConsentAct seen={seen} performing={performing} />
       {visit?.identity ? (
         <p className={styles.done}>Identity given to {seen.nameOf(visit.identity.by)}</p>
       ) : (
@@ -95,6 +102,8 @@ function InChair({ seen, performing }: ActProps) {
   return (
     <>
       <HistoryAct seen={seen} performing={performing} />
+      <CompanionActs seen={seen} performing={performing} />
+      <ConsentAct seen={seen} performing={performing} />
       <ReadBack seen={seen} performing={performing} />
       <DoseActs seen={seen} performing={performing} />
       <RecountAct seen={seen} performing={performing} when="before" />

@@ -7,6 +7,7 @@ import { useWorld } from '#app/_live/use-world.ts'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
 import { Acts } from './acts.tsx'
+import { AnotherTooth } from './another-tooth.tsx'
 import { BeforeList } from './before-list.tsx'
 import { Cautions } from './cautions.tsx'
 import { FindingList } from './finding-list.tsx'
@@ -52,6 +53,7 @@ function PlanPage({ appointmentId, member }: AppointmentHolderProps) {
         <div className={styles.column}>
           <PlanList seen={seen} />
           <FindingList seen={seen} />
+          <AnotherTooth seen={seen} />
         </div>
         <div className={styles.column}>
           <StopButton seen={seen} />

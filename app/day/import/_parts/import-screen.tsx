@@ -83,7 +83,7 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
       <form className={styles.form} onSubmit={look}>
         <FieldGroup title="The file">
           <label className={styles.file}>
-            <span>CSV, FHIR R4 Bundle, NDJSON or iCalendar, up to 50 MB</span>
+            <span>CSV, FHIR R4 Bundle, NDJSON or iCalendar, up to 10 MB</span>
             <input
               type="file"
               accept=".csv,.txt,.json,.ndjson,.ics,text/csv,application/json,text/calendar"

@@ -17,6 +17,7 @@ import { workWords } from '#app/_ui/work-words.ts'
 import { RULES } from '#shared/rules.ts'
 import { STATE_WORDS } from '#shared/words/en/trays.ts'
 import styles from '../../_parts/trays.module.css'
+import { CountBack } from './count-back.tsx'
 import { OpenPacks } from './open-packs.tsx'
 import { ScanField } from './scan-field.tsx'
 import { TrayActs } from './tray-acts.tsx'
@@ -66,6 +67,7 @@ function Tray({ seen }: { seen: Seen }) {
             ))}
           </ul>
           <OpenPacks seen={seen} tray={tray} performing={performing} />
+          <CountBack seen={seen} tray={tray} performing={performing} />
         </>
       ) : (
         <ActButton
