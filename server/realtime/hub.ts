@@ -88,13 +88,19 @@ interface JournalRow {
   change: Change | null
 }
 
+export interface HubOptions extends Keeper {
+  log: Logger
+  /** How often a screen is given a sign of life and its sign-in looked up. */
+  heartbeatMs?: number
+}
+
 const BEAT = Buffer.from(': beat\n\n')
 
 /**
  * One per process. It is told of each commit, reads the journal from where it stands, cuts each change to the
  * windows that are looked at, encodes it once per window and sends it to their screens in order.
  */
-export async function openHub({ log, ...keeper }: Keeper & { log: Logger }): Promise<Hub> {
+export async function openHub({ log, heartbeatMs = HEARTBEAT_MS, ...keeper }: HubOptions): Promise<Hub> {
   const feeds = new Map<ClinicId, Feed>()
   let closed = false
 
@@ -259,7 +265,7 @@ export async function openHub({ log, ...keeper }: Keeper & { log: Logger }): Pro
         (error: unknown) => log.warn({ err: error }, 'a sign-in could not be looked up'),
       )
     }
-  }, HEARTBEAT_MS)
+  }, heartbeatMs)
   const minute = setInterval(() => {
     for (const feed of feeds.values()) {
       for (const [key, watched] of feed.windows) {

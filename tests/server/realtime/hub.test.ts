@@ -167,6 +167,33 @@ describe.each(ENGINES)('the hub on %s', (engine) => {
     expect(stays.ended).toBe(false)
   })
 
+  it('cuts a stream within a heartbeat once its sign-in is revoked elsewhere', async () => {
+    const quick = await openHub({
+      database,
+      wall: () => MORNING,
+      log: pino({ level: 'silent' }),
+      heartbeatMs: 20,
+    })
+    const { revision } = await quick.snapshot(clinic.clinicId, day(today))
+    const screen = openScreen('clinical')
+    await quick.join(clinic.clinicId, { window: day(today), since: revision }, screen)
+    await new Promise((resolve) => setTimeout(resolve, 80))
+    expect(screen.ended).toBe(false)
+    screen.signedIn = false
+    await vi.waitFor(() => expect(screen.ended).toBe(true))
+    quick.close()
+  })
+
+  it('tells the clinic’s clock, also when it is moved', async () => {
+    const screen = openScreen('clinical')
+    const { revision, at } = await hub.snapshot(clinic.clinicId, day(today))
+    await hub.join(clinic.clinicId, { window: day(today), since: revision }, screen)
+    await clinic.done('clock.move', { to: MORNING + 90 * 60_000 })
+    await vi.waitFor(() => expect(screen.heard).toMatchObject([{ data: { at: MORNING + 90 * 60_000 } }]))
+    expect(at).toBe(MORNING)
+    expect((await hub.snapshot(clinic.clinicId, day(today))).at).toBe(MORNING + 90 * 60_000)
+  })
+
   it('keeps clinics apart', async () => {
     const other = await foundClinic(database)
     const screen = openScreen('clinical')
