@@ -132,7 +132,11 @@ const forecastVerb: Verb = async (house, { clinicId }, request) => {
   const { world, revision } = await readFor(house, clinicId, { reach, today: day })
   const [site] = world.site
   if (!site) return badUsage('This clinic has no site yet, so it has no sets. Add one in the settings.')
-  return forecastAnswer(world, { siteId: site.id, day, now, zone: site.zone, revision })
+  const where = { siteId: site.id, day, now }
+  const { lanes } = boardFor(world, where)
+  const lines = lanes.flatMap((lane) => (lane.now === null ? lane.next : [lane.now, ...lane.next]))
+  const expected = new Map(lines.map((line) => [line.appointmentId, line.expectedStart]))
+  return forecastAnswer(world, { ...where, zone: site.zone, revision, expected })
 }
 
 /** Twice: once for what the name means, once with all that hangs on the packs it reaches. */

@@ -3,12 +3,14 @@ import { SUBSTANCES } from '../allergies/substance.ts'
 import { parseDay } from '../base/moment.ts'
 import { refuse } from '../base/result.ts'
 import { putting } from '../change.ts'
-import { commandRule, type Decision } from '../command.ts'
+import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
-import type { StockLineId } from '../ids.ts'
+import type { KitId, MemberId, StockLineId } from '../ids.ts'
+import { PACK_KINDS } from '../sterility/sterility-facts.ts'
 import { done } from './decide.ts'
+import { KIT_LINES } from './kits.ts'
 import { judgeStock } from './stock.ts'
-import type { Contents, StockLine } from './tray.ts'
+import { type Contents, KIT_KEYS, type Kit, LINE_CLASSES, type StockLine } from './tray.ts'
 
 const stockLineId = z.uuid().transform((id) => id as StockLineId)
 const count = z.number().int().min(0).max(100_000)
@@ -25,7 +27,42 @@ function counted(world: World, id: StockLineId, counts: number): Decision {
     : refuse({ rule: 'stock/not-found', level: 'stop', about: `stock:${id}`, id })
 }
 
+const kitLine = z.object({
+  item: z.string().trim().min(1).max(60),
+  name: z.string().trim().min(1).max(80),
+  count: z.number().int().min(1).max(200),
+  class: z.enum(LINE_CLASSES),
+  packKind: z.enum(PACK_KINDS).nullable(),
+  contents: contents.transform((known): Contents => ({ latex: 'unknown', ...known })),
+  countedBack: z.boolean(),
+})
+
+/** The clinic's own kit, or a dentist's variant of it: put in place of the one that stands. */
+function changeKit(
+  world: World,
+  given: Pick<Kit, 'key' | 'dentistId' | 'lines'>,
+  { clinicId, newId }: CommandContext,
+): Decision {
+  const standing = world.kit.find((kit) => kit.key === given.key && kit.dentistId === given.dentistId)
+  const id = standing?.id ?? newId<KitId>()
+  return done(putting('kit', { clinicId, id, name: KIT_LINES[given.key].name, ...given }))
+}
+
 export const STOCK_COMMANDS = {
+  'kit.change': commandRule({
+    kind: 'kit.change',
+    needs: 'clinic:set',
+    input: z.object({
+      key: z.enum(KIT_KEYS),
+      dentistId: z
+        .uuid()
+        .transform((id) => id as MemberId)
+        .nullable(),
+      lines: z.array(kitLine).min(1).max(60),
+    }),
+    reach: () => ({}),
+    decide: changeKit,
+  }),
   'stock.count': commandRule({
     kind: 'stock.count',
     needs: 'stock:count',

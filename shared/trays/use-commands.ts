@@ -139,7 +139,7 @@ function open(laid: Laid, looked: ReadonlyMap<PackId, Seen>, packed: readonly Tr
     const set = findFact(world, 'instrumentSet', pack?.setId ?? null)
     return pack && set ? [{ ...set, place: { kind: 'in-use' as const, siteId: pack.siteId } }] : []
   })
-  const used = laid.lines.filter((line) => line.omitted === null)
+  const used = laid.lines.filter((line) => line.omitted === null && isNewSince(line, openedBefore(laid)))
   return done(
     joinChanges(
       opened.value.change,
@@ -149,6 +149,16 @@ function open(laid: Laid, looked: ReadonlyMap<PackId, Seen>, packed: readonly Tr
     ),
   )
 }
+
+/** When this tray was opened before, should a fault have sent it back since; what was used then is not taken again. */
+const openedBefore = ({ world, tray }: Laid): number =>
+  Math.max(
+    Number.NEGATIVE_INFINITY,
+    ...world.pack.flatMap(({ life }) =>
+      life.kind === 'opened' && life.appointmentId === tray.appointmentId ? [life.at] : [],
+    ),
+  )
+const isNewSince = ({ tick }: TrayLine, at: number): boolean => tick !== null && tick.at > at
 
 /** Lines from one lot add up before they are taken off it. */
 function takeFromStock({ world }: Laid, lines: readonly TrayLine[]) {

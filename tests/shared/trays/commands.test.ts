@@ -402,6 +402,35 @@ describe('opening, counting back, clearing', () => {
     expect(opened.stockLine[0]?.count).toBe(8)
     expect(trayOf(opened, appointmentId).life.kind).toBe('opened')
   })
+  it('a tray sent back and opened again takes from the shelf only what is new', () => {
+    const { world, trayId } = ready()
+    const opened = performed(TRAY_COMMANDS['tray.open'], {
+      world,
+      input: { trayId, ...look(world) },
+      by: ana,
+    })
+    const damSet = lineOf(opened, trayId, 'dam-set').id
+    const dirty = performed(TRAY_COMMANDS['tray.fault'], {
+      world: opened,
+      input: { trayId, lineId: damSet, why: 'debris on opening' },
+      by: ana,
+      now: at('09:10'),
+    })
+    const again = performed(TRAY_COMMANDS['tray.scan'], {
+      world: dirty,
+      input: { trayId, code: 'P4' },
+      by: ana,
+      now: at('09:12'),
+    })
+    const out = checkedAgain(again, trayId)
+    const looked = linesOf(out, trayId).flatMap(({ packId }) =>
+      packId === null ? [] : [{ packId, outside: 'sound', outer: 'changed', inner: 'changed' }],
+    )
+    const second = performed(TRAY_COMMANDS['tray.open'], { world: out, input: { trayId, looked }, by: ana })
+    expect(second.stockLine[0]?.count).toBe(opened.stockLine[0]?.count)
+  })
+  const checkedAgain = (world: World, trayId: TrayLine['trayId']): World =>
+    performed(TRAY_COMMANDS['tray.check'], { world: laidOut(world, trayId), input: { trayId }, by: ana })
   it.each([
     ['torn', { outside: 'torn' }, 'torn'],
     ['wet', { outside: 'wet' }, 'wet'],
@@ -494,5 +523,41 @@ describe('stock', () => {
     expect(
       reasonsOf(decideOn(TRAY_COMMANDS['stock.count'], { world: bareClinic(), input, by: lead })),
     ).toEqual(['stock/not-found'])
+  })
+})
+
+describe('kits', () => {
+  const gloves = {
+    item: 'gloves',
+    name: 'vinyl gloves',
+    count: 1,
+    class: 'single-use',
+    packKind: null,
+    contents: {},
+    countedBack: false,
+  }
+  const change = (world: World, dentistId: string | null) =>
+    performed(TRAY_COMMANDS['kit.change'], {
+      world,
+      input: { key: 'examination', dentistId, lines: [gloves] },
+      by: dentist,
+    })
+  it('a kit is changed in its place; of latex it knows what its label says', () => {
+    const world = change(bareClinic(), null)
+    const kits = world.kit.filter(({ key }) => key === 'examination')
+    expect(kits).toMatchObject([
+      { dentistId: null, lines: [{ name: 'vinyl gloves', contents: { latex: 'unknown' } }] },
+    ])
+  })
+  it('a dentist’s variant stands beside it and is laid out for that dentist alone', () => {
+    const { world, appointmentId } = book(change(bareClinic(), dentist.id))
+    const mine = withTray(world, appointmentId)
+    expect(lineOf(mine, trayOf(mine, appointmentId).id, 'gloves').name).toBe('vinyl gloves')
+    const moved = {
+      ...world,
+      appointment: world.appointment.map((each) => ({ ...each, dentistId: PEOPLE.other.id })),
+    }
+    const theirs = withTray(moved, appointmentId)
+    expect(lineOf(theirs, trayOf(theirs, appointmentId).id, 'gloves').name).toBe('nitrile gloves')
   })
 })
