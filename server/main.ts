@@ -3,7 +3,7 @@ import type { AddressInfo } from 'node:net'
 import next from 'next'
 import { listenForVerbs } from './command-line/socket.ts'
 import { answerVerb, type VerbRequest } from './command-line/verbs.ts'
-import { readEnvironment } from './environment.ts'
+import { type Environment, readEnvironment } from './environment.ts'
 import { type House, keepHouse, openHouse } from './house.ts'
 import { FOREIGN_ORIGIN, isOwnOrigin, replyTrouble } from './http/reply.ts'
 import { ROUTES } from './http/routes.ts'
@@ -44,6 +44,9 @@ export async function serve({ dev = false }: { dev?: boolean } = {}): Promise<vo
   await new Promise<void>((resolve, reject) => {
     server.once('error', reject)
     server.listen(environment.PORT, environment.HOST, resolve)
+  }).catch(async (error: unknown) => {
+    await house.close()
+    throw notListening(error, environment)
   })
   const { port } = server.address() as AddressInfo
   const commandLine = environment.DATABASE_URL
@@ -67,6 +70,20 @@ export async function serve({ dev = false }: { dev?: boolean } = {}): Promise<vo
   }
   process.on('SIGTERM', close)
   process.on('SIGINT', close)
+}
+
+/** Why the address cannot be served, in three parts. */
+function notListening(error: unknown, { HOST, PORT }: Environment): Error {
+  const { code } = error as NodeJS.ErrnoException
+  const what =
+    code === 'EADDRINUSE'
+      ? `Something else is already served at ${HOST}:${PORT}.`
+      : `The address ${HOST}:${PORT} cannot be served (${code ?? error}).`
+  return new Error(
+    `${what}\nTwo servers cannot answer at one address, so this one does not start.\n` +
+      'Stop the other one, or set PORT or HOST to another address.',
+    { cause: error },
+  )
 }
 
 type Show = (request: IncomingMessage, response: ServerResponse) => Promise<void>

@@ -24,6 +24,18 @@ function fail(what, why, what_to_do) {
   process.exit(1)
 }
 
+/** An error that already says its three parts is said as it is; of any other, what it says is the first. */
+function failWith(error) {
+  const text = error instanceof Error ? error.message : String(error)
+  const [what, why, todo, ...more] = text.split('\n')
+  if (what && why && todo && more.length === 0) fail(what, why, todo)
+  fail(
+    `Weirboard did not start: ${text.replaceAll('\n', ' ')}`,
+    'Nobody can work with it until it does; what was kept before is untouched.',
+    'Mend what the first line names and start again.',
+  )
+}
+
 function run(command, args, why) {
   const { NODE_ENV: _, ...environment } = process.env
   const { status, signal } = spawnSync(command, args, { cwd: root, stdio: 'inherit', env: environment })
@@ -84,6 +96,10 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
   // The same process goes on to serve: a signal to it is a signal to everything, and no child is left behind.
   const { register } = await import('tsx/esm/api')
   register()
-  const { serve } = await import('./main.ts')
-  await serve({ dev })
+  try {
+    const { serve } = await import('./main.ts')
+    await serve({ dev })
+  } catch (error) {
+    failWith(error)
+  }
 }

@@ -5,7 +5,15 @@ import { NOTATIONS } from '#shared/teeth/notation-names.ts'
 import { say } from '#shared/words/en.ts'
 import { LARGEST_FILE_BYTES } from '../imports/incoming.ts'
 import { type Brought, previewBrought, takeBrought } from '../imports/take.ts'
-import { NOT_SIGNED_IN, readBody, replyJson, replyTrouble, type Trouble, tooLarge } from './reply.ts'
+import {
+  NOT_SIGNED_IN,
+  parseJson,
+  readBody,
+  replyJson,
+  replyTrouble,
+  type Trouble,
+  tooLarge,
+} from './reply.ts'
 import type { Answer } from './routes.ts'
 
 const MEGABYTE = 1024 * 1024
@@ -31,7 +39,7 @@ const Told = z.object({
     .string()
     .default('{}')
     .transform((text, context) => {
-      const parsed = z.record(z.string(), z.string()).safeParse(JSON.parse(text))
+      const parsed = z.record(z.string(), z.string()).safeParse(parseJson(Buffer.from(text)))
       if (parsed.success) return parsed.data
       context.addIssue('not a record of texts')
       return z.NEVER

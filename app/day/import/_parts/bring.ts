@@ -8,6 +8,8 @@ export interface Bringing {
   source: string
   notation: Notation
   dateOrder: 'ymd' | 'dmy' | 'mdy' | null
+  /** Header → field, where a person corrected the proposal. */
+  mapping: Record<string, string>
 }
 
 /** A row that cannot be taken as it stands. */
@@ -18,12 +20,21 @@ export interface RowTrouble {
   original: string
 }
 
+/** A column of a delimited file, the field it is taken for, and what stands in its first row. */
+export interface PreviewColumn {
+  header: string
+  field: string | null
+  sample: string
+}
+
 /** What a file would do; as much of the server's preview as is shown. */
 export interface Preview {
   rows: number
   counts: ImportCounts
   problems: RowTrouble[]
   assumed: string[]
+  /** Null for a format that has no columns. */
+  table: { columns: PreviewColumn[] } | null
 }
 
 export type Brought<T> = { ok: true; value: T } | { ok: false; trouble: Trouble }
@@ -39,12 +50,13 @@ export const takeFile = (bringing: Bringing): Promise<Brought<{ counts: ImportCo
   send('take', bringing)
 
 async function send<T>(mode: 'preview' | 'take', bringing: Bringing): Promise<Brought<T>> {
-  const { file, source, notation, dateOrder } = bringing
+  const { file, source, notation, dateOrder, mapping } = bringing
   const told = new URLSearchParams({
     mode,
     name: file.name,
     source,
     notation,
+    mapping: JSON.stringify(mapping),
     ...(dateOrder ? { dateOrder } : {}),
   })
   try {

@@ -11,6 +11,7 @@ import type { ImportProblem } from '#shared/schedule/import-batch.ts'
 import { NOTATIONS, type Notation } from '#shared/teeth/notation-names.ts'
 import styles from '../../_parts/day.module.css'
 import { type Bringing, type Preview, previewFile, takeFile } from './bring.ts'
+import { ColumnsPart } from './columns-part.tsx'
 import { PreviewPart } from './preview-part.tsx'
 import { SettleList } from './settle-list.tsx'
 
@@ -48,6 +49,7 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
   const [source, setSource] = useState(sources[0] ?? 'day list')
   const [notation, setNotation] = useState<Notation>(of.clinic.notation)
   const [dateOrder, setDateOrder] = useState<DateOrder>('')
+  const [mapping, setMapping] = useState<Record<string, string>>({})
   const [preview, setPreview] = useState<Preview | null>(null)
   const [trouble, setTrouble] = useState<Trouble | null>(null)
   const [taken, setTaken] = useState(false)
@@ -57,7 +59,10 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
     source,
     notation,
     dateOrder: dateOrder || null,
+    mapping,
   })
+  const columns = preview?.table?.columns ?? []
+  const isRemapped = columns.some(({ header, field }) => (mapping[header] ?? field ?? '') !== (field ?? ''))
 
   const look = async (event: FormEvent) => {
     event.preventDefault()
@@ -90,6 +95,7 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
               onChange={(event) => {
                 setFile(event.target.files?.[0] ?? null)
                 setPreview(null)
+                setMapping({})
               }}
               required
             />
@@ -115,7 +121,13 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
         </Button>
       </form>
       {trouble ? <TroubleBox trouble={trouble} /> : null}
-      {preview ? <PreviewPart preview={preview} busy={busy} taken={taken} onTake={take} /> : null}
+      {columns.length > 0 && !taken ? (
+        <ColumnsPart columns={columns} mapping={mapping} onMap={setMapping} />
+      ) : null}
+      {isRemapped ? <p>The columns have changed: look once more before it is read in.</p> : null}
+      {preview && !isRemapped ? (
+        <PreviewPart preview={preview} busy={busy} taken={taken} onTake={take} />
+      ) : null}
     </>
   )
 }
