@@ -156,7 +156,8 @@ export async function readReach(
     wanted.importSource = byId(values)
     wanted.importBatch = { sql: 'source_id = any($2::uuid[])', values: [listOf(values)] }
     wanted.importProblem = {
-      sql: `life ->> 'kind' = 'open' and batch_id in
+      // Settled ones too: a row that a person has put aside is not asked again when the file comes again.
+      sql: `batch_id in
         (select id from import_batch where clinic_id = $1 and source_id = any($2::uuid[]))`,
       values: [listOf(values)],
     }

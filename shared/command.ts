@@ -49,7 +49,7 @@ export interface Reach {
   sterilisers?: SteriliserId[]
   stock?: true
   incidents?: IncidentId[]
-  /** A source with its batches, open problems and every appointment it gave us, by external id. */
+  /** A source with its batches, problems and every appointment it gave us, by external id. */
   source?: { id: ImportSourceId; externalIds: string[] }
   batches?: ImportBatchId[]
   problems?: ImportProblemId[]

@@ -6,12 +6,20 @@ import { joinChanges, putting } from '../change.ts'
 import { commandRule } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
-import type { AppointmentId, ImportBatchId, ImportProblemId, ImportSourceId } from '../ids.ts'
+import {
+  type AppointmentId,
+  type ImportBatchId,
+  type ImportProblemId,
+  type ImportSourceId,
+  type PatientId,
+  parseId,
+} from '../ids.ts'
 import { NOTATIONS } from '../teeth/notation-names.ts'
 import { SURFACES, TEETH } from '../teeth/tooth.ts'
 import { APPOINTMENT_STATUSES } from './appointment.ts'
 import { IMPORT_FORMATS, type ImportProblem, type ImportSource, nameKey } from './import-batch.ts'
 import type { ImportFinding } from './import-findings.ts'
+import { OWN_PATIENT } from './import-people.ts'
 import { reconcile } from './reconcile.ts'
 
 const uuid = <Id>() => z.uuid().transform((text) => text.toLowerCase() as Id)
@@ -128,6 +136,9 @@ const importAppointments = commandRule({
           source: { id: source.id, externalIds: appointments.flatMap(({ externalId }) => externalId ?? []) },
         }),
     appointments: appointments.flatMap(({ externalId }) => ownId(externalId)),
+    patients: [...appointments, ...allergies].flatMap((each) =>
+      (each.patient?.identifiers ?? []).flatMap(ownPatient),
+    ),
     patientsNamed: [...appointments, ...allergies].flatMap((each) =>
       each.patient ? [{ family: each.patient.family, born: each.patient.born }] : [],
     ),
@@ -180,8 +191,13 @@ const importAppointments = commandRule({
 })
 
 const ownId = (externalId: string | null): AppointmentId[] => {
-  const id = /^weirboard:([0-9a-f-]{36})$/.exec(externalId ?? '')?.[1]
-  return id === undefined ? [] : [id as AppointmentId]
+  const id = externalId?.startsWith('weirboard:') ? parseId<AppointmentId>(externalId.slice(10)) : null
+  return id === null ? [] : [id]
+}
+
+const ownPatient = ({ system, value }: { system: string; value: string }): PatientId[] => {
+  const id = system === OWN_PATIENT ? parseId<PatientId>(value) : null
+  return id === null ? [] : [id]
 }
 
 const rowOpen = ({ id, field, text }: ImportProblem): ImportFinding => ({
