@@ -58,6 +58,8 @@ function startWorker(folder: string | null, socket: string): Promise<Worker> {
 }
 
 function stopWorker(worker: Worker): Promise<void> {
+  // It has ended already.
+  if (worker.threadId === -1) return Promise.resolve()
   return new Promise((done) => {
     worker.once('exit', () => done())
     worker.postMessage('close')

@@ -1,12 +1,24 @@
-import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { existsSync, linkSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 
 interface Holder {
   pid: number
   boot: string
+  /** When that process started, in the machine's own ticks: numbers of processes are used again. */
+  started: string
 }
 
 const BOOT_ID = '/proc/sys/kernel/random/boot_id'
 const bootId = (): string => (existsSync(BOOT_ID) ? readFileSync(BOOT_ID, 'utf8').trim() : '')
+
+/** Field 22 of proc(5)'s stat; the name before it may hold spaces and stands in brackets. */
+function startedAt(pid: number): string {
+  try {
+    const stat = readFileSync(`/proc/${pid}/stat`, 'utf8')
+    return stat.slice(stat.lastIndexOf(')') + 2).split(' ')[19] ?? ''
+  } catch {
+    return ''
+  }
+}
 
 const isAlive = (pid: number): boolean => {
   try {
@@ -22,16 +34,20 @@ function readHolder(file: string): Holder | null {
   try {
     const parsed: unknown = JSON.parse(readFileSync(file, 'utf8'))
     if (typeof parsed !== 'object' || parsed === null) return null
-    const { pid, boot } = parsed as Partial<Holder>
-    return typeof pid === 'number' && typeof boot === 'string' ? { pid, boot } : null
+    const { pid, boot, started } = parsed as Partial<Holder>
+    const isWhole = typeof pid === 'number' && typeof boot === 'string' && typeof started === 'string'
+    return isWhole ? { pid, boot, started } : null
   } catch {
     return null
   }
 }
 
-/** Whether the process named in the lock can still be writing: same start of the machine, same process alive. */
+/** Whether the process named in the lock can still be writing: same start of the machine, same process, alive. */
 const isHeld = (holder: Holder | null): holder is Holder =>
-  holder !== null && holder.boot === bootId() && isAlive(holder.pid)
+  holder !== null &&
+  holder.boot === bootId() &&
+  isAlive(holder.pid) &&
+  holder.started === startedAt(holder.pid)
 
 /**
  * Takes the lock file or throws, and gives back what releases it. The engine itself would let two processes
@@ -39,7 +55,7 @@ const isHeld = (holder: Holder | null): holder is Holder =>
  * started anew; age alone never breaks one.
  */
 export function takeLock(file: string): () => void {
-  const mine = JSON.stringify({ pid: process.pid, boot: bootId() })
+  const mine = JSON.stringify({ pid: process.pid, boot: bootId(), started: startedAt(process.pid) })
   for (let attempt = 0; attempt < 3; attempt += 1) {
     try {
       writeFileSync(file, mine, { flag: 'wx', mode: 0o600 })
@@ -51,9 +67,21 @@ export function takeLock(file: string): () => void {
     }
     const holder = readHolder(file)
     if (isHeld(holder)) throw heldBy(holder.pid, file)
-    rmSync(file, { force: true })
+    putAside(file, holder)
   }
   throw heldBy(0, file)
+}
+
+/** Takes a stale lock away; one that someone else took over in the meantime is put back. */
+function putAside(file: string, stale: Holder | null): void {
+  const aside = `${file}.${process.pid}`
+  try {
+    renameSync(file, aside)
+    if (JSON.stringify(readHolder(aside)) !== JSON.stringify(stale)) linkSync(aside, file)
+  } catch {
+    // Gone already, or held anew: the next attempt sees which.
+  }
+  rmSync(aside, { force: true })
 }
 
 const heldBy = (pid: number, file: string): Error =>

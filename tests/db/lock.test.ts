@@ -24,13 +24,17 @@ describe('the lock of a data folder', () => {
   it('takes over from a process that is gone', async () => {
     const child = spawn(process.execPath, ['-e', ''])
     await new Promise((resolve) => child.once('exit', resolve))
-    const boot = readBoot()
-    writeFileSync(file(), JSON.stringify({ pid: child.pid, boot }))
+    writeFileSync(file(), JSON.stringify({ ...mine(), pid: child.pid }))
     takeLock(file())()
   })
 
   it('takes over from before the machine was started anew, though the number lives again', () => {
-    writeFileSync(file(), JSON.stringify({ pid: process.pid, boot: 'another start' }))
+    writeFileSync(file(), JSON.stringify({ ...mine(), boot: 'another start' }))
+    takeLock(file())()
+  })
+
+  it('takes over where the number now belongs to another process', () => {
+    writeFileSync(file(), JSON.stringify({ ...mine(), started: '1' }))
     takeLock(file())()
   })
 
@@ -48,10 +52,10 @@ describe('the lock of a data folder', () => {
     await again.close()
   })
 
-  function readBoot(): string {
+  function mine(): object {
     const release = takeLock(join(folder, 'mine'))
-    const { boot } = JSON.parse(readFileSync(join(folder, 'mine'), 'utf8')) as { boot: string }
+    const holder = JSON.parse(readFileSync(join(folder, 'mine'), 'utf8')) as object
     release()
-    return boot
+    return holder
   }
 })
