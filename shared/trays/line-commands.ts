@@ -227,13 +227,10 @@ export const LINE_COMMANDS = {
     input: z.object({ trayId, lineId, reason }),
     reach,
     decide: (world, input, context) =>
-      onLineOf({ world, context, input }, (laid) =>
-        done(
-          putLines(laid, [
-            { ...laid.line, omitted: { reason: input.reason, by: context.by.id, at: context.now } },
-          ]),
-        ),
-      ),
+      onLineOf({ world, context, input }, (laid) => {
+        const omitted = { reason: input.reason, by: context.by.id, at: context.now }
+        return isInUse(laid) ? done(putLines(laid, [{ ...laid.line, omitted }])) : notNow(laid, 'tick')
+      }),
   }),
   /** Another item instead, with what its label says; it has to be ticked again. */
   'tray.swap': commandRule({
@@ -263,6 +260,9 @@ export const LINE_COMMANDS = {
       onTray({ world, context, trayId: input.trayId }, (laid) => scan(laid, input.code)),
   }),
 }
+
+/** Not yet counted back: what is said of a line still bears on what is done. */
+const isInUse = ({ tray }: Laid): boolean => tray.life.kind !== 'counted-back' && tray.life.kind !== 'cleared'
 
 const SWAPPABLE: readonly Tray['life']['kind'][] = ['needed', 'claimed', 'laid-out', 'checked']
 
