@@ -46,11 +46,12 @@ const TECHNIQUE_WORDS: Record<Technique, string> = {
 
 function Giving({ seen, performing }: ActProps) {
   const teeth = workedTeeth(seen.facts)
+  const planned = seen.facts.anaesthetic?.planned[0]
   const [solution, setSolution] = useState(`${SOLUTIONS.findIndex(isPlanned(seen))}`)
-  const [cartridge, setCartridge] = useState(`${CARTRIDGES[0]}`)
-  const [technique, setTechnique] = useState<Technique | ''>('')
+  const [cartridge, setCartridge] = useState(`${planned?.cartridge ?? CARTRIDGES[0]}`)
+  const [technique, setTechnique] = useState<Technique | ''>(planned?.technique ?? '')
   const [tenths, setTenths] = useState<(typeof TENTHS)[number]>('10')
-  const tooth = teeth[0] ?? null
+  const tooth = planned?.tooth ?? teeth[0] ?? null
   const chosen = SOLUTIONS[Number(solution)]
   const size = CARTRIDGES.find((each) => `${each}` === cartridge)
   const appointmentId = seen.facts.appointment.id
