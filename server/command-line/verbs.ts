@@ -10,6 +10,7 @@ import { type Day, dayOf, parseDay } from '#shared/base/moment.ts'
 import type { Reach } from '#shared/command.ts'
 import type { Finding } from '#shared/finding.ts'
 import { type ClinicId, type MemberId, parseId } from '#shared/ids.ts'
+import { can } from '#shared/people/role.ts'
 import { boardFor } from '#shared/readiness/board.ts'
 import { suspectLoads } from '#shared/sterility/recall.ts'
 import { say } from '#shared/words/en.ts'
@@ -140,10 +141,15 @@ const forecastVerb: Verb = async (house, { clinicId }, request) => {
 }
 
 /** Twice: once for what the name means, once with all that hangs on the packs it reaches. */
-const recallVerb: Verb = async (house, { clinicId }, request) => {
+const recallVerb: Verb = async (house, { clinicId, memberId }, request) => {
   const { at, zone } = await readNow(house, clinicId)
   const today = dayOf(at, zone)
   const named = await readFor(house, clinicId, { reach: { allPacks: true }, today })
+  const asker = named.world.member.find((member) => member.id === memberId)
+  // It names patients, so it is for those who may read of them.
+  if (!asker || !can(asker.roles, 'clinical:read')) {
+    return refusal([{ rule: 'person/not-allowed', level: 'stop', about: `member:${memberId}` }])
+  }
   const from = findRecallFrom(named.world, request)
   if (typeof from === 'string') return badUsage(from)
   const loads = suspectLoads(named.world, from).map((load) => load.id)
