@@ -6,6 +6,7 @@ import { decode } from './decode.ts'
 import { parseFhir, parseNdjson } from './fhir.ts'
 import { parseICalendar } from './icalendar.ts'
 import { emptyIncoming, LARGEST_FILE_BYTES, problemOf, type ReadOptions } from './incoming.ts'
+import { keepWithin } from './limits.ts'
 
 /** A file as read: what it says, and what it was. */
 export interface Upload {
@@ -83,11 +84,11 @@ export function readNow(bytes: Uint8Array, fileName: string, options: ReadOption
       table: null,
     }
   }
-  const incoming = READERS[format](bytes, options)
+  const read = READERS[format](bytes, options)
   return {
-    file: { name: fileName, digest, format },
-    incoming: withoutTable(incoming),
-    table: 'table' in incoming ? (incoming as CsvIncoming).table : null,
+    file: { name: fileName.slice(0, 200), digest, format },
+    incoming: keepWithin(withoutTable(read)),
+    table: 'table' in read ? (read as CsvIncoming).table : null,
   }
 }
 

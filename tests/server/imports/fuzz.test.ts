@@ -173,6 +173,26 @@ describe('broken files', () => {
   })
 })
 
+describe('what no command would take', () => {
+  it.each([
+    ['a name of 600 letters', row({ patient: 'A'.repeat(600) })],
+    ['an operatory of 600 letters', row({ operatory: '9'.repeat(600) })],
+    ['work of 9,000 letters', row({ work: 'x'.repeat(9000) })],
+  ])('%s is told and the other rows are taken', (_, long) => {
+    const { counts, world } = importFile(smallClinic(), list(row(), long.replace(/^a,/, 'b,')))
+    expect(counts).toMatchObject({ new: 1, problems: 1 })
+    expect(world.importProblem).toMatchObject([{ line: 3, field: 'row' }])
+  })
+  it('a file of which almost nothing can be taken is refused as a whole', () => {
+    const file = list(
+      ...Array.from({ length: 3000 }, (_, index) => row({ id: String(index), start: 'soon' })),
+    )
+    const { counts, world } = importFile(smallClinic(), file)
+    expect(counts).toMatchObject({ new: 0, problems: 1 })
+    expect(world.importProblem).toMatchObject([{ field: 'file' }])
+  })
+})
+
 describe('files that are meant to hurt', () => {
   const quick = (bytes: Buffer, format: (typeof FORMATS)[number][1] = parseCsv) => {
     const began = performance.now()
