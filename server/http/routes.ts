@@ -4,6 +4,7 @@ import { answerChanges } from '../realtime/changes-route.ts'
 import { answerTrpc } from '../trpc/route.ts'
 import { answerHealth } from './health.ts'
 import { answerImport } from './import-route.ts'
+import { answerPunchTemplate } from './print-route.ts'
 import { answerFound, answerOneTap, answerSignIn, answerSignOut } from './sign-in-routes.ts'
 
 export type Answer = (
@@ -22,4 +23,5 @@ export const ROUTES: { path: string; answer: Answer }[] = [
   { path: '/api/one-tap', answer: answerOneTap },
   { path: '/api/found', answer: answerFound },
   { path: '/api/import', answer: answerImport },
+  { path: '/api/print/punch-template', answer: answerPunchTemplate },
 ]

@@ -3,7 +3,8 @@ import type { Cited } from '../base/source.ts'
 import { needOf } from '../procedures/catalogue.ts'
 import { fieldClassOf } from '../procedures/field-class.ts'
 import type { NeedOfIsolation } from '../procedures/work.ts'
-import { isAnterior, type Tooth } from '../teeth/tooth.ts'
+import type { Mouth } from '../teeth/mouth.ts'
+import { isAnterior, predecessorOf, type Tooth } from '../teeth/tooth.ts'
 import { fieldOf, isEndodontic, isSealant, joinFields, type WorkingTooth } from './field.ts'
 import type { IsolationFinding } from './findings.ts'
 import type { Agreed, FieldPolicyId, PlanState, SheetMaterial } from './isolation-facts.ts'
@@ -80,7 +81,7 @@ function drawSheets(request: PlanRequest, work: readonly PlanWork[]): Drawn {
   const { mouth, policy, choice, wide } = request
   const signs = request.notes.length === 0 ? NO_SIGNS : readNotes(request.notes)
   const working = work.flatMap((one) => workingTeeth(one, request))
-  const standing = working.filter(({ tooth }) => mouth.isStanding(tooth))
+  const standing = working.filter(({ tooth }) => isThere(tooth, mouth))
   const context = { mouth, thirdMolars: policy.includeThirdMolar, wide }
   const fields = joinFields(
     standing.map((one) => fieldOf(one, context)),
@@ -105,6 +106,13 @@ function drawSheets(request: PlanRequest, work: readonly PlanWork[]): Drawn {
     ],
     signs,
   }
+}
+
+/** A tooth nobody has charted, whose predecessor still stands in its place, is not taken as there. */
+function isThere(tooth: Tooth, mouth: Mouth): boolean {
+  if (!mouth.isStanding(tooth)) return false
+  const predecessor = predecessorOf(tooth)
+  return mouth.conditionsOf(tooth).length > 0 || predecessor === null || !mouth.isStanding(predecessor)
 }
 
 function workingTeeth(work: PlanWork, request: PlanRequest): WorkingTooth[] {

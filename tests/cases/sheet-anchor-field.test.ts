@@ -233,6 +233,14 @@ const place = (world: World, input: object, by: Member = DENTIST): Decision => {
 const refusedBy = (decision: Decision): string[] =>
   decision.ok ? [] : decision.reasons.map(({ rule }) => rule)
 
+/** READ; 45 replaces 85 COMMON. */
+test('case 8: the baby molar is planned with the tooth behind it; the tooth under it is asked about', () => {
+  const asked: Asked = { age: 10, mouth: { 84: ['present'], 85: ['present'], 46: ['present'] } }
+  expect(fieldOf(planned({ ...asked, teeth: '85' }))).toBe('46 85 84')
+  const under = planned({ ...asked, teeth: '45' })
+  expect([under.state, under.sheets, asksOf(under)]).toEqual(['draft', [], ['field/tooth-not-standing']])
+})
+
 /** READ. */
 test('case 52 [clamp/not-inspected]: a clamp is looked at and tied, both', () => {
   expect(refusedBy(place(seated(), { inspected: false }))).toEqual(['clamp/not-inspected'])

@@ -40,7 +40,8 @@ export const ISOLATION_SENTENCES: Sentences<IsolationFinding> = {
     desk: null,
   },
   'field/tooth-not-standing': {
-    says: ({ tooth }) => `${tooth} is to be treated but is charted as not there. Which tooth is meant?`,
+    says: ({ tooth }) =>
+      `${tooth} is to be treated but the chart does not show it as there. Which tooth is meant?`,
     desk: null,
   },
   'field/no-tooth': { says: () => 'The booking names no tooth. Which tooth?', desk: null },
