@@ -1,25 +1,13 @@
 import { z } from 'zod'
-import { type ClockTime, type Day, type Minutes, parseClockTime, parseDay } from '../base/moment.ts'
+import { type ClockTime, type Day, parseClockTime, parseDay } from '../base/moment.ts'
 import { ok, type Result, refuse } from '../base/result.ts'
 import { type Change, joinChanges, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
-import {
-  type AppointmentId,
-  type MemberId,
-  type OperatoryId,
-  type PatientId,
-  parseId,
-  type SiteId,
-} from '../ids.ts'
-import type { Patient } from '../people/patient.ts'
-import { can } from '../people/role.ts'
-import { recogniseWork } from '../procedures/recognise.ts'
-import type { Work } from '../procedures/work.ts'
+import { type AppointmentId, type MemberId, type OperatoryId, parseId } from '../ids.ts'
 import { type Appointment, isOver, type Visit } from './appointment.ts'
-import { findClashes, judgeAway } from './clashes.ts'
-import { localInstant } from './local-time.ts'
+import { findUnknown, foundAt, planTime } from './placing.ts'
 import { visitStage } from './seat.ts'
 import { makeVisit, reach } from './visit.ts'
 
@@ -35,157 +23,6 @@ const words = z.string().trim().min(1).max(500)
 const appointmentId = id<AppointmentId>()
 const theAppointment = z.object({ appointmentId })
 const ofAppointment = (input: { appointmentId: AppointmentId }) => ({ appointments: [input.appointmentId] })
-
-const newPatient = z.object({
-  kind: z.literal('new'),
-  given: z.string().trim().min(1).max(120),
-  family: z.string().trim().min(1).max(120),
-  born: day.nullable(),
-  /** Who accompanies and permits, where someone must; null: comes for themselves. */
-  guardian: words.nullable().default(null),
-  /** The language an interpreter is needed for, or null. */
-  interpreter: words.nullable().default(null),
-})
-const knownPatient = z.object({ kind: z.literal('known'), id: id<PatientId>() })
-
-const booking = z.object({
-  siteId: id<SiteId>(),
-  day,
-  startsAt: clockTime,
-  minutes,
-  operatoryId: id<OperatoryId>().nullable(),
-  dentistId: id<MemberId>().nullable(),
-  studentId: id<MemberId>().nullable().default(null),
-  patient: z.discriminatedUnion('kind', [newPatient, knownPatient]),
-  /** Each line of work in its own words, as on the day list. */
-  work: z.array(words).max(12),
-  note: z.string().max(2000).default(''),
-  /** Squeezed in: the chair team has to accept it first. */
-  emergency: z.boolean().default(false),
-})
-type Booking = z.infer<typeof booking>
-
-function decideBook(world: World, input: Booking, context: CommandContext): Decision {
-  const site = findFact(world, 'site', input.siteId)
-  if (!site) return refuse({ rule: 'site/unknown', level: 'stop', about: `site:${input.siteId}` })
-  const unknown = findUnknown(world, input)
-  if (unknown.length > 0) return refuse(...unknown)
-  const when = planTime(input, site.zone)
-  if (!when.ok) return when
-  const patient = patientFor(world, input.patient, context)
-  if (!patient.ok) return patient
-  const appointment: Appointment = {
-    clinicId: context.clinicId,
-    id: context.newId<AppointmentId>(),
-    siteId: site.id,
-    operatoryId: input.operatoryId,
-    patientId: patient.value.id,
-    dentistId: input.dentistId,
-    studentId: input.studentId,
-    status: input.emergency ? 'pending' : 'booked',
-    ...when.value,
-    note: input.note,
-    external: null,
-    vanished: null,
-  }
-  const work = input.work.map((text, position) => makeWork(text, { position, appointment, world, context }))
-  const change = joinChanges(
-    patient.value.fresh ? putting('patient', patient.value.fresh) : putting('patient'),
-    putting('appointment', appointment),
-    putting('work', ...work),
-  )
-  return ok({ change, findings: foundAt(appointment, world) })
-}
-
-/** What the booking breaks is told with it; the desk decides. */
-const foundAt = (appointment: Appointment, world: World): Finding[] => [
-  ...findClashes(appointment, world.appointment),
-  ...judgeAway(appointment, world.roster),
-]
-
-function patientFor(
-  world: World,
-  asked: Booking['patient'],
-  context: CommandContext,
-): Result<{ id: PatientId; fresh: Patient | null }, Finding> {
-  if (asked.kind === 'known') {
-    return findFact(world, 'patient', asked.id)
-      ? ok({ id: asked.id, fresh: null })
-      : refuse({ rule: 'patient/unknown', level: 'stop', about: `patient:${asked.id}` })
-  }
-  const fresh: Patient = {
-    clinicId: context.clinicId,
-    id: context.newId<PatientId>(),
-    given: asked.given,
-    family: asked.family,
-    born: asked.born,
-    identifiers: [],
-    weight: null,
-    guardian: asked.guardian === null ? null : { relation: asked.guardian, present: null },
-    interpreter: asked.interpreter === null ? null : { language: asked.interpreter, present: null },
-    history: [],
-    historyConfirmed: null,
-  }
-  return ok({ id: fresh.id, fresh })
-}
-
-interface WorkAround {
-  position: number
-  appointment: Appointment
-  world: World
-  context: CommandContext
-}
-function makeWork(text: string, { position, appointment, world, context }: WorkAround): Work {
-  const read = recogniseWork(text, world.clinic[0]?.notation ?? 'ask')
-  return {
-    clinicId: context.clinicId,
-    id: context.newId<Work['id']>(),
-    appointmentId: appointment.id,
-    position,
-    text,
-    kind: read.kind,
-    teeth: read.teeth,
-    surfaces: read.surfaces,
-    mentions: read.mentions,
-  }
-}
-
-type When = { day: Day; startsAt: ClockTime; minutes: Minutes }
-function planTime(
-  when: When,
-  zone: Appointment['zone'],
-): Result<Pick<Appointment, 'day' | 'startsAt' | 'minutes' | 'zone' | 'start'>, Finding> {
-  const start = localInstant(when.day, when.startsAt, zone)
-  const { day, startsAt, minutes } = when
-  if (start.ok) return ok({ day, startsAt, minutes, zone, start: start.value })
-  return refuse({ rule: 'time/does-not-exist', level: 'stop', about: `day:${day}`, day, time: startsAt })
-}
-
-interface Named {
-  operatoryId?: OperatoryId | null | undefined
-  dentistId?: MemberId | null | undefined
-  studentId?: MemberId | null | undefined
-}
-/** Rooms and people that are not known, not active, or may not treat. */
-function findUnknown(world: World, { operatoryId, dentistId, studentId }: Named): Finding[] {
-  const found: Finding[] = []
-  if (operatoryId && !findFact(world, 'operatory', operatoryId)) {
-    found.push({ rule: 'room/unknown', level: 'stop', about: `operatory:${operatoryId}` })
-  }
-  for (const memberId of [dentistId, studentId]) {
-    if (memberId) found.push(...judgeTreats(world, memberId))
-  }
-  return found
-}
-
-function judgeTreats(world: World, memberId: MemberId): Finding[] {
-  const about = `member:${memberId}`
-  const member = findFact(world, 'member', memberId)
-  if (!member) return [{ rule: 'person/unknown', level: 'stop', about }]
-  if (!member.active) return [{ rule: 'person/inactive', level: 'stop', about, name: member.name }]
-  if (can(member.roles, 'work:start')) return []
-  return [{ rule: 'person/cannot-treat', level: 'stop', about, roles: member.roles }]
-}
 
 const STATUSES_BY_HAND = ['proposed', 'pending', 'booked', 'waitlist', 'entered-in-error'] as const
 const changing = theAppointment.extend({
@@ -302,16 +139,6 @@ const decideOn =
   }
 
 export const APPOINTMENT_COMMANDS = {
-  'appointment.book': commandRule({
-    kind: 'appointment.book',
-    needs: 'day:change',
-    input: booking,
-    reach: (input) => ({
-      days: [input.day],
-      patients: input.patient.kind === 'known' ? [input.patient.id] : [],
-    }),
-    decide: decideBook,
-  }),
   'appointment.change': commandRule({
     kind: 'appointment.change',
     needs: 'day:change',

@@ -1,18 +1,11 @@
 import { z } from 'zod'
-import type { Instant } from '../base/moment.ts'
 import { ok, type Result, refuse } from '../base/result.ts'
 import type { Gate } from '../base/rule.ts'
 import { type Change, joinChanges, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
-import {
-  type AppointmentId,
-  type IsolationChoiceId,
-  type MemberId,
-  type OperatoryId,
-  parseId,
-} from '../ids.ts'
+import { type AppointmentId, parseId } from '../ids.ts'
 import { findAppointment, indexDay } from '../readiness/day-index.ts'
 import { judgeGate } from '../readiness/gate.ts'
 import { needsDam } from '../readiness/gates.ts'
@@ -22,14 +15,13 @@ import {
   type Appointment,
   isOver,
   type Occupancy,
-  ROOM_TASKS,
   VISIT_STAGES,
   type Visit,
   type VisitStage,
 } from './appointment.ts'
 import { hasNameAlert } from './name-alert.ts'
 import { findIdentityFault, isSameTeeth, visitStage } from './seat.ts'
-import { leaveChair, makeVisit, reach, soil, tasksLeft } from './visit.ts'
+import { leaveChair, reach, soil, tasksLeft } from './visit.ts'
 
 const id = <Id extends string>() =>
   z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
@@ -259,84 +251,6 @@ function interrupt({ appointment, visit }: Standing, { world, context }: Act): R
   )
 }
 
-const turning = z.object({ operatoryId: id<OperatoryId>(), tasks: z.array(z.enum(ROOM_TASKS)).min(1) })
-
-function decideTurnOver(world: World, input: z.infer<typeof turning>, context: CommandContext): Decision {
-  const about = `operatory:${input.operatoryId}`
-  const room = world.occupancy.find((each) => each.operatoryId === input.operatoryId)
-  if (!findFact(world, 'operatory', input.operatoryId) || !room) {
-    return refuse({ rule: 'room/unknown', level: 'stop', about })
-  }
-  if (room.life.kind !== 'turning-over') {
-    return refuse({ rule: 'room/nothing-to-turn-over', level: 'stop', about })
-  }
-  const ticked = [...room.life.done, ...input.tasks]
-  const done = ROOM_TASKS.filter((task) => ticked.includes(task))
-  const life: Occupancy['life'] =
-    tasksLeft(done).length > 0 ? { ...room.life, done } : { kind: 'clear', since: context.now }
-  return ok({ change: putting('occupancy', { ...room, life }), findings: [] })
-}
-
-const consenting = theAppointment.extend({ text: words, teeth: z.array(tooth).max(52) })
-
-function decideConsent(world: World, input: z.infer<typeof consenting>, context: CommandContext): Decision {
-  const about = `appointment:${input.appointmentId}`
-  const appointment = findFact(world, 'appointment', input.appointmentId)
-  if (!appointment)
-    return refuse({ rule: 'appointment/unknown', level: 'stop', about, id: input.appointmentId })
-  const { status } = appointment
-  if (isOver(status)) return refuse({ rule: 'appointment/over', level: 'stop', about, status })
-  const known = world.visit.find((visit) => visit.appointmentId === appointment.id)
-  const visit = known ?? makeVisit(appointment.id, context)
-  const consent = { text: input.text, teeth: input.teeth, by: context.by.id, at: context.now }
-  return ok({ change: putting('visit', { ...visit, consent }), findings: [] })
-}
-
-const watching = theAppointment.extend({ memberId: id<MemberId>() })
-
-/** Another than who treats: two tasks at once are neither. */
-function decideMonitor(world: World, input: z.infer<typeof watching>, context: CommandContext): Decision {
-  const about = `appointment:${input.appointmentId}`
-  const facts = findAppointment(indexDay(world), input.appointmentId)
-  if (!facts) return refuse({ rule: 'appointment/unknown', level: 'stop', about, id: input.appointmentId })
-  const { dentistId, studentId, status } = facts.appointment
-  if (isOver(status)) return refuse({ rule: 'appointment/over', level: 'stop', about, status })
-  const member = findFact(world, 'member', input.memberId)
-  if (!member) return refuse({ rule: 'person/unknown', level: 'stop', about: `member:${input.memberId}` })
-  if (member.id === dentistId || member.id === studentId) {
-    return refuse({ rule: 'sedation/monitor-treats', level: 'stop', about })
-  }
-  const answer = { rule: 'sedation/no-monitor', about, answer: member.id, by: context.by.id, at: context.now }
-  const choice = facts.choice ?? {
-    clinicId: context.clinicId,
-    id: context.newId<IsolationChoiceId>(),
-    appointmentId: facts.appointment.id,
-    policy: null,
-    anchors: [],
-    sheetMaterial: null,
-    alternative: null,
-    answers: [],
-  }
-  const named = { ...choice, answers: [...choice.answers, answer] }
-  return ok({ change: putting('isolationChoice', named), findings: [] })
-}
-
-const moving = z.object({ to: z.int() })
-
-/** The invented clinic's clock is moved; a real clinic's is the wall's. */
-function decideClock(
-  world: World,
-  input: z.infer<typeof moving>,
-  { clinicId, now }: CommandContext,
-): Decision {
-  const clinic = findFact(world, 'clinic', clinicId)
-  if (!clinic?.invented || clinic.clock.kind !== 'demo') {
-    return refuse({ rule: 'clock/real-clinic', level: 'stop', about: `clinic:${clinicId}` })
-  }
-  const offset = clinic.clock.offset + ((input.to as Instant) - now)
-  return ok({ change: putting('clinic', { ...clinic, clock: { kind: 'demo', offset } }), findings: [] })
-}
-
 export const VISIT_COMMANDS = {
   'visit.identify': commandRule({
     kind: 'visit.identify',
@@ -402,33 +316,5 @@ export const VISIT_COMMANDS = {
     input: theAppointment.extend({ why: words }),
     reach: withItsDay,
     decide: decideAt(SEATED, interrupt),
-  }),
-  'room.turn-over': commandRule({
-    kind: 'room.turn-over',
-    needs: 'tray:use',
-    input: turning,
-    reach: (input) => ({ operatories: [input.operatoryId] }),
-    decide: decideTurnOver,
-  }),
-  'consent.record': commandRule({
-    kind: 'consent.record',
-    needs: 'patient:identify',
-    input: consenting,
-    reach: withItsDay,
-    decide: decideConsent,
-  }),
-  'monitor.name': commandRule({
-    kind: 'monitor.name',
-    needs: 'patient:identify',
-    input: watching,
-    reach: withItsDay,
-    decide: decideMonitor,
-  }),
-  'clock.move': commandRule({
-    kind: 'clock.move',
-    needs: 'clock:move',
-    input: moving,
-    reach: () => ({}),
-    decide: decideClock,
   }),
 }
