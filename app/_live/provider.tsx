@@ -33,6 +33,8 @@ interface Live {
   /** The clinic's clock now: what the server last said, and the time that has passed here since. */
   now: () => Instant
   freshness: Freshness
+  /** The site's own. */
+  zone: Zone
   /** Says something politely to a screen reader; at most one utterance in five seconds. */
   announce: (text: string) => void
 }
@@ -50,12 +52,16 @@ export function LiveProvider<H extends Held>({ children, ...doors }: LiveDoors<H
     return () => announcer.current?.close()
   }, [])
   const announce = useCallback((text: string) => announcer.current?.say(text), [])
-  const live = useMemo(() => ({ held, now, freshness, announce }), [held, now, freshness, announce])
+  const { zone } = doors
+  const live = useMemo(
+    () => ({ held, now, freshness, zone, announce }),
+    [held, now, freshness, zone, announce],
+  )
   return (
     <LiveContext value={live}>
       <div className={styles.live} data-freshness={freshness}>
         {children}
-        <FreshnessLine freshness={freshness} at={lastSign} zone={doors.zone} />
+        <FreshnessLine freshness={freshness} at={lastSign} zone={zone} />
       </div>
       <div aria-live="polite" className="visually-hidden">
         {spoken}

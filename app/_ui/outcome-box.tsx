@@ -3,6 +3,7 @@ import type { Outcome } from '#app/_live/use-perform.ts'
 import { FindingLine } from './finding-line.tsx'
 import styles from './trouble-box.module.css'
 import { TroubleBox } from './trouble-box.tsx'
+import { WhoLine } from './who-line.tsx'
 
 /** Why the last command was not done, beside the place where it was asked; nothing when it was. */
 export function OutcomeBox({ outcome }: { outcome: Outcome | null }) {
@@ -15,6 +16,7 @@ export function OutcomeBox({ outcome }: { outcome: Outcome | null }) {
         {outcome.findings.map((finding) => (
           <li key={`${finding.rule} ${finding.about}`}>
             <FindingLine finding={finding} />
+            <WhoLine finding={finding} />
           </li>
         ))}
       </ul>

@@ -10,7 +10,7 @@ import { operatoryWords } from '#app/_ui/labels.ts'
 import { Mark } from '#app/_ui/mark.tsx'
 import { timeOf } from '#app/_ui/time-words.ts'
 import { workWords } from '#app/_ui/work-words.ts'
-import { addMinutes, type Instant, type Minutes } from '#shared/base/moment.ts'
+import { addMinutes, type Instant, type Minutes, type Zone } from '#shared/base/moment.ts'
 import type { JudgedBoard, JudgedLine } from '#shared/readiness/board-types.ts'
 import { STAGE_WORDS } from '#shared/words/en/states.ts'
 import { ChangeForm } from './change-form.tsx'
@@ -55,13 +55,19 @@ export function DayRow({ line, operatory, of, board, now, performing, mayChange 
         </p>
       </div>
       <div className={styles.stands}>
-        {calls ? <Mark of={line.state} gate={line.gate} /> : <strong>{STAGE_WORDS[line.stage]}</strong>}
+        <strong>{stageWords(line, zone)}</strong> {calls ? <Mark of={line.state} gate={line.gate} /> : null}
         <p className={calls ? '' : styles.small}>{line.says || lateWords(line, now)}</p>
       </div>
       {mayChange ? <RowActs line={line} of={of} board={board} now={now} performing={performing} /> : null}
     </li>
   )
 }
+
+/** Where the patient is, and since when. */
+const stageWords = (line: JudgedLine, zone: Zone): string =>
+  line.stage === 'expected'
+    ? STAGE_WORDS.expected
+    : `${STAGE_WORDS[line.stage]} ${timeOf(line.stageSince, zone)}`
 
 function lateWords(line: JudgedLine, now: Instant): string {
   const start = startsIn(line, now)

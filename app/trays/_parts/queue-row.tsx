@@ -39,7 +39,7 @@ export function QueueRow({ queued, of, now, performing }: QueueRowProps) {
         <strong>{STATE_WORDS[tray.life.kind]}</strong> {whoHas(tray, of)}
         <span className={styles.small}>
           {tray.done} of {tray.of}
-          {tray.firstMissing ? ` · first missing: ${tray.firstMissing}` : ''}
+          {tray.firstMissing ? ` · ${tray.firstMissing}` : ''}
           {tray.standby ? ' · stands by, sealed' : ''}
         </span>
         {tray.life.kind === 'held' ? <span className={styles.held}>{tray.life.why}</span> : null}

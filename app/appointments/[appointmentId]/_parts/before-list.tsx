@@ -72,7 +72,7 @@ function TrayWords({ seen }: { seen: Seen }) {
       {tray ? (
         <p>
           {STATE_WORDS[tray.life.kind]} · {tray.done} of {tray.of}
-          {tray.firstMissing ? ` · first missing: ${tray.firstMissing}` : ''}
+          {tray.firstMissing ? ` · ${tray.firstMissing}` : ''}
         </p>
       ) : (
         <p>No tray yet.</p>

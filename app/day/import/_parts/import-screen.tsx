@@ -46,7 +46,7 @@ type DateOrder = (typeof DATE_ORDERS)[number]['value']
 function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
   const router = useRouter()
   const [file, setFile] = useState<File | null>(null)
-  const [source, setSource] = useState(sources[0] ?? 'day list')
+  const [source, setSource] = useState('')
   const [notation, setNotation] = useState<Notation>(of.clinic.notation)
   const [dateOrder, setDateOrder] = useState<DateOrder>('')
   const [mapping, setMapping] = useState<Record<string, string>>({})
@@ -115,7 +115,22 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
           />
           <Pick label="How it writes dates" value={dateOrder} options={DATE_ORDERS} onPick={setDateOrder} />
         </FieldGroup>
-        <Button type="submit" size="main" tone={preview ? 'plain' : 'ink'} isDisabled={busy || !file}>
+        {sources.length > 0 ? (
+          <div className={styles.acts}>
+            <span className={styles.small}>Known here:</span>
+            {sources.map((name) => (
+              <Button key={name} size="small" aria-pressed={source === name} onPress={() => setSource(name)}>
+                {name}
+              </Button>
+            ))}
+          </div>
+        ) : null}
+        <Button
+          type="submit"
+          size="main"
+          tone={preview ? 'plain' : 'ink'}
+          isDisabled={busy || !file || source.trim() === ''}
+        >
           Look first
           <small>nothing is changed</small>
         </Button>
