@@ -84,6 +84,12 @@ function putAside(file: string, stale: Holder | null): void {
   rmSync(aside, { force: true })
 }
 
+/** Throws where another process holds the lock; takes nothing. */
+export function refuseHeld(file: string): void {
+  const holder = readHolder(file)
+  if (isHeld(holder)) throw heldBy(holder.pid, file)
+}
+
 const heldBy = (pid: number, file: string): Error =>
   new Error(
     `Another process${pid > 0 ? ` (${pid})` : ''} is using this data folder.\n` +

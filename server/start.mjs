@@ -91,12 +91,17 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
   process.chdir(root)
   const dev = process.argv.includes('--dev')
   install()
-  if (!dev) build()
-  process.env.NODE_ENV = dev ? 'development' : 'production'
   // The same process goes on to serve: a signal to it is a signal to everything, and no child is left behind.
   const { register } = await import('tsx/esm/api')
   register()
   try {
+    // Before the build: it must not be changed under a process that serves it.
+    if (!process.env.DATABASE_URL) {
+      const { refuseHeld } = await import('../db/lock.ts')
+      refuseHeld(join(process.env.DATA_FOLDER || '.data', 'lock'))
+    }
+    if (!dev) build()
+    process.env.NODE_ENV = dev ? 'development' : 'production'
     const { serve } = await import('./main.ts')
     await serve({ dev })
   } catch (error) {
