@@ -18,9 +18,9 @@ import { chooseHole, diameterOf } from './holes.ts'
 import type { AgreedClamp, SheetGrade } from './isolation-facts.ts'
 import type { NoteSigns } from './notes.ts'
 import type { Assumption, EndHold, PlannedSheet, PlanRequest } from './plan-types.ts'
-import { SHEET_POLICY, SHEET_SIZES } from './policy.ts'
 import { answerTo } from './questions.ts'
 import { judgeSepta, layHoles } from './sheet.ts'
+import { SHEET_POLICY, SHEET_SIZES } from './sheet-policy.ts'
 
 export interface SheetContext {
   request: PlanRequest

@@ -10,7 +10,7 @@ import {
   type ToothPlace,
 } from './arch.ts'
 import type { IsolationFinding } from './findings.ts'
-import { SHEET_POLICY } from './policy.ts'
+import { SHEET_POLICY } from './sheet-policy.ts'
 
 /** One hole. x grows to the viewer's right, y downwards, in mm from the sheet's top left corner, facing the patient. */
 export interface Hole {
