@@ -9,7 +9,7 @@ import type { ClinicId, MemberId } from '#shared/ids.ts'
 import type { Role } from '#shared/people/role.ts'
 import type { House } from '../house.ts'
 import { readClinic } from '../sign-in/read-people.ts'
-import { open, router, signedIn } from './init.ts'
+import { clinical, open, router, signedIn } from './init.ts'
 
 const FOUND_AT_MOST = 20
 
@@ -86,6 +86,21 @@ export const clinicRouter = router({
   policy: signedIn.query(async ({ ctx: { house, session } }) => {
     const [policy] = await readFacts(house, session.clinicId, { name: 'policySet', where: everywhere })
     return policy ?? null
+  }),
+})
+
+export const packsRouter = router({
+  /** Codes of packs of a kind that lie on the shelf out of a released load: what may be fetched. */
+  onShelf: clinical.input(z.object({ kind: z.string().max(60) })).query(async ({ ctx, input }) => {
+    const found = await readFacts(ctx.house, ctx.session.clinicId, {
+      name: 'pack',
+      where: {
+        sql: `kind = $2 and life ->> 'kind' = 'shelf' and load_id in
+          (select id from load where clinic_id = $1 and life ->> 'kind' = 'released')`,
+        values: [input.kind],
+      },
+    })
+    return found.slice(0, FOUND_AT_MOST).map(({ code }) => code)
   }),
 })
 

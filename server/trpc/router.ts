@@ -9,7 +9,14 @@ import { can } from '#shared/people/role.ts'
 import type { House } from '../house.ts'
 import type { JudgedSnapshot, Snapshot } from '../realtime/hub.ts'
 import type { Session } from '../sign-in/session.ts'
-import { clinicRouter, importsRouter, me, patientsRouter, signInRouter } from './clinic-router.ts'
+import {
+  clinicRouter,
+  importsRouter,
+  me,
+  packsRouter,
+  patientsRouter,
+  signInRouter,
+} from './clinic-router.ts'
 import { clinical, makeCallerOf, router, signedIn, TroubleError } from './init.ts'
 import { dayText, idOf, instantMs } from './inputs.ts'
 
@@ -125,6 +132,7 @@ export const appRouter = router({
   me,
   signIn: signInRouter,
   clinic: clinicRouter,
+  packs: packsRouter,
   patients: patientsRouter,
   imports: importsRouter,
   board: boardRouter,

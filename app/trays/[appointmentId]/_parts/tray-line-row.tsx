@@ -9,6 +9,7 @@ import { timeOf } from '#app/_ui/time-words.ts'
 import { can } from '#shared/people/role.ts'
 import type { Contents, TrayLine } from '#shared/trays/tray.ts'
 import styles from '../../_parts/trays.module.css'
+import { TouchPack } from './touch-pack.tsx'
 
 export interface TrayLineRowProps {
   line: TrayLine
@@ -74,7 +75,9 @@ function TickButtons({ line, seen, performing }: TrayLineRowProps) {
       </div>
     )
   }
-  if (line.packKind !== null && line.packId === null) return null
+  if (line.packKind !== null && line.packId === null) {
+    return <TouchPack line={line} kind={line.packKind} performing={performing} />
+  }
   return (
     <div className={styles.tick}>
       <ActButton
