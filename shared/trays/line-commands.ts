@@ -80,9 +80,16 @@ function fromStock(stock: StockLine | undefined, { line, context }: LaidLine): P
   const expired = stock.expires !== null && stock.expires < context.today
   return {
     stockLineId: stock.id,
-    contents: { ...line.contents, ...stock.contents },
+    contents: contentsOf(line, stock),
     fault: expired ? { why: 'expired', at: context.now, by: context.by.id } : null,
   }
+}
+
+/** A lot says more than the kit's list; but of a line that a person swapped, what they said it contains stands. */
+function contentsOf({ contents, swapped }: TrayLine, stock: StockLine): TrayLine['contents'] {
+  if (!swapped) return { ...contents, ...stock.contents }
+  const told = Object.entries(contents).filter(([, known]) => known !== 'unknown')
+  return { ...contents, ...stock.contents, ...Object.fromEntries(told) }
 }
 
 function untick(laid: LaidLine): Decision {

@@ -60,7 +60,8 @@ export const STOCK_COMMANDS = {
         .nullable(),
       lines: z.array(kitLine).min(1).max(60),
     }),
-    reach: () => ({}),
+    // Every tray still to come is drawn anew from the list.
+    reach: () => ({ upcoming: true }),
     decide: changeKit,
   }),
   'stock.count': commandRule({

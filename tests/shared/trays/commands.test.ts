@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { World } from '#shared/facts.ts'
-import type { AppointmentId } from '#shared/ids.ts'
+import type { AppointmentId, StockLineId } from '#shared/ids.ts'
 import { TRAY_COMMANDS } from '#shared/trays/commands.ts'
 import { judgeTray } from '#shared/trays/judge.ts'
 import { startBy } from '#shared/trays/lifecycle.ts'
@@ -331,6 +331,36 @@ describe('owner and ticks', () => {
     expect(lineOf(after, trayId, 'floss').omitted).toMatchObject({
       reason: 'contacts too tight',
       by: dentist.id,
+    })
+  })
+  it('a lot on the shelf does not overrule what a person said a substitute contains', () => {
+    const { world, trayId } = claimed()
+    const lot = {
+      clinicId: CLINIC,
+      id: nextId<StockLineId>(),
+      item: 'cord',
+      name: 'stabilising cord',
+      lot: 'C-7',
+      expires: null,
+      count: 20,
+      reorderAt: 5,
+      contents: { latex: 'free' as const },
+    }
+    const stocked = { ...world, stockLine: [...world.stockLine, lot] }
+    const lineId = lineOf(stocked, trayId, 'cord').id
+    const swapped = performed(TRAY_COMMANDS['tray.swap'], {
+      world: stocked,
+      input: { trayId, lineId, name: 'stabilising cord, rubber', contents: { latex: 'contains' } },
+      by: ana,
+    })
+    const ticked = performed(TRAY_COMMANDS['tray.tick'], {
+      world: swapped,
+      input: { trayId, lineId, stockLineId: lot.id, inspected: true },
+      by: ana,
+    })
+    expect(lineOf(ticked, trayId, 'cord')).toMatchObject({
+      stockLineId: lot.id,
+      contents: { latex: 'contains' },
     })
   })
   it('a swapped line loses its tick, and of latex it knows only what the new label says', () => {
