@@ -1,6 +1,6 @@
 'use client'
 import { useRouter } from 'next/navigation'
-import { type FormEvent, useState } from 'react'
+import { type FormEvent, useEffect, useRef, useState } from 'react'
 import { DayLive, type DayOf, type DaySnapshot } from '#app/_live/day-holder.tsx'
 import type { Trouble } from '#app/_live/trouble.ts'
 import { Button } from '#app/_ui/button.tsx'
@@ -45,6 +45,7 @@ type DateOrder = (typeof DATE_ORDERS)[number]['value']
 
 function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
   const router = useRouter()
+  const chooser = useRef<HTMLInputElement>(null)
   const [file, setFile] = useState<File | null>(null)
   const [source, setSource] = useState('')
   const [notation, setNotation] = useState<Notation>(of.clinic.notation)
@@ -54,6 +55,8 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
   const [trouble, setTrouble] = useState<Trouble | null>(null)
   const [taken, setTaken] = useState(false)
   const [busy, setBusy] = useState(false)
+  // On a slow screen a file may be chosen before the page listens.
+  useEffect(() => setFile(chooser.current?.files?.[0] ?? null), [])
   const bringing = (chosen: File): Bringing => ({
     file: chosen,
     source,
@@ -90,6 +93,7 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
           <label className={styles.file}>
             <span>CSV, FHIR R4 Bundle, NDJSON or iCalendar, up to 10 MB</span>
             <input
+              ref={chooser}
               type="file"
               accept=".csv,.txt,.json,.ndjson,.ics,text/csv,application/json,text/calendar"
               onChange={(event) => {
