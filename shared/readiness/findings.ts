@@ -1,4 +1,4 @@
-import type { Instant } from '../base/moment.ts'
+import type { ClockTime, Instant } from '../base/moment.ts'
 import type { FindingOf, Gate } from '../base/rule.ts'
 import type { AppointmentId, MemberId } from '../ids.ts'
 import type { LapseCause } from '../isolation/isolation-facts.ts'
@@ -22,8 +22,8 @@ export type ReadinessFinding =
   | FindingOf<'teeth/not-recounted', 'ask', { teeth: Tooth[] }>
   | FindingOf<'time-out/missing', 'ask', { teeth: Tooth[] }>
   | FindingOf<'counts/not-done', 'ask'>
-  | FindingOf<'room/not-free', 'note', { untilAbout: Instant }>
-  | FindingOf<'people/not-free', 'note', { untilAbout: Instant }>
+  | FindingOf<'room/not-free', 'note', { until: ClockTime }>
+  | FindingOf<'people/not-free', 'note', { until: ClockTime }>
   | FindingOf<'tray/none-yet', 'ask'>
   // what refuses a command
   | FindingOf<'appointment/unknown', 'stop', { id: AppointmentId }>

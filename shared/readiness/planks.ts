@@ -1,4 +1,4 @@
-import { addMinutes, type Instant, instant } from '../base/moment.ts'
+import { addMinutes, clockTimeOf, type Instant, instant } from '../base/moment.ts'
 import { CHECKS, type Check, GATES, type Gate } from '../base/rule.ts'
 import type { Finding } from '../finding.ts'
 import { RULES } from '../rules.ts'
@@ -168,7 +168,7 @@ function findEarlier({ appointment, policy }: AppointmentFacts, day: DayIndex): 
     rule: 'room/not-free',
     level: 'note',
     about: `appointment:${appointment.id}`,
-    untilAbout: addMinutes(earlier.start, earlier.minutes + turnover),
+    until: clockTimeOf(addMinutes(earlier.start, earlier.minutes + turnover), appointment.zone),
   }
 }
 
@@ -185,7 +185,12 @@ function findElsewhere({ facts, day, now }: Sight): Finding | null {
     ? day.ofStudent.get(appointment.studentId)
     : day.ofDentist.get(appointment.dentistId ?? '')
   if (!theirs?.some(isThere)) return null
-  return { rule: 'people/not-free', level: 'note', about: `appointment:${appointment.id}`, untilAbout }
+  return {
+    rule: 'people/not-free',
+    level: 'note',
+    about: `appointment:${appointment.id}`,
+    until: clockTimeOf(untilAbout, appointment.zone),
+  }
 }
 
 function trayPlank({ facts }: Sight): Plank {
@@ -224,5 +229,12 @@ export function findMissing(planks: readonly Plank[]): Plank | null {
   const state = stateOf(planks)
   if (state === 'ready') return null
   const deciding = planks.filter((each) => each.state === state)
-  return deciding.find(({ finding }) => finding?.level === 'stop') ?? deciding[0] ?? null
+  return (
+    deciding.find(({ finding }) => finding?.level === 'stop') ??
+    deciding.find(({ finding }) => finding === null || !WAITING.has(finding.rule)) ??
+    deciding[0] ??
+    null
+  )
 }
+/** Time alone mends these, so what somebody can do now is named before them. */
+const WAITING: ReadonlySet<Finding['rule']> = new Set(['room/not-free', 'people/not-free'])

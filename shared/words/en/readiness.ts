@@ -126,12 +126,12 @@ export const READINESS_SENTENCES: Sentences<ReadinessFinding> = {
     desk: null,
   },
   'room/not-free': {
-    says: () => 'The operatory is still needed for the patient before.',
-    desk: () => 'The operatory is not free yet.',
+    says: ({ until }) => `The operatory is free about ${until}.`,
+    desk: ({ until }) => `The operatory is free about ${until}.`,
   },
   'people/not-free': {
-    says: () => 'The one who treats is still at another chair.',
-    desk: () => 'The one who treats is still at another chair.',
+    says: ({ until }) => `The one who treats is free about ${until}.`,
+    desk: ({ until }) => `The one who treats is free about ${until}.`,
   },
   'tray/none-yet': {
     says: () => 'No tray stands for this appointment.',

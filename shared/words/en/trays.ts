@@ -31,7 +31,10 @@ export const TRAY_SENTENCES: Sentences<TrayFinding> = {
     desk: null,
   },
   'tray/held': {
-    says: ({ why }) => `The tray is held: ${why}. Claim it and replace what is held.`,
+    says: ({ why, instead }) =>
+      instead.length === 0
+        ? `The tray is held: ${why}. Claim it and replace what is held.`
+        : `The tray is held: ${why}. Claim it and take ${instead.join(' and ')} in its place.`,
     desk: null,
   },
   'tray/standby': { says: () => 'A sealed dam kit stands by until the dentist chooses.', desk: null },
