@@ -233,23 +233,34 @@ export async function readWindow(
   window: Window,
 ): Promise<{ revision: number; world: World }> {
   const revision = readRevision(tx, clinicId)
-  const world = window.kind === 'day' ? readDay(tx, clinicId, window) : readOne(tx, clinicId, window)
+  const world = readOf(tx, clinicId, window)
   return { revision: await revision, world: await world }
 }
 
-type DayWindow = Extract<Window, { kind: 'day' }>
+function readOf(tx: Tx, clinicId: ClinicId, window: Window): Promise<World> {
+  switch (window.kind) {
+    case 'day':
+      return selectWanted(tx, clinicId, dayKinds(window))
+    case 'appointment':
+      return readOne(tx, clinicId, window)
+    case 'sterility':
+      return selectWanted(tx, clinicId, { ...dayKinds(window), ...sterilityKinds(window) })
+  }
+}
+
+type DayWindow = Pick<Extract<Window, { kind: 'day' }>, 'siteId' | 'day'>
 type OneWindow = Extract<Window, { kind: 'appointment' }>
 
 const DAY = 'select id from appointment where clinic_id = $1 and site_id = $2 and day = $3'
 
 /** One round trip: every kind is asked for by the day itself, not by ids that would have to be fetched first. */
-function readDay(tx: Tx, clinicId: ClinicId, { siteId, day }: DayWindow): Promise<World> {
+function dayKinds({ siteId, day }: DayWindow): Wanted {
   const values = [siteId, day]
   const ofDay: Where = { sql: `appointment_id in (${DAY})`, values }
   const patients = `select patient_id from appointment where clinic_id = $1 and site_id = $2 and day = $3`
   const rooms = 'operatory_id in (select id from operatory where clinic_id = $1 and site_id = $2)'
   const openHere = `${rooms} and appointment_id is null and life ->> 'kind' = 'open'`
-  return selectWanted(tx, clinicId, {
+  return {
     ...BOARD_KINDS,
     ...Object.fromEntries(HANGING.map((name) => [name, ofDay])),
     operatory: { sql: 'site_id = $2', values: [siteId] },
@@ -261,7 +272,39 @@ function readDay(tx: Tx, clinicId: ClinicId, { siteId, day }: DayWindow): Promis
     dose: ofDay,
     occupancy: { sql: rooms, values: [siteId] },
     incident: { sql: `appointment_id in (${DAY}) or (${openHere})`, values },
-  })
+  }
+}
+
+/** Loads and opened packs of so many days back stand on the steriliser's screen; older ones only while a pack lies there. */
+const BENCH_DAYS = 14
+/** A weekly test that was missed for long is still found as the last one. */
+const TEST_DAYS = 90
+
+/** Sterilisers of a site, what they ran lately, the packs of the site, and every set: pools are shared between sites. */
+function sterilityKinds({ siteId, day }: DayWindow): Wanted {
+  const own = 'steriliser_id in (select id from steriliser where clinic_id = $1 and site_id = $2)'
+  const since = (days: number) => `extract(epoch from $3::date - ${days}) * 1000`
+  const unused = `life ->> 'kind' in ('shelf', 'reserved', 'held')`
+  const recent = `${own} and (started >= ${since(BENCH_DAYS)} or life ->> 'kind' in ('running', 'ended'))`
+  const values = [siteId, day]
+  const packs = `site_id = $2 and (${unused} or load_id in (select id from load where clinic_id = $1 and ${recent}))`
+  return {
+    steriliser: { sql: 'site_id = $2', values: [siteId] },
+    load: {
+      sql: `(${recent}) or id in (select load_id from pack where clinic_id = $1 and site_id = $2 and ${unused})`,
+      values,
+    },
+    indicator: {
+      sql: `${own} and (placed >= ${since(TEST_DAYS)} or life ->> 'kind' = 'pending')`,
+      values,
+    },
+    instrumentSet: everywhere,
+    pack: { sql: packs, values },
+    trayLine: {
+      sql: `tray_id in (select id from tray where clinic_id = $1 and appointment_id in (${DAY}))`,
+      values,
+    },
+  }
 }
 
 async function readOne(tx: Tx, clinicId: ClinicId, { appointmentId }: OneWindow): Promise<World> {

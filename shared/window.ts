@@ -3,15 +3,19 @@ import { type AppointmentId, parseId, type SiteId } from './ids.ts'
 
 /**
  * What a screen holds: never the clinic. A day window carries the board's facts of one site and day, without
- * tray lines; an appointment window carries all that hangs on one appointment, tray lines included.
+ * tray lines; an appointment window carries all that hangs on one appointment, tray lines included; a sterility window
+ * carries the day and what is wrapped, sterilised and wanted at that site.
  */
 export type Window =
   | { kind: 'day'; siteId: SiteId; day: Day }
   | { kind: 'appointment'; appointmentId: AppointmentId }
+  | { kind: 'sterility'; siteId: SiteId; day: Day }
 
 /** A window as one line of text, the key under which it is encoded once for all screens. */
 export const makeWindow = (window: Window): string =>
-  window.kind === 'day' ? `day/${window.siteId}/${window.day}` : `appointment/${window.appointmentId}`
+  window.kind === 'appointment'
+    ? `appointment/${window.appointmentId}`
+    : `${window.kind}/${window.siteId}/${window.day}`
 
 export function parseWindow(text: string): Window | null {
   const [kind, id = '', dayText = ''] = text.split('/')
@@ -21,5 +25,5 @@ export function parseWindow(text: string): Window | null {
   }
   const siteId = parseId<SiteId>(id)
   const day = parseDay(dayText)
-  return kind === 'day' && siteId && day ? { kind, siteId, day } : null
+  return (kind === 'day' || kind === 'sterility') && siteId && day ? { kind, siteId, day } : null
 }

@@ -5,6 +5,7 @@ import { answerTrpc } from '../trpc/route.ts'
 import { answerHealth } from './health.ts'
 import { answerImport } from './import-route.ts'
 import { answerPunchTemplate } from './print-route.ts'
+import { answerRecallList } from './recall-route.ts'
 import { answerFound, answerOneTap, answerSignIn, answerSignOut } from './sign-in-routes.ts'
 
 export type Answer = (
@@ -24,4 +25,5 @@ export const ROUTES: { path: string; answer: Answer }[] = [
   { path: '/api/found', answer: answerFound },
   { path: '/api/import', answer: answerImport },
   { path: '/api/print/punch-template', answer: answerPunchTemplate },
+  { path: '/api/recall', answer: answerRecallList },
 ]

@@ -1,5 +1,5 @@
 import { isDeepStrictEqual } from 'node:util'
-import type { Change } from '#shared/change.ts'
+import { type Change, isEmpty } from '#shared/change.ts'
 import { FACT_NAMES, type FactName, type Facts, type World } from '#shared/facts.ts'
 import type { Appointment } from '#shared/schedule/appointment.ts'
 import type { TrayLine } from '#shared/trays/tray.ts'
@@ -23,7 +23,7 @@ const rowsOf = (facts: unknown): Row[] => (facts ?? []) as Row[]
 
 /** What a window holds that others hang on. */
 interface Anchors {
-  window: Window
+  window: Followed
   appointments: ReadonlySet<string>
   patients: ReadonlySet<string>
   operatories: ReadonlySet<string>
@@ -61,8 +61,10 @@ const HANGING: Partial<Record<FactName, Belongs>> = {
   occupancy: toOperatory,
 }
 
-/** The facts of each kind of window: the same that reading it gives, which a law holds. */
-const BELONGS: Record<Window['kind'], Partial<Record<FactName, Belongs>>> = {
+type Followed = Exclude<Window, { kind: 'sterility' }>
+
+/** The facts of each kind of window that is followed: the same that reading it gives, which a law holds. */
+const BELONGS: Record<Followed['kind'], Partial<Record<FactName, Belongs>>> = {
   day: {
     ...HANGING,
     operatory: (fact, { operatories }) => operatories.has(fact.id),
@@ -86,7 +88,7 @@ const BELONGS: Record<Window['kind'], Partial<Record<FactName, Belongs>>> = {
 /** Kinds behind a pack or a line, whose coming and going is read, not followed. */
 const BEHIND: readonly FactName[] = ['pack', 'load', 'indicator', 'instrumentSet', 'stockLine']
 
-const isIn = (window: Window, appointment: Appointment): boolean =>
+const isIn = (window: Followed, appointment: Appointment): boolean =>
   window.kind === 'day'
     ? appointment.siteId === window.siteId && appointment.day === window.day
     : appointment.id === window.appointmentId
@@ -96,6 +98,8 @@ const isIn = (window: Window, appointment: Appointment): boolean =>
  * that the change does not carry whole, the answer is `reread`, and the difference to a fresh reading is sent.
  */
 export function cutChange(window: Window, held: World, change: Change): Change | 'reread' {
+  // Few look at it, and what comes into sight through a pack's load or set is more than a change carries.
+  if (window.kind === 'sterility') return isEmpty(change) ? change : 'reread'
   if (moves(window, held, change)) return 'reread'
   const anchors = anchorsOf(window, held, change)
   const put: Record<string, Row[]> = {}
@@ -115,7 +119,7 @@ export function cutChange(window: Window, held: World, change: Change): Change |
 }
 
 /** Whether an appointment or operatory enters or leaves, points at another patient or room, or a pack comes or goes. */
-function moves(window: Window, held: World, change: Change): boolean {
+function moves(window: Followed, held: World, change: Change): boolean {
   const appointments = new Map<string, Appointment>(held.appointment.map((fact) => [fact.id, fact]))
   const moved = (change.put.appointment ?? []).some((fact) => {
     const stood = appointments.get(fact.id)
@@ -164,7 +168,7 @@ function packsMoved(held: World, change: Change): boolean {
   })
 }
 
-function anchorsOf(window: Window, held: World, change: Change): Anchors {
+function anchorsOf(window: Followed, held: World, change: Change): Anchors {
   const appointments = idsOf(held.appointment)
   const newTrays = (change.put.tray ?? []).filter((tray) => appointments.has(tray.appointmentId))
   return {

@@ -1,4 +1,3 @@
-import { randomUUID } from 'node:crypto'
 import { z } from 'zod'
 import { asClinic } from '#db/as-clinic.ts'
 import type { Tx } from '#db/database.ts'
@@ -6,9 +5,7 @@ import type { Instant } from '#shared/base/moment.ts'
 import type { Finding } from '#shared/finding.ts'
 import type { AppointmentId, ClinicId, CommandId, MemberId, SiteId } from '#shared/ids.ts'
 import { can } from '#shared/people/role.ts'
-import type { House } from '../house.ts'
 import type { JudgedSnapshot, Snapshot } from '../realtime/hub.ts'
-import type { Session } from '../sign-in/session.ts'
 import {
   clinicRouter,
   importsRouter,
@@ -19,6 +16,8 @@ import {
 } from './clinic-router.ts'
 import { clinical, makeCallerOf, router, signedIn, TroubleError } from './init.ts'
 import { dayText, idOf, instantMs } from './inputs.ts'
+import { noteReading } from './note-reading.ts'
+import { sterilityRouter } from './sterility-router.ts'
 
 const dayWindow = z.object({ siteId: idOf<SiteId>(), day: dayText })
 
@@ -51,21 +50,6 @@ const appointmentsRouter = router({
       return snapshot
     }),
 })
-
-async function noteReading(
-  house: House,
-  session: Session,
-  { page, appointmentId }: { page: string; appointmentId: AppointmentId },
-): Promise<void> {
-  await asClinic(house.database, session.clinicId, (tx) =>
-    tx.unsafe(
-      `insert into read_log (clinic_id, id, at, member_id, station, page, appointment_id)
-        values ($1, $2, $3, $4, $5, $6, $7)`,
-      [session.clinicId, randomUUID(), house.wall(), session.memberId, session.station, page, appointmentId],
-      { prepare: true },
-    ),
-  )
-}
 
 /** One step in the story of an appointment. */
 export interface StoryStep {
@@ -135,6 +119,7 @@ export const appRouter = router({
   packs: packsRouter,
   patients: patientsRouter,
   imports: importsRouter,
+  sterility: sterilityRouter,
   board: boardRouter,
   appointments: appointmentsRouter,
   journal: journalRouter,

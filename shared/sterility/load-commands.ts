@@ -141,7 +141,8 @@ export const LOAD_COMMANDS = {
     kind: 'load.fail',
     needs: 'sterility:run',
     input: z.object({ loadId, why: z.string().trim().min(1).max(200) }),
-    reach: (input) => ({ loads: [input.loadId] }),
+    // All packs, so that others can be named in place of those held.
+    reach: (input) => ({ loads: [input.loadId], allPacks: true as const }),
     decide: (world, input, context) =>
       onLoad({ world, context }, input.loadId, (load) =>
         load.life.kind === 'failed' ? loadNotNow(load) : done(fail({ world, context }, load, input.why)),

@@ -8,7 +8,7 @@ import { reprocess } from '../trays/tray-for.ts'
 import { asReleaser, type Bench, done, loadNotNow, onLoad, onPack, onSteriliser } from './decide.ts'
 import { isTestLoad } from './load-commands.ts'
 import { makePackCode } from './pack-code.ts'
-import { type Recall, recallChange } from './recall.ts'
+import { type Recall, recallChange, replacementFor } from './recall.ts'
 import { sporeStanding } from './spore-test.ts'
 import { type InstrumentSet, type Load, PACK_KINDS, type Pack, type PackKind } from './sterility-facts.ts'
 
@@ -84,10 +84,11 @@ function holdPack({ world, context }: Bench, pack: Pack, reason: string): Decisi
     return refuse({ rule: 'pack/used', level: 'stop', about: `pack:${pack.id}`, code: pack.code })
   }
   const tray = where.kind === 'tray' ? findFact(world, 'tray', where.trayId) : undefined
+  const replacements = replacementFor(world, pack.id, { suspect: new Set(), taken: new Set() })
   const recall: Recall = {
     loads: [],
     packs: [{ packId: pack.id, code: pack.code, loadId: pack.loadId, where }],
-    trays: tray ? [{ trayId: tray.id, appointmentId: tray.appointmentId, replacements: [] }] : [],
+    trays: tray ? [{ trayId: tray.id, appointmentId: tray.appointmentId, replacements }] : [],
     patients: [],
     cannotNarrow: [],
   }
@@ -159,7 +160,8 @@ export const PACK_COMMANDS = {
     kind: 'pack.hold',
     needs: 'tray:use',
     input: z.object({ packId, why }),
-    reach: (input) => ({ packs: [input.packId] }),
+    // All, so that another can be named in its place.
+    reach: (input) => ({ packs: [input.packId], allPacks: true as const }),
     decide: (world, input, context) =>
       onPack({ world, context }, input.packId, (pack) => holdPack({ world, context }, pack, input.why)),
   }),

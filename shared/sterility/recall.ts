@@ -1,4 +1,4 @@
-import type { Instant } from '../base/moment.ts'
+import { type Day, dayOf, type Instant, type Zone } from '../base/moment.ts'
 import { type Change, joinChanges, nothing, putting } from '../change.ts'
 import { findFact, type World } from '../facts.ts'
 import type { AppointmentId, IndicatorId, LoadId, PackId, PatientId, SteriliserId, TrayId } from '../ids.ts'
@@ -14,6 +14,8 @@ export type RecallFrom =
   | { kind: 'pack'; packId: PackId }
   | { kind: 'steriliser'; steriliserId: SteriliserId; since: Instant | null; until: Instant | null }
   | { kind: 'indicator'; indicatorId: IndicatorId }
+  /** Every load begun on a day of the site's, in one steriliser or, where none is named, in all that are read. */
+  | { kind: 'day'; day: Day; zone: Zone; steriliserId: SteriliserId | null }
 
 export interface RecalledPack {
   packId: PackId
@@ -49,6 +51,12 @@ export function suspectLoads(world: World, from: RecallFrom): Load[] {
       return world.load.filter((load) => load.steriliserId === from.steriliserId && isWithin(load, from))
     case 'indicator':
       return loadsOfIndicator(world, from.indicatorId)
+    case 'day':
+      return world.load.filter(
+        (load) =>
+          dayOf(load.started, from.zone) === from.day &&
+          (from.steriliserId === null || load.steriliserId === from.steriliserId),
+      )
   }
 }
 
@@ -134,7 +142,7 @@ function traysOf(
 }
 
 /** A released pack of the same kind on the shelf, from another load; each is named once. */
-function replacementFor(
+export function replacementFor(
   world: World,
   packId: PackId,
   { suspect, taken }: { suspect: ReadonlySet<LoadId>; taken: Set<PackId> },
@@ -184,13 +192,13 @@ export function recallChange(
     .map((pack): Pack => ({ ...pack, life: { kind: 'held', why, at: now } }))
   return joinChanges(
     putting('pack', ...packs),
-    ...recall.trays.map(({ trayId }) => pull(world, trayId, { ids, why, now })),
+    ...recall.trays.map((tray) => pull(world, tray, { ids, why, now })),
   )
 }
 
 function pull(
   world: World,
-  trayId: TrayId,
+  { trayId, replacements }: Recall['trays'][number],
   { ids, why, now }: { ids: ReadonlySet<PackId>; why: string; now: Instant },
 ): Change {
   const tray = findFact(world, 'tray', trayId)
@@ -202,8 +210,11 @@ function pull(
         line.packId !== null && ids.has(line.packId) ? { ...line, packId: null, tick: null } : line,
     )
   const touched = lines.filter((line) => !world.trayLine.includes(line))
+  const instead = replacements.flatMap((id) => findFact(world, 'pack', id)?.code ?? [])
   const life: Tray['life'] =
-    tray.life.kind === 'held' ? tray.life : { kind: 'held', at: now, why, before: tray.life.kind }
+    tray.life.kind === 'held'
+      ? { ...tray.life, instead: [...(tray.life.instead ?? []), ...instead] }
+      : { kind: 'held', at: now, why, before: tray.life.kind, instead }
   return joinChanges(putting('tray', withSummary({ ...tray, life }, lines)), putting('trayLine', ...touched))
 }
 

@@ -213,7 +213,7 @@ export const STERILISER_COMMANDS = {
       until: z.number().int().nullable(),
       why,
     }),
-    reach,
+    reach: (input) => ({ ...reach(input), allPacks: true as const }),
     decide: (world, input, context) =>
       onSteriliser({ world, context }, input.steriliserId, (steriliser) =>
         recallBy({ world, context }, steriliser, input),

@@ -19,7 +19,7 @@ export type TrayFinding =
   | FindingOf<'tray/awaits-check', 'note', { by: MemberId }>
   | FindingOf<'tray/not-checked', 'ask', { by: MemberId }>
   | FindingOf<'tray/recheck', 'ask', TrayDifference>
-  | FindingOf<'tray/held', 'stop', { why: string }>
+  | FindingOf<'tray/held', 'stop', { why: string; instead: string[] }>
   | FindingOf<'tray/standby', 'note'>
   // what refuses a command
   | FindingOf<'tray/not-found', 'stop', { id: string }>

@@ -46,7 +46,7 @@ function judgeLife(tray: Tray, sight: TraySight & { about: string }): TrayFindin
     case 'laid-out':
       return judgeLaidOut(tray, { ...sight, by: life.by })
     case 'held':
-      return [{ rule: 'tray/held', level: 'stop', about, why: life.why }]
+      return [{ rule: 'tray/held', level: 'stop', about, why: life.why, instead: life.instead ?? [] }]
     case 'checked':
     case 'opened':
       return judgeLines(tray, about)

@@ -69,7 +69,14 @@ export type TrayLife =
   | { kind: 'opened'; by: MemberId; at: Instant }
   | { kind: 'counted-back'; by: MemberId; at: Instant }
   | { kind: 'cleared'; at: Instant }
-  | { kind: 'held'; at: Instant; why: string; before: Exclude<TrayLife['kind'], 'held'> }
+  | {
+      kind: 'held'
+      at: Instant
+      why: string
+      before: Exclude<TrayLife['kind'], 'held'>
+      /** Codes of packs on the shelf to take in place of those held; a tray held before this was kept has none. */
+      instead?: string[]
+    }
 
 /** One tray for one appointment. Its lines are facts of their own; the tray carries what a board needs of them. */
 export interface Tray {

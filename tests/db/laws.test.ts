@@ -114,7 +114,12 @@ describe.each(ENGINES)('in every history on %s', (engine) => {
       const half = Math.floor(acts.length / 2)
       await play(clinic, { by, acts: acts.slice(0, half) })
       const first = (await clinic.world()).appointment[0]
-      const days: Window[] = [today, tomorrow].map((day) => ({ kind: 'day', siteId: clinic.siteId, day }))
+      const { siteId } = clinic
+      const days: Window[] = [
+        { kind: 'day', siteId, day: today },
+        { kind: 'day', siteId, day: tomorrow },
+        { kind: 'sterility', siteId, day: today },
+      ]
       const windows: Window[] = first ? [...days, { kind: 'appointment', appointmentId: first.id }] : days
       const watching = await Promise.all(
         windows.map(async (window) => {

@@ -1,0 +1,140 @@
+import { z } from 'zod'
+import { asClinic } from '#db/as-clinic.ts'
+import { readReach } from '#db/read.ts'
+import { everywhere, selectFacts } from '#db/select.ts'
+import { dayOf, type Zone } from '#shared/base/moment.ts'
+import type { Reach } from '#shared/command.ts'
+import type { World } from '#shared/facts.ts'
+import type { Finding } from '#shared/finding.ts'
+import type { ClinicId, IndicatorId, LoadId, PackId, SiteId, SteriliserId } from '#shared/ids.ts'
+import { can } from '#shared/people/role.ts'
+import { judgeRecall, planRecall, type RecallFrom, suspectLoads } from '#shared/sterility/recall.ts'
+import { readNow } from '../commands/perform.ts'
+import { labelsOf, type PackLabel } from '../exports/labels.ts'
+import { type RecallTold, tellRecall } from '../exports/recall.ts'
+import type { House } from '../house.ts'
+import type { Trouble } from '../http/reply.ts'
+import type { Snapshot } from '../realtime/hub.ts'
+import { clinical, router, TroubleError } from './init.ts'
+import { dayText, idOf } from './inputs.ts'
+import { noteReading } from './note-reading.ts'
+
+const NOT_THERE: Trouble = {
+  what: 'This page is for those who run the steriliser.',
+  why: 'What is released or recalled here decides whether a tray is sterile.',
+  todo: 'Ask the steriliser lead, or have the role given to you in the settings.',
+}
+/** Someone who may run the steriliser. */
+const sterilising = clinical.use(({ ctx, next }) => {
+  if (!can(ctx.session.roles, 'sterility:run')) throw new TroubleError('FORBIDDEN', NOT_THERE)
+  return next()
+})
+
+/** Where a recall starts, as it is asked over the wire. */
+export const recallAsked = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('load'), loadId: idOf<LoadId>() }),
+  z.object({ kind: z.literal('pack'), packId: idOf<PackId>() }),
+  z.object({ kind: z.literal('indicator'), indicatorId: idOf<IndicatorId>() }),
+  z.object({ kind: z.literal('steriliser'), steriliserId: idOf<SteriliserId>() }),
+  z.object({
+    kind: z.literal('day'),
+    siteId: idOf<SiteId>(),
+    day: dayText,
+    steriliserId: idOf<SteriliserId>().nullable(),
+  }),
+])
+export type RecallAsked = z.output<typeof recallAsked>
+
+/** A recall as a preview: it changes nothing. */
+export interface RecallPreview {
+  told: RecallTold
+  findings: Finding[]
+  zone: Zone
+}
+
+/** Twice: once for what is meant, once with all that hangs on the packs it reaches. */
+export async function previewRecall(
+  house: House,
+  clinicId: ClinicId,
+  asked: RecallAsked,
+): Promise<RecallPreview> {
+  const { at, zone: first } = await readNow(house, clinicId)
+  const today = dayOf(at, first)
+  const read = (reach: Reach): Promise<World> =>
+    asClinic(
+      house.database,
+      clinicId,
+      async (tx) => {
+        const world = await readReach(tx, clinicId, { reach, today })
+        const steriliser = await selectFacts(tx, clinicId, { name: 'steriliser', where: everywhere })
+        return { ...world, steriliser }
+      },
+      'read',
+    )
+  const named = await read(await reachOf(house, clinicId, asked))
+  const { from, zone } = fromOf(named, asked, first)
+  const loads = suspectLoads(named, from).map((load) => load.id)
+  const reached = await read({ allPacks: true, loads })
+  const world: World = { ...reached, load: named.load, indicator: named.indicator }
+  const recall = planRecall(world, from)
+  return { told: tellRecall(world, recall), findings: judgeRecall(recall), zone }
+}
+
+async function reachOf(house: House, clinicId: ClinicId, asked: RecallAsked): Promise<Reach> {
+  if (asked.kind === 'pack') return { allPacks: true }
+  if (asked.kind === 'load') return { allPacks: true, loads: [asked.loadId] }
+  const all = await asClinic(
+    house.database,
+    clinicId,
+    (tx) => selectFacts(tx, clinicId, { name: 'steriliser', where: everywhere }),
+    'read',
+  )
+  return { allPacks: true, sterilisers: all.map(({ id }) => id) }
+}
+
+function fromOf(world: World, asked: RecallAsked, zone: Zone): { from: RecallFrom; zone: Zone } {
+  switch (asked.kind) {
+    case 'steriliser':
+      return { from: { ...asked, since: null, until: null }, zone }
+    case 'day': {
+      const own = world.site.find(({ id }) => id === asked.siteId)?.zone ?? zone
+      const { day, steriliserId } = asked
+      return { from: { kind: 'day', day, zone: own, steriliserId }, zone: own }
+    }
+    default:
+      return { from: asked, zone }
+  }
+}
+
+export const sterilityRouter = router({
+  /** A site's day at the steriliser: the day, loads, indicators, packs and sets. */
+  window: sterilising
+    .input(z.object({ siteId: idOf<SiteId>(), day: dayText }))
+    .query(
+      ({ ctx: { house, session }, input }): Promise<Snapshot> =>
+        house.hub.snapshot(session.clinicId, { kind: 'sterility', ...input }),
+    ),
+  /** What a recall would reach; it changes nothing. It names patients, so that it was read is kept. */
+  recall: sterilising
+    .input(recallAsked)
+    .query(async ({ ctx: { house, session }, input }): Promise<RecallPreview> => {
+      const preview = await previewRecall(house, session.clinicId, input)
+      await noteReading(house, session, { page: 'recall', appointmentId: null })
+      return preview
+    }),
+  /** The labels of a load's packs, to print. */
+  labels: sterilising
+    .input(z.object({ loadId: idOf<LoadId>() }))
+    .query(async ({ ctx: { house, session }, input }): Promise<PackLabel[]> => {
+      const { clinicId } = session
+      const { at, zone } = await readNow(house, clinicId)
+      const reach = { loads: [input.loadId], sets: true as const }
+      return asClinic(
+        house.database,
+        clinicId,
+        async (tx) =>
+          labelsOf(await readReach(tx, clinicId, { reach, today: dayOf(at, zone) }), input.loadId),
+        'read',
+      )
+    }),
+})
