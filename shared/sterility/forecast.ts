@@ -22,7 +22,7 @@ export interface Shortage {
   id: string
   at: Instant
   short: number
-  /** When enough are back for this appointment; null where they never are. */
+  /** The earliest start that would mend it and leave nobody else short for it; null where there is none. */
   back: Instant | null
 }
 
@@ -42,7 +42,6 @@ export interface SetForecast {
 }
 
 interface Out {
-  id: string
   back: Instant
 }
 
@@ -52,22 +51,15 @@ interface Out {
  */
 export function forecastSets(request: ForecastRequest): SetForecast {
   const ordered = [...request.needs].filter((need) => need.sets > 0).sort(byStart)
-  const out: Out[] = request.returning.map((back) => ({ id: '', back }))
-  const shortages: Shortage[] = []
-  let shelf = request.sets
-  for (const need of ordered) {
-    for (let at = out.length - 1; at >= 0; at--) {
-      if ((out[at]?.back ?? Number.POSITIVE_INFINITY) > need.start) continue
-      out.splice(at, 1)
-      shelf++
-    }
-    if (shelf < need.sets) {
-      shortages.push(shortageOf(need, { shelf, out }))
-      continue
-    }
-    shelf -= need.sets
-    for (let taken = 0; taken < need.sets; taken++) out.push({ id: need.id, back: backAt(need, request) })
-  }
+  const missing = walk(request, ordered)
+  const shortages = missing.map(
+    ({ need, short }): Shortage => ({
+      id: need.id,
+      at: need.start,
+      short,
+      back: earliestBack(need, { request, ordered, missing }),
+    }),
+  )
   const [first = null] = shortages
   return {
     first,
@@ -78,15 +70,61 @@ export function forecastSets(request: ForecastRequest): SetForecast {
   }
 }
 
+interface Missing {
+  need: SetNeed
+  short: number
+}
+
+/** Through the day: who finds too few, and by how many. */
+function walk(request: ForecastRequest, ordered: readonly SetNeed[]): Missing[] {
+  const out: Out[] = request.returning.map((back) => ({ back }))
+  const missing: Missing[] = []
+  let shelf = request.sets
+  for (const need of ordered) {
+    for (let at = out.length - 1; at >= 0; at--) {
+      if ((out[at]?.back ?? Number.POSITIVE_INFINITY) > need.start) continue
+      out.splice(at, 1)
+      shelf++
+    }
+    if (shelf < need.sets) {
+      missing.push({ need, short: need.sets - shelf })
+      continue
+    }
+    shelf -= need.sets
+    for (let taken = 0; taken < need.sets; taken++) out.push({ back: backAt(need, request) })
+  }
+  return missing
+}
+
+interface Around {
+  request: ForecastRequest
+  ordered: readonly SetNeed[]
+  missing: readonly Missing[]
+}
+
+/**
+ * The earliest start at which this appointment would find its sets and nobody else would go short for it. Sets come
+ * onto the shelf only when some are back, so only those minutes are tried.
+ */
+function earliestBack(need: SetNeed, { request, ordered, missing }: Around): Instant | null {
+  const others = ordered.filter(({ id }) => id !== need.id)
+  const known = new Set(missing.map((each) => each.need.id))
+  const isCovered = (start: Instant): boolean =>
+    walk(request, [...others, { ...need, start }].sort(byStart)).every(
+      (each) => each.need.id !== need.id && known.has(each.need.id),
+    )
+  const returns = [...request.returning, ...others.map((other) => backAt(other, request))]
+  return (
+    [...new Set(returns)]
+      .filter((at) => at > need.start)
+      .sort((a, b) => a - b)
+      .find(isCovered) ?? null
+  )
+}
+
 const byStart = (a: SetNeed, b: SetNeed): number => a.start - b.start || (a.id < b.id ? -1 : 1)
 const backAt = (need: SetNeed, { turnaroundMinutes }: ForecastRequest): Instant =>
   addMinutes(need.start, need.minutes + turnaroundMinutes)
-
-function shortageOf(need: SetNeed, { shelf, out }: { shelf: number; out: readonly Out[] }): Shortage {
-  const short = need.sets - shelf
-  const back = [...out].sort((a, b) => a.back - b.back)[short - 1]?.back ?? null
-  return { id: need.id, at: need.start, short, back }
-}
 
 /** The most sets out at once: each is out from its start until turnaround after its end, the last minute not counted. */
 export function setsNeeded(needs: readonly SetNeed[], turnaroundMinutes: Minutes): number {
