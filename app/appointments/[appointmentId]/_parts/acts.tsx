@@ -5,6 +5,7 @@ import { ActButton } from '#app/_ui/act-button.tsx'
 import { Card } from '#app/_ui/card.tsx'
 import { operatoryWords } from '#app/_ui/labels.ts'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
+import { can } from '#shared/people/role.ts'
 import { STAGE_WORDS } from '#shared/words/en/states.ts'
 import { CompanionActs } from './companion-acts.tsx'
 import { ConsentAct } from './consent-act.tsx'
@@ -58,15 +59,19 @@ function Expected({ seen, performing }: ActProps) {
   return (
     <>
       <RoomActs seen={seen} performing={performing} />
-      <ActButton
-        kind="appointment.arrive"
-        input={{ appointmentId: seen.facts.appointment.id }}
-        performing={performing}
-        size="main"
-        done="Arrived."
-      >
-        Arrived
-      </ActButton>
+      {can(seen.member.roles, 'day:change') ? (
+        <ActButton
+          kind="appointment.arrive"
+          input={{ appointmentId: seen.facts.appointment.id }}
+          performing={performing}
+          size="main"
+          done="Arrived."
+        >
+          Arrived
+        </ActButton>
+      ) : (
+        <p>The desk says when the patient has arrived.</p>
+      )}
     </>
   )
 }

@@ -63,6 +63,8 @@ function latexWords(contents: Contents): string {
   return contents.latex === 'unknown' ? 'latex: the label does not say' : ''
 }
 
+const isClamp = ({ item }: TrayLine): boolean => item.startsWith('clamp')
+
 function TickButtons({ line, seen, performing }: TrayLineRowProps) {
   const input = { trayId: line.trayId, lineId: line.id }
   if (line.tick !== null && line.fault === null) {
@@ -82,14 +84,14 @@ function TickButtons({ line, seen, performing }: TrayLineRowProps) {
     <div className={styles.tick}>
       <ActButton
         kind="tray.tick"
-        input={{ ...input, inspected: line.item === 'clamp', stockLineId: null }}
+        input={{ ...input, inspected: isClamp(line), stockLineId: null }}
         performing={performing}
         size="main"
         done={`${line.name} is there.`}
         aria-label={`There: ${line.name}`}
       >
         There
-        {line.item === 'clamp' ? <small>no rust, crack or bend; floss through both holes</small> : null}
+        {isClamp(line) ? <small>no rust, crack or bend; floss through both holes</small> : null}
       </ActButton>
       <Wrong line={line} seen={seen} performing={performing} />
     </div>
