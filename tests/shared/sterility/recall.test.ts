@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { instant } from '#shared/base/moment.ts'
+import { must } from '#shared/base/assert.ts'
+import { instant, parseDay, type Zone } from '#shared/base/moment.ts'
 import { applyChange } from '#shared/change.ts'
 import type { Facts, World } from '#shared/facts.ts'
 import { judgeRecall, planRecall, type RecallFrom, recallChange } from '#shared/sterility/recall.ts'
@@ -146,6 +147,28 @@ describe('a recall is exact', () => {
         expectExact(
           world,
           { kind: 'steriliser', steriliserId: steriliser.id, since, until },
+          new Set(suspect.map(({ id }) => id as string)),
+        )
+      }),
+      { numRuns: 500 },
+    )
+  })
+  it('from a day of the site’s own clock, in one steriliser or in all', () => {
+    const zone = 'America/New_York' as Zone
+    // 40 hours from 00:00 UTC of 1 January 1970: New York stands five hours behind (IANA: COMMON).
+    const dayByHand = (started: number): string => new Date(started - 5 * HOUR).toISOString().slice(0, 10)
+    fc.assert(
+      fc.property(history, fc.nat(7), fc.boolean(), (world, which, one) => {
+        const load = world.load[which % world.load.length]
+        if (!load) return
+        const steriliserId = one ? load.steriliserId : null
+        const day = must(parseDay(dayByHand(load.started)), 'a day')
+        const suspect = world.load.filter(
+          (each) => dayByHand(each.started) === day && (!one || each.steriliserId === steriliserId),
+        )
+        expectExact(
+          world,
+          { kind: 'day', day, zone, steriliserId },
           new Set(suspect.map(({ id }) => id as string)),
         )
       }),
