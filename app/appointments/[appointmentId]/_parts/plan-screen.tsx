@@ -18,6 +18,7 @@ import { Sheets } from './sheets.tsx'
 import { Standing } from './standing.tsx'
 import { StopButton } from './stop-button.tsx'
 import { WordPart } from './word-part.tsx'
+import { WorkPart } from './work-part.tsx'
 
 export function PlanScreen(props: AppointmentHolderProps) {
   return (
@@ -53,6 +54,7 @@ function PlanPage({ appointmentId, member }: AppointmentHolderProps) {
         <div className={styles.column}>
           <PlanList seen={seen} />
           <FindingList seen={seen} />
+          <WorkPart seen={seen} />
           <AnotherTooth seen={seen} />
         </div>
         <div className={styles.column}>
