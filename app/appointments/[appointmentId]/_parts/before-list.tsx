@@ -5,9 +5,10 @@ import { Card, Row, Rows } from '#app/_ui/card.tsx'
 import { dateWords, timeOf } from '#app/_ui/time-words.ts'
 import type { AllergyRecord } from '#shared/allergies/allergy-record.ts'
 import { STATE_WORDS } from '#shared/words/en/trays.ts'
-import { AskLatex } from './ask-latex.tsx'
+import { AskAllergies } from './ask-allergies.tsx'
 import { NumbnessPart } from './numbness-part.tsx'
 import styles from './plan.module.css'
+import { WeightPart } from './weight-part.tsx'
 
 /** What must be known before the clamp goes on. */
 export function BeforeList({ seen }: { seen: Seen }) {
@@ -15,9 +16,12 @@ export function BeforeList({ seen }: { seen: Seen }) {
     <Card title="Before the clamp goes on" tone="plain">
       <Rows>
         <Row term="Allergies">
-          {latexWords(seen.facts.allergies, seen)}
+          {latexWords(seen.facts.allergies, seen)} {othersWords(seen.facts.allergies, seen)}
           <Listed record={seen.facts.allergies} />
-          <AskLatex seen={seen} />
+          <AskAllergies seen={seen} />
+        </Row>
+        <Row term="Weight">
+          <WeightPart seen={seen} />
         </Row>
         <Row term="Tray">
           <TrayWords seen={seen} />
@@ -40,6 +44,22 @@ function latexWords(record: AllergyRecord | null, seen: Seen): string {
       return `Latex: suspected.${when}`
     case 'confirmed':
       return `Latex: confirmed.${when}`
+  }
+}
+
+/** The four states of knowing, of everything but latex. */
+function othersWords(record: AllergyRecord | null, seen: Seen): string {
+  if (record === null) return 'Others: not asked yet.'
+  const when = askedWords(record.asked, seen)
+  switch (record.state) {
+    case 'not-asked':
+      return 'Others: not asked yet.'
+    case 'asked-unknown':
+      return `Others: asked, the patient does not know.${when}`
+    case 'none-known':
+      return `Others: none known.${when}`
+    case 'listed':
+      return `Listed:`
   }
 }
 

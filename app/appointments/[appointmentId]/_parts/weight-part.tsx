@@ -1,0 +1,76 @@
+'use client'
+import { useState } from 'react'
+import type { Seen } from '#app/_live/seen.ts'
+import { usePerform } from '#app/_live/use-perform.ts'
+import { ActButton } from '#app/_ui/act-button.tsx'
+import { Button } from '#app/_ui/button.tsx'
+import { Field } from '#app/_ui/field.tsx'
+import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
+import { dateWords, timeOf } from '#app/_ui/time-words.ts'
+import { dayOf } from '#shared/base/moment.ts'
+import type { Weight } from '#shared/people/patient.ts'
+import { can } from '#shared/people/role.ts'
+import styles from './plan.module.css'
+
+/** The weight as it was entered, with who and when; and its form, which takes none without a unit. */
+export function WeightPart({ seen }: { seen: Seen }) {
+  const weight = seen.facts.patient?.weight ?? null
+  return (
+    <>
+      {weight === null ? 'Not known here.' : weightWords(weight, seen)}
+      {can(seen.member.roles, 'patient:identify') ? (
+        <details>
+          <summary className={styles.more}>{weight === null ? 'Enter the weight' : 'Weigh anew'}</summary>
+          <WeightForm key={weight?.at} seen={seen} />
+        </details>
+      ) : null}
+    </>
+  )
+}
+
+function weightWords({ entered, by, at }: Weight, { facts, zone, nameOf }: Seen): string {
+  const day = dayOf(at, zone)
+  const when = day === facts.appointment.day ? timeOf(at, zone) : dateWords(day)
+  return `${entered.value} ${entered.unit}, ${when}, ${nameOf(by)}`
+}
+
+const UNITS = ['kg', 'lb'] as const
+const UNIT_WORDS = { kg: 'kilograms', lb: 'pounds' }
+
+function WeightForm({ seen }: { seen: Seen }) {
+  const performing = usePerform()
+  const [value, setValue] = useState('')
+  const [unit, setUnit] = useState<(typeof UNITS)[number] | null>(null)
+  const { patientId } = seen.facts.appointment
+  return (
+    <div className={styles.act}>
+      <Field label="Weight, as it was told or read" value={value} onChange={setValue} inputMode="decimal" />
+      <div className={styles.choices}>
+        {UNITS.map((each) => (
+          <Button
+            key={each}
+            aria-pressed={each === unit}
+            aria-label={UNIT_WORDS[each]}
+            onPress={() => setUnit(each)}
+          >
+            {each}
+          </Button>
+        ))}
+        {unit === null || value.trim() === '' ? (
+          <p className={styles.aside}>A number without its unit is not a weight: enter both.</p>
+        ) : (
+          <ActButton
+            kind="patient.weigh"
+            input={{ patientId, value, unit }}
+            performing={performing}
+            tone="ink"
+            done="The weight is recorded."
+          >
+            It is {value} {unit}
+          </ActButton>
+        )}
+      </div>
+      <OutcomeBox outcome={performing.outcome} />
+    </div>
+  )
+}
