@@ -91,6 +91,8 @@ export function AllergyForm({ patientId, performing, onDone }: AllergyFormProps)
   )
 }
 
+const nothing = () => {}
+
 type Answers = InputOf<'allergies.record'>
 const LATEX: readonly { latex: NonNullable<Answers['latex']>; words: string }[] = [
   { latex: 'none-known', words: 'Latex: none known' },
@@ -104,7 +106,7 @@ const OTHERS: readonly { state: NonNullable<Answers['state']>; words: string }[]
 ]
 
 /** Latex is asked by itself: "no known drug allergies" says nothing of it. */
-export function LatexAnswers({ patientId, performing }: AllergyFormProps) {
+export function LatexAnswers({ patientId, performing, onDone = nothing }: AllergyFormProps) {
   return (
     <div className={styles.choices}>
       {LATEX.map(({ latex, words }) => (
@@ -114,6 +116,7 @@ export function LatexAnswers({ patientId, performing }: AllergyFormProps) {
           input={{ patientId, state: null, latex, allergies: [] }}
           performing={performing}
           done="The answer about latex is recorded."
+          onDone={onDone}
         >
           {words}
         </ActButton>
@@ -123,7 +126,7 @@ export function LatexAnswers({ patientId, performing }: AllergyFormProps) {
 }
 
 /** Of all else together: none that the patient knows of, or asked and not known. */
-export function OtherAnswers({ patientId, performing }: AllergyFormProps) {
+export function OtherAnswers({ patientId, performing, onDone = nothing }: AllergyFormProps) {
   return (
     <div className={styles.choices}>
       {OTHERS.map(({ state, words }) => (
@@ -133,6 +136,7 @@ export function OtherAnswers({ patientId, performing }: AllergyFormProps) {
           input={{ patientId, state, latex: null, allergies: [] }}
           performing={performing}
           done="The answer about allergies is recorded."
+          onDone={onDone}
         >
           {words}
         </ActButton>

@@ -5,11 +5,13 @@ import { everywhere, selectFacts, type Where } from '#db/select.ts'
 import { must } from '#shared/base/assert.ts'
 import { dayOf, instant } from '#shared/base/moment.ts'
 import type { FactName, Facts } from '#shared/facts.ts'
-import type { ClinicId, MemberId } from '#shared/ids.ts'
-import type { Role } from '#shared/people/role.ts'
+import type { AppointmentId, ClinicId, MemberId } from '#shared/ids.ts'
+import { can, type Role } from '#shared/people/role.ts'
 import type { House } from '../house.ts'
+import type { Trouble } from '../http/reply.ts'
 import { readClinic } from '../sign-in/read-people.ts'
-import { clinical, open, router, signedIn } from './init.ts'
+import { clinical, open, router, signedIn, TroubleError } from './init.ts'
+import { idOf } from './inputs.ts'
 
 const FOUND_AT_MOST = 20
 
@@ -104,7 +106,22 @@ export const packsRouter = router({
   }),
 })
 
+const NO_FORMS: Trouble = {
+  what: 'Who may not hand out health forms is not told whose it is.',
+  why: 'It leads to what a patient answers about allergies.',
+  todo: 'Ask the desk or an assistant.',
+}
+
 export const patientsRouter = router({
+  /** Whose appointment it is, for the health form at the desk: its answers are recorded for a patient. */
+  of: signedIn.input(z.object({ appointmentId: idOf<AppointmentId>() })).query(async ({ ctx, input }) => {
+    if (!can(ctx.session.roles, 'patient:allergies')) throw new TroubleError('FORBIDDEN', NO_FORMS)
+    const [appointment] = await readFacts(ctx.house, ctx.session.clinicId, {
+      name: 'appointment',
+      where: { sql: 'id = $2', values: [input.appointmentId] },
+    })
+    return appointment?.patientId ?? null
+  }),
   /** Patients whose family name begins so, for the form that books one: name and birth day, nothing clinical. */
   find: signedIn.input(z.object({ text: z.string().trim().min(2).max(60) })).query(async ({ ctx, input }) => {
     const found = await readFacts(ctx.house, ctx.session.clinicId, {

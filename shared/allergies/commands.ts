@@ -5,6 +5,7 @@ import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
 import type { AllergyRecordId, PatientId } from '../ids.ts'
+import { can } from '../people/role.ts'
 import { type Allergy, type AllergyRecord, REACTION_SEVERITIES } from './allergy-record.ts'
 import { addAllergy, emptyRecord, isLive, lowersLatex } from './record.ts'
 import { readStatement } from './statement.ts'
@@ -62,14 +63,14 @@ function record(at: At, given: Answers): Decision {
   const about = `patient:${given.patientId}`
   const latex = latexOf(given) ?? at.record.latex
   if (lowersLatex(at.record.latex, latex)) {
-    return refuse({ rule: 'allergies/would-lower', level: 'stop', about, substance: 'latex' })
+    return contradict(at, { rule: 'allergies/would-lower', level: 'stop', about, substance: 'latex' })
   }
   const allergies = entriesOf(at, given).reduce(addAllergy, at.record.allergies)
   const listed = allergies.filter(isLive)
   const others = listed.filter(({ substance }) => substance !== 'latex')
   if (given.state === 'none-known' && others.length > 0) {
     const substances = others.map(({ substance }) => substance)
-    return refuse({ rule: 'allergies/none-but-listed', level: 'stop', about, substances })
+    return contradict(at, { rule: 'allergies/none-but-listed', level: 'stop', about, substances })
   }
   const wasAsked = given.state !== null || given.allergies.length > 0
   return put({
@@ -81,6 +82,12 @@ function record(at: At, given: Answers): Decision {
     allergies,
   })
 }
+
+/** Whoever may not read the record is told that it says otherwise, never what it says. */
+const contradict = ({ context }: At, finding: Finding): Decision =>
+  can(context.by.roles, 'clinical:read')
+    ? refuse(finding)
+    : refuse({ rule: 'allergies/contradicts-record', level: 'stop', about: finding.about })
 
 /** Latex named among the answers is an answer about latex. */
 function latexOf({ latex, allergies }: Answers): AllergyRecord['latex'] | null {

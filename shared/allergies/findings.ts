@@ -41,6 +41,7 @@ export type AllergyFinding =
   // what refuses a command
   | FindingOf<'allergies/would-lower', 'stop', { substance: Substance }>
   | FindingOf<'allergies/none-but-listed', 'stop', { substances: string[] }>
+  | FindingOf<'allergies/contradicts-record', 'stop'>
   | FindingOf<'allergies/nothing-to-clear', 'stop', { substance: Substance }>
   | FindingOf<'allergies/patient-unknown', 'stop', { id: string }>
 

@@ -257,6 +257,7 @@ export const ALLERGY_RULES = {
   },
   'allergies/would-lower': refusal('dentist', ['allergies.clear']),
   'allergies/none-but-listed': refusal('dentist', ['allergies.clear']),
+  'allergies/contradicts-record': refusal('assistant', ['allergies.record']),
   'allergies/nothing-to-clear': refusal('dentist', ['allergies.record']),
   'allergies/patient-unknown': refusal('front-desk', ['appointment.book']),
 } satisfies Record<AllergyFinding['rule'], Rule>

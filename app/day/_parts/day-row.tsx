@@ -11,10 +11,12 @@ import { Mark } from '#app/_ui/mark.tsx'
 import { timeOf } from '#app/_ui/time-words.ts'
 import { workWords } from '#app/_ui/work-words.ts'
 import { addMinutes, type Instant, type Minutes, type Zone } from '#shared/base/moment.ts'
+import { can } from '#shared/people/role.ts'
 import type { JudgedBoard, JudgedLine } from '#shared/readiness/board-types.ts'
 import { STAGE_WORDS } from '#shared/words/en/states.ts'
 import { ChangeForm } from './change-form.tsx'
 import styles from './day.module.css'
+import { HealthForm } from './health-form.tsx'
 
 export interface DayLine {
   line: JudgedLine
@@ -102,6 +104,7 @@ function RowActs({ line, of, board, now, performing }: RowActsProps) {
         </ActButton>
       ) : null}
       <Button onPress={() => setOpen(true)}>Change</Button>
+      {can(of.member.roles, 'patient:allergies') ? <HealthForm line={line} /> : null}
       <Dialog
         title={`${line.patient?.name ?? 'Appointment'}, ${timeOf(line.start, of.site.zone)}`}
         isOpen={open}

@@ -111,6 +111,12 @@ export const ALLERGY_SENTENCES: Sentences<AllergyFinding> = {
       `“None” was answered, but the record lists ${substances.join(', ')}. Both cannot be right. Have it cleared by a clinician, or keep it.`,
     desk: null,
   },
+  'allergies/contradicts-record': {
+    says: () =>
+      'This answer contradicts what is recorded. Nothing was changed. Give the form to the assistant or the dentist.',
+    desk: () =>
+      'This answer contradicts what is recorded. Nothing was changed. Give the form to the assistant or the dentist.',
+  },
   'allergies/nothing-to-clear': {
     says: ({ substance }) => `${nameOf(substance)} is not listed. Nothing was changed.`,
     desk: null,

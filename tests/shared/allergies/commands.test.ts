@@ -16,7 +16,7 @@ import {
   reasonsOf,
 } from '../../support/tray-clinic.ts'
 
-const { ana, dentist } = PEOPLE
+const { ana, dentist, desk } = PEOPLE
 const patientWorld = () => {
   const { world } = book(bareClinic())
   return { world, patientId: world.patient[0]?.id }
@@ -70,6 +70,22 @@ describe('allergies.record', () => {
       by: ana,
     })
     expect(reasonsOf(decision)).toEqual(['allergies/none-but-listed'])
+  })
+  it('[allergies/contradicts-record] the desk is told that an answer contradicts the record, never what stands there', () => {
+    const { world, patientId } = patientWorld()
+    const listed = answer(world, {
+      latex: 'suspected',
+      allergies: [{ substance: 'chlorhexidine', certainty: 'confirmed', text: 'rinse' }],
+    })
+    for (const input of [{ state: 'none-known' }, { latex: 'none-known' }]) {
+      const decision = decideOn(ALLERGY_COMMANDS['allergies.record'], {
+        world: listed,
+        input: { patientId, state: null, latex: null, ...input },
+        by: desk,
+      })
+      expect(reasonsOf(decision)).toEqual(['allergies/contradicts-record'])
+      expect(JSON.stringify(decision)).not.toMatch(/latex|chlorhexidine/)
+    }
   })
   it('[allergies/patient-unknown] nothing is recorded for nobody', () => {
     const input = { patientId: nextId(), state: 'none-known', latex: null }
