@@ -1,5 +1,6 @@
 import { must } from '#shared/base/assert.ts'
 import type { Instant } from '#shared/base/moment.ts'
+import type { Patient } from '#shared/people/patient.ts'
 import type { AppointmentFacts } from '#shared/readiness/day-index.ts'
 import { needsDam, needsWord } from '#shared/readiness/gates.ts'
 import { workedTeeth } from '#shared/readiness/judges.ts'
@@ -48,6 +49,7 @@ const askAllergies = where(
     },
   ],
 )
+const answersOf = ({ given, family, born }: Patient) => ({ name: `${given} ${family}`, born })
 const identify = where(isAt('arrived'), (facts, { world }) => [
   {
     kind: 'visit.identify',
@@ -55,6 +57,7 @@ const identify = where(isAt('arrived'), (facts, { world }) => [
       appointmentId: facts.appointment.id,
       identifiers: ['full-name', 'birth-day'],
       how: hasNameAlert(world, facts.appointment) ? 'typed' : 'asked',
+      said: answersOf(must(facts.patient, 'someone is here')),
     },
   },
 ])

@@ -60,6 +60,7 @@ export const policySet = pgTable(
     sterility: json<PolicySet['sterility']>().notNull(),
     schedule: json<PolicySet['schedule']>().notNull(),
     word: json<PolicySet['word']>().notNull(),
+    help: json<PolicySet['help']>(),
   },
   (table) => [factKey(table), uniqueIndex('policy_set_one').on(table.clinicId)],
 )

@@ -2,8 +2,11 @@ import type { IncomingMessage, ServerResponse } from 'node:http'
 import type { House } from '../house.ts'
 import { answerChanges } from '../realtime/changes-route.ts'
 import { answerTrpc } from '../trpc/route.ts'
+import { answerExport } from './export-route.ts'
+import { answerFeed } from './feed-route.ts'
 import { answerHealth } from './health.ts'
-import { answerImport } from './import-route.ts'
+import { answerImport, answerOriginal } from './import-route.ts'
+import { answerPeople } from './people-route.ts'
 import { answerPunchTemplate } from './print-route.ts'
 import { answerRecallList } from './recall-route.ts'
 import { answerFound, answerOneTap, answerSignIn, answerSignOut } from './sign-in-routes.ts'
@@ -24,6 +27,10 @@ export const ROUTES: { path: string; answer: Answer }[] = [
   { path: '/api/one-tap', answer: answerOneTap },
   { path: '/api/found', answer: answerFound },
   { path: '/api/import', answer: answerImport },
+  { path: '/api/import/original', answer: answerOriginal },
+  { path: '/api/export/', answer: answerExport },
+  { path: '/feed/', answer: answerFeed },
+  { path: '/api/people', answer: answerPeople },
   { path: '/api/print/punch-template', answer: answerPunchTemplate },
   { path: '/api/recall', answer: answerRecallList },
 ]

@@ -17,6 +17,7 @@ import {
 import { clinical, makeCallerOf, router, signedIn, TroubleError } from './init.ts'
 import { dayText, idOf, instantMs } from './inputs.ts'
 import { noteReading } from './note-reading.ts'
+import { settingsRouter } from './settings-router.ts'
 import { sterilityRouter } from './sterility-router.ts'
 
 const dayWindow = z.object({ siteId: idOf<SiteId>(), day: dayText })
@@ -120,6 +121,7 @@ export const appRouter = router({
   patients: patientsRouter,
   imports: importsRouter,
   sterility: sterilityRouter,
+  settings: settingsRouter,
   board: boardRouter,
   appointments: appointmentsRouter,
   journal: journalRouter,

@@ -265,11 +265,12 @@ const picks = z.object({
   }),
   schedule: z.object({ turnoverMinutes: minutes, lateAmberMinutes: minutes, latePromptMinutes: minutes }),
   word: z.object({ liveMinutes: minutes, twoStepForStudents: z.boolean() }),
-}) satisfies z.ZodType<Omit<PolicySet, 'clinicId' | 'id'>>
+}) satisfies z.ZodType<Omit<PolicySet, 'clinicId' | 'id' | 'help'>>
 
 function decidePolicy(world: World, input: z.infer<typeof picks>, context: CommandContext): Decision {
-  const id = world.policySet[0]?.id ?? context.newId<PolicySetId>()
-  const policySet: PolicySet = { clinicId: context.clinicId, id, ...input }
+  const [standing] = world.policySet
+  const id = standing?.id ?? context.newId<PolicySetId>()
+  const policySet: PolicySet = { clinicId: context.clinicId, id, help: standing?.help ?? null, ...input }
   return ok({ change: putting('policySet', policySet), findings: [] })
 }
 

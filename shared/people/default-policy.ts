@@ -40,6 +40,7 @@ export const DEFAULT_POLICY_SET = {
   sterility: { packAge: { kind: 'event-related' }, sporeFailure: 'hold' },
   schedule: { turnoverMinutes: 10, lateAmberMinutes: 5, latePromptMinutes: 15 },
   word: { liveMinutes: 90, twoStepForStudents: true },
+  help: null,
 } satisfies Omit<PolicySet, 'clinicId' | 'id'>
 
 export const defaultPolicySet = (clinicId: ClinicId, id: PolicySetId): PolicySet => ({

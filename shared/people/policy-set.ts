@@ -50,4 +50,6 @@ export interface PolicySet {
   }
   schedule: { turnoverMinutes: Minutes; lateAmberMinutes: Minutes; latePromptMinutes: Minutes }
   word: { liveMinutes: Minutes; twoStepForStudents: boolean }
+  /** The steps of the clinic's own cards for what goes wrong, by kind of help; null or left out: not written yet. */
+  help: Partial<Record<string, string[]>> | null
 }

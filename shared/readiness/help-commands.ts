@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { must } from '../base/assert.ts'
 import { ok, refuse } from '../base/result.ts'
 import { type Change, joinChanges, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
@@ -67,6 +68,17 @@ function withOpen(world: World, id: IncidentId, change: (incident: Incident) => 
   return done(putting('incident', { ...incident, ...change(incident) }))
 }
 
+const carding = z.object({
+  kind: z.enum(HELP_KINDS),
+  /** In order; none: the general list again. */
+  steps: z.array(z.string().trim().min(1).max(200)).max(20),
+})
+
+function decideCard(world: World, { kind, steps }: z.infer<typeof carding>): Decision {
+  const policy = must(world.policySet[0], 'a founded clinic has a policy set')
+  return done(putting('policySet', { ...policy, help: { ...policy.help, [kind]: steps } }))
+}
+
 export const HELP_COMMANDS = {
   /** Tells the team on every screen, holds the chair, and starts the time of its steps. */
   'help.call': commandRule({
@@ -84,6 +96,14 @@ export const HELP_COMMANDS = {
     reach: ofIncident,
     decide: (world, { incidentId, text }, { by, now }) =>
       withOpen(world, incidentId, ({ steps }) => ({ steps: [...steps, { text, at: now, by: by.id }] })),
+  }),
+  /** The clinic's own card for one kind of call. */
+  'help.card': commandRule({
+    kind: 'help.card',
+    needs: 'clinic:set',
+    input: carding,
+    reach: () => ({}),
+    decide: decideCard,
   }),
   /** How it ended, by a dentist. */
   'help.close': commandRule({

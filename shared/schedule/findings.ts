@@ -4,6 +4,10 @@ import type { AppointmentId, MemberId } from '../ids.ts'
 import type { Tooth } from '../teeth/tooth.ts'
 import type { AppointmentStatus, RoomTask, VisitStage } from './appointment.ts'
 
+/** What of a patient's answers can be compared with the record. A photo or a carer's word cannot. */
+export const COMPARED = ['name', 'birth-day', 'number'] as const
+export type Compared = (typeof COMPARED)[number]
+
 export type ScheduleFinding =
   // what stands open before a gate
   | FindingOf<'appointment/vanished', 'ask', { since: Instant }>
@@ -35,6 +39,8 @@ export type ScheduleFinding =
   | FindingOf<'room/not-turned-over', 'stop', { left: RoomTask[] }>
   | FindingOf<'room/nothing-to-turn-over', 'stop'>
   | FindingOf<'identity/too-few', 'stop'>
+  | FindingOf<'identity/differs', 'stop', { what: Compared }>
+  | FindingOf<'identity/not-shown', 'stop', { what: Compared }>
   | FindingOf<'side/differs', 'stop', { said: Tooth[]; planned: Tooth[] }>
   | FindingOf<'clamp/not-tied', 'stop'>
   | FindingOf<'clamp/not-planned', 'stop'>

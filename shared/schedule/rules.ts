@@ -147,6 +147,8 @@ export const SCHEDULE_RULES = {
   'room/not-turned-over': refusal('assistant', ['room.turn-over'], ROOM),
   'room/nothing-to-turn-over': refusal('assistant', ['visit.seat']),
   'identity/too-few': refusal('assistant', ['visit.identify'], TWO_IDENTIFIERS),
+  'identity/differs': refusal('assistant', ['stop.check-side', 'visit.identify'], TWO_IDENTIFIERS),
+  'identity/not-shown': refusal('assistant', ['visit.identify'], TWO_IDENTIFIERS),
   'side/differs': refusal('dentist', ['stop.check-side', 'work.name'], TWO_SOURCES),
   'clamp/not-tied': refusal('assistant', ['visit.clamp']),
   'clamp/not-planned': refusal('dentist', ['visit.start']),

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { type Day, parseDay } from '../base/moment.ts'
 import { ok, type Result, refuse } from '../base/result.ts'
 import type { Gate } from '../base/rule.ts'
 import { type Change, joinChanges, putting } from '../change.ts'
@@ -19,6 +20,7 @@ import {
   type Visit,
   type VisitStage,
 } from './appointment.ts'
+import { judgeAnswers, NOTHING_SAID } from './identity.ts'
 import { hasNameAlert } from './name-alert.ts'
 import { findIdentityFault, isSameTeeth, visitStage } from './seat.ts'
 import { leaveChair, reach, soil, tasksLeft } from './visit.ts'
@@ -27,6 +29,7 @@ const id = <Id extends string>() =>
   z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
 const words = z.string().trim().min(1).max(2000)
 const tooth = z.enum(TEETH)
+const birthDay = z.custom<Day>((value) => typeof value === 'string' && parseDay(value) !== null, 'not a day')
 const theAppointment = z.object({ appointmentId: id<AppointmentId>() })
 type TheAppointment = z.infer<typeof theAppointment>
 const withItsDay = ({ appointmentId }: TheAppointment) => ({
@@ -86,10 +89,18 @@ const HOWS = ['asked', 'typed', 'scanned'] as const
 const identifying = theAppointment.extend({
   identifiers: z.array(z.enum(IDENTIFIERS)),
   how: z.enum(HOWS),
+  /** What was answered, where it can be compared: the birth day picked among decoys, name and day typed, a code scanned. */
+  said: z
+    .object({
+      name: z.string().trim().min(1).max(240).nullable().default(null),
+      born: birthDay.nullable().default(null),
+      number: z.string().trim().min(1).max(80).nullable().default(null),
+    })
+    .default(NOTHING_SAID),
 })
 
 function decideIdentify(world: World, input: z.infer<typeof identifying>, context: CommandContext): Decision {
-  const standing = findStanding(world, input.appointmentId, stagesFrom('arrived', 'clamped'))
+  const standing = findStanding(world, input.appointmentId, stagesFrom('arrived', 'started'))
   if (!standing.ok) return standing
   const { visit, appointment } = standing.value
   const identifiers = [...new Set(input.identifiers)]
@@ -101,7 +112,11 @@ function decideIdentify(world: World, input: z.infer<typeof identifying>, contex
     identity: { identifiers, how: input.how, by: context.by.id, at: context.now },
     nameAlertSeen: alert ? { by: context.by.id, at: context.now } : visit.nameAlertSeen,
   }
-  const fault = findIdentityFault({ appointment, visit: named }, alert)
+  const patient = findFact(world, 'patient', appointment.patientId)
+  const fault = [
+    ...findIdentityFault({ appointment, visit: named }, alert),
+    ...(patient ? judgeAnswers(patient, input, about) : []),
+  ]
   return fault.length > 0 ? refuse(...fault) : ok({ change: putting('visit', named), findings: [] })
 }
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { sayToDesk } from '#shared/words/en.ts'
-import { comesIn, openStory, patientOf, seated } from '../shared/schedule/story.ts'
+import { answers, comesIn, openStory, patientOf, seated } from '../shared/schedule/story.ts'
 
 const PETRA = { kind: 'new', given: 'Petra', family: 'Vidal', born: '1992-12-20', interpreter: 'Italian' }
 
@@ -11,12 +11,7 @@ describe('language', () => {
     const id = story.book({ patient: PETRA, work: ['extraction 46'] })
     const patientId = patientOf(story, id)
     comesIn(story, id)
-    story.does(
-      'tornqvist',
-      'visit.identify',
-      { appointmentId: id, identifiers: ['full-name', 'birth-day'], how: 'asked' },
-      '08:58',
-    )
+    story.does('tornqvist', 'visit.identify', { ...answers(story, id), how: 'asked' }, '08:58')
     const decision = story.ask('tornqvist', 'visit.seat', { appointmentId: id }, '09:00')
     expect(decision).toMatchObject({
       ok: false,

@@ -3,7 +3,7 @@ import { DEMO_DAY } from '#seed/clinic.ts'
 import { momentOf } from '#seed/telling.ts'
 import type { AppointmentId } from '#shared/ids.ts'
 import { boardFor } from '#shared/readiness/board.ts'
-import { comesIn, openStory, patientOf, type Story, seated } from '../shared/schedule/story.ts'
+import { answers, comesIn, openStory, patientOf, type Story, seated } from '../shared/schedule/story.ts'
 
 const lineOf = (story: Story, id: AppointmentId, time = '08:30') => {
   const board = boardFor(story.world(), {
@@ -31,7 +31,7 @@ describe('which patient', () => {
     })
     expect([lineOf(story, one)?.nameAlert, lineOf(story, two)?.nameAlert]).toEqual([true, true])
     comesIn(story, one)
-    const named = { appointmentId: one, identifiers: ['full-name', 'birth-day'] }
+    const named = answers(story, one)
     expect(story.refusals('tornqvist', 'visit.identify', { ...named, how: 'asked' }, '08:58')).toEqual([
       'identity/not-typed',
     ])
@@ -90,12 +90,7 @@ describe('which patient', () => {
     expect([lineOf(story, one)?.nameAlert, lineOf(story, two)?.nameAlert]).toEqual([true, true])
     for (const id of [one, two]) {
       comesIn(story, id)
-      story.does(
-        'tornqvist',
-        'visit.identify',
-        { appointmentId: id, identifiers: ['full-name', 'birth-day'], how: 'typed' },
-        '08:58',
-      )
+      story.does('tornqvist', 'visit.identify', { ...answers(story, id), how: 'typed' }, '08:58')
       expect(story.refusals('tornqvist', 'visit.seat', { appointmentId: id }, '09:00')).toEqual([
         'guardian/not-recorded',
       ])

@@ -1,3 +1,5 @@
+import { chairsOf } from '#app/_help/chairs.ts'
+import { HelpHere } from '#app/_help/help-here.tsx'
 import type { DayOf } from '#app/_live/day-holder.tsx'
 import { countLanes } from '#app/_live/shown.ts'
 import { Button } from '#app/_ui/button.tsx'
@@ -32,6 +34,7 @@ export function BoardHead({ of, board, now, frozen, onFreeze }: BoardHeadProps) 
         ))}
       </ul>
       <div className={styles.tools}>
+        <HelpHere chairs={chairsOf(board)} size="small" />
         <Button size="small" onPress={onFreeze} aria-pressed={frozen}>
           {frozen ? `Frozen at ${timeOf(board.at, of.site.zone)}: go on` : 'Freeze board'}
         </Button>

@@ -1,11 +1,14 @@
 'use client'
 import { useMemo } from 'react'
+import { chairsOf } from '#app/_help/chairs.ts'
+import { HelpHere } from '#app/_help/help-here.tsx'
 import { DayLive, type DayOf, type DaySnapshot } from '#app/_live/day-holder.tsx'
 import { useJudgingMoment } from '#app/_live/use-moment.ts'
 import { usePerform } from '#app/_live/use-perform.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
+import { boardFor } from '#shared/readiness/board.ts'
 import { partOf, QUEUE_PARTS, type Queued, type QueuePart, queueOf } from './queue.ts'
 import { QueueRow, type QueueRowProps } from './queue-row.tsx'
 import styles from './trays.module.css'
@@ -31,11 +34,18 @@ function Queue({ of }: { of: DayOf }) {
   const now = useJudgingMoment()
   const performing = usePerform()
   const queue = useMemo(() => queueOf(world, { siteId: of.site.id, day: of.day, now }), [world, of, now])
+  const chairs = useMemo(
+    () => chairsOf(boardFor(world, { siteId: of.site.id, day: of.day, now })),
+    [world, of, now],
+  )
   const rowsOf = (part: QueuePart) =>
     queue.filter((queued) => partOf(queued, { me: of.member.id, now }) === part)
   return (
     <div className={styles.queue}>
-      <h1>Trays</h1>
+      <div className={styles.top}>
+        <h1>Trays</h1>
+        <HelpHere chairs={chairs} />
+      </div>
       <OutcomeBox outcome={performing.outcome} />
       {QUEUE_PARTS.map((part) => (
         <Part key={part} part={part} rows={rowsOf(part)} of={of} now={now} performing={performing} />

@@ -1,6 +1,6 @@
 import type { Sentences } from '../../base/rule.ts'
 import type { AppointmentStatus, RoomTask, VisitStage } from '../../schedule/appointment.ts'
-import type { ScheduleFinding } from '../../schedule/findings.ts'
+import type { Compared, ScheduleFinding } from '../../schedule/findings.ts'
 import type { Tooth } from '../../teeth/tooth.ts'
 
 const STAGES: Record<VisitStage, string> = {
@@ -13,6 +13,12 @@ const STAGES: Record<VisitStage, string> = {
   finished: 'finished',
   left: 'gone home',
 }
+const COMPARED_WORDS: Record<Compared, string> = {
+  name: 'The name',
+  'birth-day': 'The birth date',
+  number: 'The patient number',
+}
+
 /** A stage of a visit in words: "the patient is …". */
 export const sayStage = (stage: VisitStage): string => STAGES[stage]
 
@@ -158,6 +164,16 @@ export const SCHEDULE_SENTENCES: Sentences<ScheduleFinding> = {
   },
   'identity/too-few': {
     says: () => 'One identifier does not tell two patients apart: ask for two different ones.',
+    desk: null,
+  },
+  'identity/differs': {
+    says: ({ what }) =>
+      `${COMPARED_WORDS[what]} differs from the record: this may be another patient. First find out who it is, then what is to be done.`,
+    desk: null,
+  },
+  'identity/not-shown': {
+    says: ({ what }) =>
+      `${COMPARED_WORDS[what]} was only ticked. A tick does not show that it was asked: pick it, type it or scan it.`,
     desk: null,
   },
   'side/differs': {

@@ -1,12 +1,16 @@
 import { describe, expect, test } from 'vitest'
 import { must } from '#shared/base/assert.ts'
+import { COMMON } from '#shared/base/source.ts'
 import { applyChange } from '#shared/change.ts'
 import { decide } from '#shared/decide.ts'
 import type { World } from '#shared/facts.ts'
 import type { InstrumentSetId, PackId, TrayId, TrayLineId } from '#shared/ids.ts'
 import type { Member } from '#shared/people/clinic.ts'
+import { DEFAULT_POLICY_SET } from '#shared/people/default-policy.ts'
 import { indexDay } from '#shared/readiness/day-index.ts'
 import { judgeGate } from '#shared/readiness/gate.ts'
+import { HELP_KINDS } from '#shared/readiness/help.ts'
+import { cardFor, GENERAL_CARDS } from '#shared/readiness/help-cards.ts'
 import type { HELP_COMMANDS } from '#shared/readiness/help-commands.ts'
 import { judgeAppointment } from '#shared/readiness/readiness.ts'
 import {
@@ -17,6 +21,7 @@ import {
   DENTIST,
   having,
   idOf,
+  member,
   SITE,
   scene,
   VISITED,
@@ -131,5 +136,33 @@ describe('help here', () => {
     expect(performed(world, 'help.call', { ...bleach, kind: 'collapse' }).instrumentSet[0]?.incomplete).toBe(
       false,
     )
+  })
+
+  test('the clinic’s own card takes the general list’s place, kind by kind, and can be taken back', () => {
+    const manager = member(26, ['manager'])
+    const steps = ['Call Dr Quill', 'Red box from room 2']
+    const own = performed(started, 'help.card', { kind: 'collapse', steps }, manager)
+    const [policy = null] = own.policySet
+    expect(cardFor('collapse', policy)).toEqual({ steps, general: null })
+    expect(cardFor('lost-clamp', policy)).toEqual({ steps: GENERAL_CARDS['lost-clamp'], general: COMMON })
+    const back = performed(own, 'help.card', { kind: 'collapse', steps: [] }, manager)
+    expect(cardFor('collapse', back.policySet[0] ?? null).steps).toEqual(GENERAL_CARDS.collapse)
+    expect(refusedBy(asked(started, 'help.card', { kind: 'collapse', steps }))).toEqual([
+      'person/not-allowed',
+    ])
+  })
+
+  test.each(HELP_KINDS)('the general card for %s names no amount and no verdict', (kind) => {
+    for (const step of GENERAL_CARDS[kind]) expect(step).not.toMatch(/\d|\bsafe\b|recommended|\bm[lg]\b/i)
+  })
+
+  test('setting the other policies leaves the cards as they are', () => {
+    const manager = member(26, ['manager'])
+    const own = performed(started, 'help.card', { kind: 'collapse', steps: ['Call Dr Quill'] }, manager)
+    const { help: _, ...picks } = DEFAULT_POLICY_SET
+    const decision = decide(own, { kind: 'policy.set', input: picks }, context(manager, at(1)))
+    expect(decision.ok && decision.value.change.put.policySet?.[0]?.help).toEqual({
+      collapse: ['Call Dr Quill'],
+    })
   })
 })

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { DEMO_DAY } from '#seed/clinic.ts'
 import { must } from '#shared/base/assert.ts'
-import { comesIn, openStory, patientOf, seated } from './story.ts'
+import { answers, comesIn, openStory, patientOf, seated } from './story.ts'
 
 const rulesOf = (decision: { ok: boolean } & object): string[] =>
   'value' in decision
@@ -151,7 +151,7 @@ describe('changing and ending', () => {
     expect(story.appointment(appointmentId).status).toBe('pending')
     comesIn(story, appointmentId)
     expect(story.appointment(appointmentId).status).toBe('pending')
-    const named = { appointmentId, identifiers: ['full-name', 'birth-day'], how: 'asked' }
+    const named = { ...answers(story, appointmentId), how: 'asked' }
     story.does('tornqvist', 'visit.identify', named, '08:58')
     expect(story.refusals('tornqvist', 'visit.seat', { appointmentId }, '09:00')).toEqual([
       'appointment/not-accepted',

@@ -125,13 +125,18 @@ export function comesIn(story: Story, id: AppointmentId, time = '08:55'): void {
   }
 }
 
-export const identified = (story: Story, id: AppointmentId, time = '08:58'): void =>
-  story.does(
-    'tornqvist',
-    'visit.identify',
-    { appointmentId: id, identifiers: ['full-name', 'birth-day'], how: 'typed' },
-    time,
+/** Full name and birth day as the patient of this appointment answers them. */
+export function answers(story: Story, id: AppointmentId) {
+  const patient = must(
+    story.world().patient.find((each) => each.id === patientOf(story, id)),
+    'the appointment has a patient',
   )
+  const said = { name: `${patient.given} ${patient.family}`, born: patient.born }
+  return { appointmentId: id, identifiers: ['full-name', 'birth-day'], said }
+}
+
+export const identified = (story: Story, id: AppointmentId, time = '08:58'): void =>
+  story.does('tornqvist', 'visit.identify', { ...answers(story, id), how: 'typed' }, time)
 
 /** A patient in the chair. */
 export function seated(story: Story, id: AppointmentId): void {

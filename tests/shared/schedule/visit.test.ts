@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { DEMO_DAY } from '#seed/clinic.ts'
 import { momentOf } from '#seed/telling.ts'
 import { ROOM_TASKS } from '#shared/schedule/appointment.ts'
-import { comesIn, identified, openStory, patientOf, seated } from './story.ts'
+import { answers, comesIn, identified, openStory, patientOf, seated } from './story.ts'
 
 describe('arriving and being known', () => {
   test('[visit/wrong-stage] a stage is never skipped, nor silently repeated', () => {
@@ -44,7 +44,7 @@ describe('arriving and being known', () => {
       patient: { kind: 'new', given: 'Ann', family: 'Byrne', born: '1991-07-01' },
     })
     story.does('kallas', 'appointment.arrive', { appointmentId })
-    const asked = { appointmentId, identifiers: ['full-name', 'birth-day'] }
+    const asked = answers(story, appointmentId)
     expect(story.refusals('tornqvist', 'visit.identify', { ...asked, how: 'asked' })).toEqual([
       'identity/not-typed',
     ])
@@ -224,8 +224,7 @@ describe('in the chair', () => {
     expect(room?.life).toMatchObject({ kind: 'turning-over', done: [] })
     expect(
       story.refusals('tornqvist', 'visit.identify', {
-        appointmentId,
-        identifiers: ['full-name', 'birth-day'],
+        ...answers(story, appointmentId),
         how: 'typed',
       }),
     ).toEqual(['appointment/over'])

@@ -4,65 +4,148 @@ import type { Seen } from '#app/_live/seen.ts'
 import type { InputOf, Performing } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
+import { Field } from '#app/_ui/field.tsx'
+import { dateWords } from '#app/_ui/time-words.ts'
+import type { Day } from '#shared/base/moment.ts'
+import { birthDaysAmong, readBirthDay } from '#shared/people/decoys.ts'
+import type { Patient } from '#shared/people/patient.ts'
+import type { ActProps } from './acts.tsx'
 import styles from './plan.module.css'
 
-type Identifier = InputOf<'visit.identify'>['identifiers'][number]
-const ASKED: readonly { identifier: Identifier; words: string }[] = [
+type Identify = InputOf<'visit.identify'>
+type Identifier = Identify['identifiers'][number]
+
+/** Asked beside the birth day; the name first, for it is asked of everyone. */
+const BESIDE: readonly { identifier: Identifier; words: string }[] = [
   { identifier: 'full-name', words: 'Full name' },
-  { identifier: 'birth-day', words: 'Birth date' },
-  { identifier: 'patient-number', words: 'Patient number' },
   { identifier: 'photo', words: 'Photo' },
   { identifier: 'carer', words: 'Carer knows them' },
 ]
+const NOTHING = { name: null, born: null, number: null }
+const MUST_TYPE: readonly string[] = ['identity/not-typed', 'identity/differs']
 
-type How = InputOf<'visit.identify'>['how']
-/** Where another patient of today is alike, asking alone is not enough. */
-const HOWS: readonly { way: How; words: string }[] = [
-  { way: 'asked', words: 'By asking' },
-  { way: 'typed', words: 'Written down and compared' },
-  { way: 'scanned', words: 'Scanned' },
-]
-
-/** Two answers to open questions, before the chair. */
-export function Identify({ seen, performing }: { seen: Seen; performing: Performing }) {
-  const [answered, setAnswered] = useState<Identifier[]>([])
-  const [how, setHow] = useState<How>('asked')
-  const touch = (one: Identifier) =>
-    setAnswered(answered.includes(one) ? answered.filter((each) => each !== one) : [...answered, one])
+/**
+ * Two answers to open questions. Ordinarily the birth day is picked among decoys, which one can only do who has asked;
+ * where another patient of today is alike, or an answer did not agree, name and day are typed.
+ */
+export function Identify({ seen, performing }: ActProps) {
+  const [typed, setTyped] = useState(false)
+  const { patient } = seen.facts
+  if (!patient) return null
+  const alike = seen.readiness.open.some(({ rule }) => rule === 'name/alert')
+  const mustType = alike || isRefusedFor(performing, MUST_TYPE)
   return (
     <div className={styles.act}>
       <h3>Who is it?</h3>
+      {mustType || typed ? (
+        <Typed seen={seen} patient={patient} performing={performing} />
+      ) : (
+        <Picked seen={seen} patient={patient} performing={performing} onTyped={() => setTyped(true)} />
+      )}
+    </div>
+  )
+}
+
+const isRefusedFor = ({ outcome }: Performing, rules: readonly string[]): boolean =>
+  outcome?.kind === 'refused' && outcome.findings.some(({ rule }) => rules.includes(rule))
+
+interface AskedProps extends ActProps {
+  patient: Patient
+}
+
+function Picked({ seen, patient, performing, onTyped }: AskedProps & { onTyped: () => void }) {
+  const [beside, setBeside] = useState<Identifier>('full-name')
+  const { born } = patient
+  return (
+    <>
       <p className={styles.aside}>
-        “What is your name, and when were you born?” Touch the two that were answered and agree with the page.
+        {born === null
+          ? 'No birth date is on record. Ask two things by open question.'
+          : '“What is your name, and when were you born?” Touch the day they say.'}
       </p>
       <div className={styles.choices}>
-        {ASKED.map(({ identifier, words }) => (
-          <Button
-            key={identifier}
-            onPress={() => touch(identifier)}
-            aria-pressed={answered.includes(identifier)}
-          >
+        {BESIDE.map(({ identifier, words }) => (
+          <Button key={identifier} onPress={() => setBeside(identifier)} aria-pressed={beside === identifier}>
             {words}
           </Button>
         ))}
       </div>
-      <div className={styles.choices}>
-        {HOWS.map(({ way, words }) => (
-          <Button key={way} onPress={() => setHow(way)} aria-pressed={how === way}>
-            {words}
-          </Button>
-        ))}
-      </div>
+      {born === null ? null : (
+        <fieldset className={styles.days}>
+          <legend className="visually-hidden">Birth day</legend>
+          {birthDaysAmong(born, { of: patient.id }).map((day) => (
+            <ActButton
+              key={day}
+              kind="visit.identify"
+              input={answer(seen, { identifiers: [beside, 'birth-day'], said: { ...NOTHING, born: day } })}
+              performing={performing}
+              done="Identity recorded."
+            >
+              {dateWords(day)}
+            </ActButton>
+          ))}
+        </fieldset>
+      )}
+      <Button tone="link" size="small" onPress={onTyped}>
+        {born === null ? 'Type what they say' : 'None of these, or type it'}
+      </Button>
+    </>
+  )
+}
+
+type Answer = Pick<Identify, 'identifiers' | 'said'> & Partial<Pick<Identify, 'how'>>
+const answer = (seen: Seen, { how = 'asked', ...rest }: Answer): Identify => ({
+  appointmentId: seen.facts.appointment.id,
+  how,
+  ...rest,
+})
+
+/** Typed as the patient says it and compared with the record; a code that is scanned lands in the same place. */
+function Typed({ seen, patient, performing }: AskedProps) {
+  const [name, setName] = useState('')
+  const [day, setDay] = useState('')
+  const [number, setNumber] = useState('')
+  const born = readBirthDay(day)
+  const isDay = day === '' || born !== null
+  const hasNumbers = patient.identifiers.length > 0
+  return (
+    <>
+      <p className={styles.aside}>
+        Type what the patient says, not what stands here. If it does not agree, find out who this is before
+        anything else; Stop holds the operatory.
+      </p>
+      <Field label="Full name, as they say it" value={name} onChange={setName} autoComplete="off" />
+      <Field
+        label="Birth date, as they say it"
+        hint="12.2.1997 or 1997-02-12"
+        value={day}
+        onChange={setDay}
+        wrong={isDay ? null : 'This is no day: day, month, year.'}
+        autoComplete="off"
+      />
+      {hasNumbers ? (
+        <Field label="Or their number, scanned" value={number} onChange={setNumber} autoComplete="off" />
+      ) : null}
       <ActButton
         kind="visit.identify"
-        input={{ appointmentId: seen.facts.appointment.id, identifiers: answered, how }}
+        input={typedAnswer(seen, { name, born, number })}
         performing={performing}
         size="main"
         tone="ink"
+        isDisabled={!isDay || name.trim() === '' || (patient.born !== null && born === null && number === '')}
         done="Identity recorded."
       >
-        It is {seen.facts.patient?.given ?? 'this patient'}
+        Compare and record
       </ActButton>
-    </div>
+    </>
   )
+}
+
+function typedAnswer(
+  seen: Seen,
+  { name, born, number }: { name: string; born: Day | null; number: string },
+): Identify {
+  const said = { name: name.trim() || null, born, number: number.trim() || null }
+  const second: Identifier = said.born ? 'birth-day' : said.number ? 'patient-number' : 'carer'
+  return answer(seen, { identifiers: ['full-name', second], how: 'typed', said })
 }

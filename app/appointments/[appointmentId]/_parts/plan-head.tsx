@@ -38,14 +38,18 @@ const notations = (teeth: readonly Tooth[], { notation }: Seen): string[] =>
 
 const need = ({ isolation }: Seen): string[] => (isolation ? [NEED_WORDS[isolation.need.value]] : [])
 
+/** While the birth day is what is asked, it is not read off the page. */
+const bornHere = ({ facts, readiness }: Seen): string =>
+  readiness.line.stage === 'arrived' && !facts.visit?.identity && facts.patient?.born
+    ? 'birth date to be asked'
+    : bornWords(facts.patient?.born ?? null)
+
 function WhoWhen({ seen }: { seen: Seen }) {
   const { patient, appointment, operatory, dentist } = seen.facts
   return (
     <div className={styles.who}>
       <p className={styles.patient}>
-        {patient
-          ? `${patient.given} ${patient.family}, ${bornWords(patient.born)}`
-          : 'Patient not known here'}
+        {patient ? `${patient.given} ${patient.family}, ${bornHere(seen)}` : 'Patient not known here'}
       </p>
       <p>
         {[

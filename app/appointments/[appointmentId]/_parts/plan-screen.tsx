@@ -1,5 +1,6 @@
 'use client'
 import { useMemo } from 'react'
+import { HelpCards } from '#app/_help/help-cards.tsx'
 import { AppointmentHolder, type AppointmentHolderProps } from '#app/_live/appointment-holder.tsx'
 import { seeAppointment } from '#app/_live/seen.ts'
 import { useJudgingMoment } from '#app/_live/use-moment.ts'
@@ -46,6 +47,7 @@ function PlanPage({ appointmentId, member }: AppointmentHolderProps) {
     <article className={styles.page}>
       <PlanHead seen={seen} />
       <Standing seen={seen} />
+      <HelpCards seen={seen} />
       <div className={styles.columns}>
         <div className={styles.column}>
           <Sheets seen={seen} />

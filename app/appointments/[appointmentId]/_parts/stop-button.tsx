@@ -1,12 +1,14 @@
 'use client'
+import { HelpHere } from '#app/_help/help-here.tsx'
 import type { Seen } from '#app/_live/seen.ts'
 import { type InputOf, usePerform } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
+import { operatoryWords } from '#app/_ui/labels.ts'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { can } from '#shared/people/role.ts'
 import styles from './plan.module.css'
 
-/** Anyone, one touch, no typing. Once stopped, the dentist says what was found. */
+/** Anyone, one touch, no typing. Once stopped, the dentist says what was found. Help is called beside it. */
 export function StopButton({ seen }: { seen: Seen }) {
   const performing = usePerform()
   const appointmentId = seen.facts.appointment.id
@@ -27,6 +29,7 @@ export function StopButton({ seen }: { seen: Seen }) {
           Stop, check side
         </ActButton>
       )}
+      <HelpHere chairs={[{ appointmentId, name: operatoryWords(seen.facts.operatory?.name) }]} />
       <OutcomeBox outcome={performing.outcome} />
     </div>
   )

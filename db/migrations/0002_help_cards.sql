@@ -1,0 +1,1 @@
+ALTER TABLE "policy_set" ADD COLUMN "help" jsonb;

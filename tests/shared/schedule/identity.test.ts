@@ -1,0 +1,95 @@
+import { describe, expect, test } from 'vitest'
+import { birthDaysAmong, readBirthDay } from '#shared/people/decoys.ts'
+import { answers, comesIn, openStory, patientOf } from './story.ts'
+
+/** Two identifiers, told and compared; a room or chair is none: Joint Commission NPSG.01.01.01 (READ). */
+describe('who it is, shown and not ticked', () => {
+  const waiting = () => {
+    const story = openStory()
+    const patient = { kind: 'new', given: 'Ann', family: 'Byrne', born: '1980-02-03' }
+    const id = story.book({ patient })
+    comesIn(story, id)
+    const refusals = (said: object, more: object = {}) =>
+      story.refusals(
+        'tornqvist',
+        'visit.identify',
+        { ...answers(story, id), how: 'asked', said, ...more },
+        '08:58',
+      )
+    return { story, id, refusals }
+  }
+
+  test('[identity/not-shown] a bare tick is refused; the birth day picked is taken', () => {
+    const { refusals } = waiting()
+    expect(refusals({})).toEqual(['identity/not-shown'])
+    expect(refusals({ name: 'Ann Byrne' })).toEqual(['identity/not-shown'])
+    expect(refusals({ born: '1980-02-03' })).toEqual([])
+  })
+
+  test('[identity/not-shown] typed wants both the name and the birth day; scanned wants the code', () => {
+    const { refusals } = waiting()
+    expect(refusals({ born: '1980-02-03' }, { how: 'typed' })).toEqual(['identity/not-shown'])
+    expect(refusals({ name: 'Ann Byrne' }, { how: 'typed' })).toEqual(['identity/not-shown'])
+    expect(refusals({}, { how: 'typed' })).toEqual(['identity/not-shown'])
+    expect(refusals({}, { how: 'scanned', identifiers: ['full-name', 'patient-number'] })).toEqual([
+      'identity/not-shown',
+    ])
+    expect(refusals({ name: 'Ann Byrne', born: '1980-02-03' }, { how: 'typed' })).toEqual([])
+  })
+
+  test('[identity/differs] another birth day, name or number is refused, and nothing is recorded', () => {
+    const { story, id, refusals } = waiting()
+    expect(refusals({ born: '1980-03-02' })).toEqual(['identity/differs'])
+    expect(refusals({ name: 'Ana Byrne', born: '1980-02-03' }, { how: 'typed' })).toEqual([
+      'identity/differs',
+    ])
+    expect(refusals({ number: '4711' })).toEqual(['identity/differs'])
+    expect(story.visit(id).identity).toBeNull()
+  })
+
+  test.each(['ann byrne', 'BYRNE Ann', 'Byrne, Ann', 'Ánn Byrne'])(
+    'the name as it sounds is the name: %s',
+    (name) => {
+      const { refusals } = waiting()
+      expect(refusals({ name, born: '1980-02-03' }, { how: 'typed' })).toEqual([])
+    },
+  )
+
+  test('where no birth day is on record there is nothing to pick, and two answers stand as told', () => {
+    const { story, id, refusals } = waiting()
+    story.does('kallas', 'patient.change', { patientId: patientOf(story, id), born: null }, '08:57')
+    expect(refusals({}, { identifiers: ['full-name', 'carer'] })).toEqual([])
+  })
+})
+
+describe('the birth day among decoys', () => {
+  const BORN = ['1980-02-03', '2016-02-29', '1999-12-31', '1951-01-01'] as const
+  test.each(BORN)('four different days, %s among them, and none stands out', (born) => {
+    const days = birthDaysAmong(born as never, { of: 'patient' })
+    expect(new Set(days).size).toBe(4)
+    expect(days).toContain(born)
+    const isTold = (part: (day: string) => string) => days.filter((day) => part(day) === part(born)).length
+    expect(isTold((day) => day.slice(0, 4))).toBe(2)
+    expect(isTold((day) => day.slice(5, 7))).toBe(2)
+  })
+
+  test('the right one has no place of its own over many patients, and no more than chance gives', () => {
+    const places = [0, 0, 0, 0]
+    for (let patient = 0; patient < 400; patient += 1) {
+      const place = birthDaysAmong('1980-02-03' as never, { of: `patient ${patient}` }).indexOf(
+        '1980-02-03' as never,
+      )
+      places[place] = (places[place] ?? 0) + 1
+    }
+    for (const count of places) expect(count).toBeGreaterThan(60)
+  })
+
+  test.each([
+    ['1997-02-12', '1997-02-12'],
+    ['12.2.1997', '1997-02-12'],
+    ['12/02/1997', '1997-02-12'],
+    ['31.2.1997', null],
+    ['12 Feb', null],
+    ['', null],
+  ])('typed “%s” is read as %s', (text, day) => expect(readBirthDay(text)).toBe(day))
+})
