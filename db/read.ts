@@ -1,7 +1,7 @@
 import type { Day } from '#shared/base/moment.ts'
 import type { JournalEntry, Reach } from '#shared/command.ts'
 import type { FactName, World } from '#shared/facts.ts'
-import type { ClinicId } from '#shared/ids.ts'
+import type { AppointmentId, ClinicId } from '#shared/ids.ts'
 import type { Window } from '#shared/window.ts'
 import type { Tx } from './database.ts'
 import { reachAppointments, reachPatients } from './reach.ts'
@@ -312,8 +312,29 @@ async function readOne(tx: Tx, clinicId: ClinicId, { appointmentId }: OneWindow)
   const world = await selectWanted(tx, clinicId, {
     ...BOARD_KINDS,
     ...hanging,
+/** Every appointment of the day and site on which these are. */
+const ITS_DAY = `from appointment a join appointment b
+  on b.clinic_id = a.clinic_id and b.site_id = a.site_id and b.day = a.day
+  where a.clinic_id = $1 and a.id = any($2::uuid[])`
+
+/** Who else comes that day and how far they are: who may be taken for whom, and when room and people are free. */
+function companyOf(appointmentId: AppointmentId): Wanted {
+  const values = [listOf([appointmentId])]
+  return {
+    appointment: { sql: `id in (select b.id ${ITS_DAY})`, values },
+    patient: { sql: `id in (select b.patient_id ${ITS_DAY})`, values },
+    visit: { sql: `appointment_id in (select b.id ${ITS_DAY})`, values },
+    // Other doses of the same day count towards the same limit.
+    dose: { sql: `appointment_id in (select b.id ${ITS_DAY} and b.patient_id = a.patient_id)`, values },
+    roster: {
+      sql: `(site_id, day) in (select site_id, day from appointment where clinic_id = $1 and id = any($2::uuid[]))`,
+      values,
+    },
+  }
+}
+
     operatory: { sql: `id in (${OPERATORIES})`, values: [listOf([appointmentId])] },
-    dose: { sql: ANY_APPOINTMENT, values: [listOf([appointmentId])] },
+    ...companyOf(appointmentId),
     incident: { sql: ANY_APPOINTMENT, values: [listOf([appointmentId])] },
     kit: everywhere,
   })

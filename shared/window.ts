@@ -3,7 +3,8 @@ import { type AppointmentId, parseId, type SiteId } from './ids.ts'
 
 /**
  * What a screen holds: never the clinic. A day window carries the board's facts of one site and day, without
- * tray lines; an appointment window carries all that hangs on one appointment, tray lines included; a sterility window
+ * tray lines; an appointment window carries all that hangs on one appointment, tray lines included, and who
+ * else comes to that site that day and how far they are; a sterility window
  * carries the day and what is wrapped, sterilised and wanted at that site.
  */
 export type Window =

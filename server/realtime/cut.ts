@@ -24,11 +24,14 @@ const rowsOf = (facts: unknown): Row[] => (facts ?? []) as Row[]
 /** What a window holds that others hang on. */
 interface Anchors {
   window: Followed
+  /** Of an appointment's window its own alone; `company` is everyone's of that day. */
   appointments: ReadonlySet<string>
   patients: ReadonlySet<string>
   operatories: ReadonlySet<string>
   trays: ReadonlySet<string>
   packs: ReadonlySet<string>
+  company: { appointments: ReadonlySet<string>; patients: ReadonlySet<string> }
+  siteDays: ReadonlySet<string>
 }
 
 const idsOf = (facts: readonly { id: string }[]): Set<string> => new Set(facts.map((fact) => fact.id))
@@ -77,6 +80,12 @@ const BELONGS: Record<Followed['kind'], Partial<Record<FactName, Belongs>>> = {
   },
   appointment: {
     ...HANGING,
+    appointment: (fact, { company }) => company.appointments.has(fact.id),
+    patient: (fact, { company }) => company.patients.has(fact.id),
+    visit: (fact, { company }) => company.appointments.has(fact.appointmentId ?? ''),
+    dose: (fact, { company, patients }) =>
+      company.appointments.has(fact.appointmentId ?? '') && patients.has(fact.patientId ?? ''),
+    roster: (fact, { siteDays }) => siteDays.has(siteDayOf(fact)),
     operatory: (fact, { operatories }) => operatories.has(fact.id),
     incident: toAppointment,
     kit: always,
@@ -88,10 +97,24 @@ const BELONGS: Record<Followed['kind'], Partial<Record<FactName, Belongs>>> = {
 /** Kinds behind a pack or a line, whose coming and going is read, not followed. */
 const BEHIND: readonly FactName[] = ['pack', 'load', 'indicator', 'instrumentSet', 'stockLine']
 
-const isIn = (window: Followed, appointment: Appointment): boolean =>
-  window.kind === 'day'
-    ? appointment.siteId === window.siteId && appointment.day === window.day
-    : appointment.id === window.appointmentId
+const siteDayOf = ({ siteId, day }: { siteId?: string; day?: string }): string => `${siteId}/${day}`
+
+/** The appointments that a window is about: a whole day's, or the one. */
+const ownOf = (window: Followed, held: World): Appointment[] =>
+  window.kind === 'day' ? held.appointment : held.appointment.filter(({ id }) => id === window.appointmentId)
+
+/** Whether an appointment is in a day's window; in an appointment's, whether it is of the same site and day. */
+function isIn(window: Followed, held: World, appointment: Appointment): boolean {
+  if (window.kind === 'day') return siteDayOf(appointment) === siteDayOf(window)
+  if (appointment.id === window.appointmentId) return true
+  return ownOf(window, held).some((own) => siteDayOf(own) === siteDayOf(appointment))
+}
+
+/** In an appointment's window: its own going to another day brings other company. */
+const changesDay = (window: Followed, stood: Appointment, appointment: Appointment): boolean =>
+  window.kind === 'appointment' &&
+  appointment.id === window.appointmentId &&
+  siteDayOf(stood) !== siteDayOf(appointment)
 
 /**
  * The part of a change that a window shows: facts put that belong, facts that leave removed. Where something enters
@@ -123,9 +146,12 @@ function moves(window: Followed, held: World, change: Change): boolean {
   const appointments = new Map<string, Appointment>(held.appointment.map((fact) => [fact.id, fact]))
   const moved = (change.put.appointment ?? []).some((fact) => {
     const stood = appointments.get(fact.id)
-    if (isIn(window, fact) !== (stood !== undefined)) return true
+    if (isIn(window, held, fact) !== (stood !== undefined)) return true
     return (
-      stood !== undefined && (stood.patientId !== fact.patientId || stood.operatoryId !== fact.operatoryId)
+      stood !== undefined &&
+      (stood.patientId !== fact.patientId ||
+        stood.operatoryId !== fact.operatoryId ||
+        changesDay(window, stood, fact))
     )
   })
   if (moved || (change.remove.appointment ?? []).some((id) => appointments.has(id))) return true
@@ -169,17 +195,23 @@ function packsMoved(held: World, change: Change): boolean {
 }
 
 function anchorsOf(window: Followed, held: World, change: Change): Anchors {
-  const appointments = idsOf(held.appointment)
+  const own = ownOf(window, held)
+  const appointments = idsOf(own)
   const newTrays = (change.put.tray ?? []).filter((tray) => appointments.has(tray.appointmentId))
   return {
     window,
     appointments,
-    patients: new Set(held.appointment.map((fact) => fact.patientId)),
+    patients: patientsOf(own),
+    company: { appointments: idsOf(held.appointment), patients: patientsOf(held.appointment) },
+    siteDays: new Set(own.map(siteDayOf)),
     operatories: idsOf(held.operatory),
     trays: new Set([...held.tray, ...newTrays].map((tray) => tray.id)),
     packs: idsOf(held.pack),
   }
 }
+
+const patientsOf = (appointments: readonly Appointment[]): Set<string> =>
+  new Set(appointments.map((fact) => fact.patientId))
 
 /** What turns one world into another. */
 export function differenceOf(from: World, to: World): Change {
