@@ -35,3 +35,19 @@ export async function asClinic<T>(
   })
   return must<{ value: T }>(result, 'a transaction that commits has a result').value
 }
+
+/**
+ * One reading statement in the name of a clinic, in one round trip: what is sent in one message is one transaction.
+ * It carries its values in its text, so only parsed ids and numbers may stand there.
+ */
+export async function readAsClinic<Row extends object>(
+  database: Database,
+  clinicId: ClinicId,
+  statement: string,
+): Promise<Row[]> {
+  const clinic = must(parseId<ClinicId>(clinicId), 'a clinic is named by its id')
+  const results: Row[][] = await database.sql.unsafe(
+    `set transaction read only; ${database.takeRole} set local app.clinic_id = '${clinic}'; ${statement}`,
+  )
+  return [...must(results.at(-1), 'the last statement has a result')]
+}

@@ -68,6 +68,8 @@ async function stream(
   { session, window, since, audience }: Asked,
   response: ServerResponse,
 ): Promise<void> {
+  // It ends when the connection does, so each event is written as it stands instead of in chunks.
+  response.removeHeader('transfer-encoding')
   response.writeHead(200, {
     'content-type': 'text/event-stream; charset=utf-8',
     'cache-control': 'no-store',

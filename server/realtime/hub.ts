@@ -1,5 +1,5 @@
 import type { Logger } from 'pino'
-import { asClinic } from '#db/as-clinic.ts'
+import { asClinic, readAsClinic } from '#db/as-clinic.ts'
 import { readWindow } from '#db/read.ts'
 import { type Instant, instant } from '#shared/base/moment.ts'
 import type { Change } from '#shared/change.ts'
@@ -135,16 +135,12 @@ export async function openHub({ log, heartbeatMs = HEARTBEAT_MS, ...keeper }: Hu
   }
 
   const tellAll = async (feed: Feed): Promise<void> => {
-    const rows = await asClinic(
+    // In one round trip: every screen waits for it.
+    const rows = await readAsClinic<JournalRow>(
       keeper.database,
       feed.clinicId,
-      (tx) =>
-        tx.unsafe<JournalRow[]>(
-          'select revision, change from journal where clinic_id = $1 and revision > $2 order by revision',
-          [feed.clinicId, feed.revision],
-          { prepare: true },
-        ),
-      'read',
+      `select revision, change from journal
+        where clinic_id = '${feed.clinicId}' and revision > ${feed.revision} order by revision`,
     )
     for (const row of rows) {
       const [clinic] = row.change?.put.clinic ?? []
