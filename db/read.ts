@@ -162,6 +162,11 @@ export async function readReach(
       values: [listOf(values)],
     }
   }
+  if (reach.ownWords) wanted.ownWord = everywhere
+  if (reach.calendars) {
+    wanted.calendarAddress = everywhere
+    wanted.importSource = everywhere
+  }
   if (reach.batches?.length) wanted.importBatch = orWhere(wanted.importBatch, reach.batches, 'id')
   if (reach.problems?.length) wanted.importProblem = orWhere(wanted.importProblem, reach.problems, 'id')
   const world = await selectWanted(tx, clinicId, wanted)
@@ -307,11 +312,6 @@ function sterilityKinds({ siteId, day }: DayWindow): Wanted {
   }
 }
 
-async function readOne(tx: Tx, clinicId: ClinicId, { appointmentId }: OneWindow): Promise<World> {
-  const hanging = hangingOn([appointmentId], [])
-  const world = await selectWanted(tx, clinicId, {
-    ...BOARD_KINDS,
-    ...hanging,
 /** Every appointment of the day and site on which these are. */
 const ITS_DAY = `from appointment a join appointment b
   on b.clinic_id = a.clinic_id and b.site_id = a.site_id and b.day = a.day
@@ -333,6 +333,11 @@ function companyOf(appointmentId: AppointmentId): Wanted {
   }
 }
 
+async function readOne(tx: Tx, clinicId: ClinicId, { appointmentId }: OneWindow): Promise<World> {
+  const hanging = hangingOn([appointmentId], [])
+  const world = await selectWanted(tx, clinicId, {
+    ...BOARD_KINDS,
+    ...hanging,
     operatory: { sql: `id in (${OPERATORIES})`, values: [listOf([appointmentId])] },
     ...companyOf(appointmentId),
     incident: { sql: ANY_APPOINTMENT, values: [listOf([appointmentId])] },

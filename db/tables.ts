@@ -2,7 +2,7 @@ import type { PgTable } from 'drizzle-orm/pg-core'
 import type { FactName, Facts } from '#shared/facts.ts'
 import { anaesthetic, dose, numbness } from './schema/anaesthesia.ts'
 import { clinic, member, operatory, policySet, roster, site } from './schema/clinic.ts'
-import { importBatch, importProblem, importSource } from './schema/imports.ts'
+import { calendarAddress, importBatch, importProblem, importSource, ownWord } from './schema/imports.ts'
 import { asPlaced, isolationChoice, plan, word } from './schema/isolation.ts'
 import { allergyRecord, mouthChart, patient } from './schema/patients.ts'
 import { appointment, incident, occupancy, visit, work } from './schema/schedule.ts'
@@ -44,6 +44,8 @@ export const tables = {
   importSource,
   importBatch,
   importProblem,
+  ownWord,
+  calendarAddress,
 } satisfies { [Name in FactName]: PgTable & { $inferSelect: Facts[Name] } }
 
 type Rows = { [Name in FactName]: (typeof tables)[Name]['$inferSelect'] }

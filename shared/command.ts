@@ -53,6 +53,10 @@ export interface Reach {
   source?: { id: ImportSourceId; externalIds: string[] }
   batches?: ImportBatchId[]
   problems?: ImportProblemId[]
+  /** The clinic's own words for kinds of work. */
+  ownWords?: true
+  /** Calendars that are fetched by themselves. */
+  calendars?: true
   /** Patients that an import may mean. */
   patientsNamed?: { family: string; born: Day | null }[]
   patientsIdentified?: { system: string; value: string }[]

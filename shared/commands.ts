@@ -5,6 +5,7 @@ import { JOURNAL_COMMANDS } from './journal/commands.ts'
 import { PEOPLE_COMMANDS } from './people/commands.ts'
 import { PROCEDURE_COMMANDS } from './procedures/commands.ts'
 import { READINESS_COMMANDS } from './readiness/commands.ts'
+import { CALENDAR_COMMANDS } from './schedule/calendar-commands.ts'
 import { SCHEDULE_COMMANDS } from './schedule/commands.ts'
 import { IMPORT_COMMANDS } from './schedule/import-commands.ts'
 import { STERILITY_COMMANDS } from './sterility/commands.ts'
@@ -22,6 +23,7 @@ export const COMMANDS = {
   ...STERILITY_COMMANDS,
   ...SCHEDULE_COMMANDS,
   ...IMPORT_COMMANDS,
+  ...CALENDAR_COMMANDS,
   ...PEOPLE_COMMANDS,
   ...READINESS_COMMANDS,
   ...JOURNAL_COMMANDS,

@@ -4,9 +4,9 @@ import type { AsPlaced, IsolationChoice, Plan, Word } from './isolation/isolatio
 import type { Clinic, Member, Operatory, Roster, Site } from './people/clinic.ts'
 import type { Patient } from './people/patient.ts'
 import type { PolicySet } from './people/policy-set.ts'
-import type { Work } from './procedures/work.ts'
+import type { OwnWord, Work } from './procedures/work.ts'
 import type { Appointment, Incident, Occupancy, Visit } from './schedule/appointment.ts'
-import type { ImportBatch, ImportProblem, ImportSource } from './schedule/import-batch.ts'
+import type { CalendarAddress, ImportBatch, ImportProblem, ImportSource } from './schedule/import-batch.ts'
 import type { Indicator, InstrumentSet, Load, Pack, Steriliser } from './sterility/sterility-facts.ts'
 import type { MouthChart } from './teeth/mouth-chart.ts'
 import type { Kit, StockLine, Tray, TrayLine } from './trays/tray.ts'
@@ -46,6 +46,8 @@ export interface Facts {
   importSource: ImportSource
   importBatch: ImportBatch
   importProblem: ImportProblem
+  ownWord: OwnWord
+  calendarAddress: CalendarAddress
 }
 
 /** In the order in which they may be inserted: what is pointed at stands before what points. */
@@ -83,6 +85,8 @@ export const FACT_NAMES = [
   'trayLine',
   'incident',
   'importProblem',
+  'ownWord',
+  'calendarAddress',
 ] as const satisfies readonly (keyof Facts)[]
 export type FactName = (typeof FACT_NAMES)[number]
 

@@ -35,6 +35,8 @@ export type IncidentId = Brand<string, 'IncidentId'>
 export type ImportSourceId = Brand<string, 'ImportSourceId'>
 export type ImportBatchId = Brand<string, 'ImportBatchId'>
 export type ImportProblemId = Brand<string, 'ImportProblemId'>
+export type OwnWordId = Brand<string, 'OwnWordId'>
+export type CalendarAddressId = Brand<string, 'CalendarAddressId'>
 export type MessageId = Brand<string, 'MessageId'>
 export type CommandId = Brand<string, 'CommandId'>
 

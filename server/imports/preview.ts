@@ -138,6 +138,7 @@ const NEEDED: FactName[] = [
   'visit',
   'tray',
   'importSource',
+  'ownWord',
 ]
 /** Only what is compared crosses to the worker. */
 const needed = (world: World): World => ({

@@ -7,6 +7,7 @@ import { type AppointmentId, parseId, type WorkId } from '../ids.ts'
 import { NOTATIONS } from '../teeth/notation-names.ts'
 import { parseTeeth } from '../teeth/parse-teeth.ts'
 import { SURFACES, TEETH, type Tooth } from '../teeth/tooth.ts'
+import { WORD_COMMANDS } from './word-commands.ts'
 import { PROCEDURE_KINDS, TOOTH_SOURCES, type ToothMention, type Work } from './work.ts'
 
 const id = <Id extends AppointmentId | WorkId>() =>
@@ -135,6 +136,7 @@ function mentionsIn(input: MentionInput, notation: ToothMention['notation']): To
 const reach = (input: { appointmentId: AppointmentId }) => ({ appointments: [input.appointmentId] })
 
 export const PROCEDURE_COMMANDS = {
+  ...WORD_COMMANDS,
   'work.name': commandRule({
     kind: 'work.name',
     needs: 'plan:choose',

@@ -7,4 +7,5 @@ export type ProcedureFinding =
   | FindingOf<'work/no-tooth', 'ask', { kind: ProcedureKind; text: string }>
   // what refuses a command
   | FindingOf<'work/unknown', 'stop', { id: string }>
+  | FindingOf<'work/words-too-few', 'stop', { words: string }>
   | FindingOf<'work/surface-elsewhere', 'stop', { teeth: Tooth[] }>

@@ -2,7 +2,7 @@ import type { Notation } from '../teeth/notation-names.ts'
 import { type Mention, parseTeeth } from '../teeth/parse-teeth.ts'
 import { readSurfaces } from '../teeth/pieces.ts'
 import { SURFACES, type Surface, type Tooth } from '../teeth/tooth.ts'
-import type { ProcedureKind, ToothMention } from './work.ts'
+import type { OwnWord, ProcedureKind, ToothMention } from './work.ts'
 
 /** A line of a day list as far as it can be told; what cannot stays undetermined. */
 export interface RecognisedWork {
@@ -120,14 +120,21 @@ const NOT_TODAY =
 const COMPLAINT_AFTER =
   /^\s(?:has\s|is\s|was\s)?(?:lost|fell|fallen|came|broken|broke|chipped|fractured|loose|missing|cracked|leaking|hurts?|hurting|sore|painful|declined|refused|trays?|kit)\b/i
 
-/** Reads a booking's own words. A kind is named only where the words name exactly one; never guessed. */
-export function recogniseWork(text: string, notation: Notation): RecognisedWork {
+/**
+ * Reads a booking's own words. A kind is named only where the words name exactly one; never guessed. Words that the
+ * clinic has taught count before those that everybody uses.
+ */
+export function recogniseWork(
+  text: string,
+  notation: Notation,
+  own: readonly OwnWord[] = [],
+): RecognisedWork {
   const read = parseTeeth(text, notation)
   const teeth = read.mentions.flatMap((mention) => (mention.result === 'tooth' ? mention.teeth : []))
   const distinct = [...new Set(teeth)]
   const open = read.mentions.filter((mention) => mention.result === 'ask')
   return {
-    kind: recogniseKind(text),
+    kind: recogniseKind(text, own),
     teeth: distinct,
     surfaces: recogniseSurfaces(text, read.mentions),
     mentions: open.map((mention) => mentionOf(mention, notation)),
@@ -142,8 +149,8 @@ const mentionOf = (mention: Mention, notation: Notation): ToothMention => ({
   mirrored: false,
 })
 
-function recogniseKind(text: string): ProcedureKind | 'undetermined' {
-  const named = findNamed(text)
+function recogniseKind(text: string, own: readonly OwnWord[]): ProcedureKind | 'undetermined' {
+  const named = findNamed(text, own)
   const telling = named.filter((kind) => !GIVES_WAY.has(kind))
   const [only, ...more] = telling.length > 0 ? telling : named.slice(0, 1)
   if (only === undefined || more.length > 0 || (OPEN.test(text) && !isSettled(text))) return 'undetermined'
@@ -151,17 +158,32 @@ function recogniseKind(text: string): ProcedureKind | 'undetermined' {
 }
 
 /** Kinds named, each stretch of words counted once: `root canal dressing` is not a root canal as well. */
-function findNamed(text: string): ProcedureKind[] {
+function findNamed(text: string, own: readonly OwnWord[]): ProcedureKind[] {
   let left = text
   const kinds: ProcedureKind[] = []
-  for (const [kind, pattern] of NAMED) {
+  for (const [kind, pattern] of [...patternsOf(own), ...NAMED]) {
     const found = pattern.exec(left)
     if (!found) continue
     if (isToday(left, found)) kinds.push(kind)
-    left = left.replace(new RegExp(pattern, 'gi'), (words) => '\u0001'.repeat(words.length))
+    left = left.replace(new RegExp(pattern, `g${pattern.flags}`), (words) => '\u0001'.repeat(words.length))
   }
   return dropImplied(kinds)
 }
+
+/** The clinic's own words as patterns, the longer first: whole words, however they are spaced or pointed. */
+const patternsOf = (own: readonly OwnWord[]): [ProcedureKind, RegExp][] =>
+  [...own]
+    .sort((one, other) => other.words.length - one.words.length)
+    .map(({ words, kind }) => [kind, patternOf(words)])
+
+export const patternOf = (words: string): RegExp => {
+  const escaped = words.split(' ').map((word) => word.replace(/[.*+?^${}()|[\]\\/-]/g, '\\$&'))
+  return new RegExp(`(?<![\\p{L}\\p{N}])${escaped.join('[\\s.,;:/+-]+')}(?![\\p{L}\\p{N}])`, 'iu')
+}
+
+/** Whether words alone could tell the kind, and none of these does. A doubt or two kinds are for the dentist. */
+export const isUnread = (text: string, own: readonly OwnWord[] = []): boolean =>
+  findNamed(text, own).length === 0
 
 const isToday = (text: string, found: RegExpExecArray): boolean =>
   !NOT_TODAY.test(text.slice(0, found.index)) &&

@@ -26,5 +26,6 @@ export const PROCEDURE_RULES = {
     source: read('Cullingham, Saksena, Pemberton, BDJ 2017: checklist, site mark, cross-checking'),
   },
   'work/unknown': { ...refusal, answeredBy: ['work.name'] },
+  'work/words-too-few': { ...refusal, next: 'front-desk', answeredBy: ['words.teach'] },
   'work/surface-elsewhere': { ...refusal, answeredBy: ['work.name'] },
 } satisfies Record<ProcedureFinding['rule'], Rule>

@@ -1,4 +1,5 @@
-import type { AppointmentId, ClinicId, WorkId } from '../ids.ts'
+import type { Instant } from '../base/moment.ts'
+import type { AppointmentId, ClinicId, MemberId, OwnWordId, WorkId } from '../ids.ts'
 import type { Notation } from '../teeth/notation-names.ts'
 import type { Surface, Tooth } from '../teeth/tooth.ts'
 
@@ -88,4 +89,15 @@ export interface Work {
   teeth: Tooth[]
   surfaces: Partial<Record<Tooth, Surface[]>>
   mentions: ToothMention[]
+}
+
+/** A word or shorthand of the clinic's own for a kind of work, as a person taught it. */
+export interface OwnWord {
+  clinicId: ClinicId
+  id: OwnWordId
+  /** Lower case, single spaces, without tooth or surfaces. */
+  words: string
+  kind: ProcedureKind
+  by: MemberId
+  at: Instant
 }

@@ -123,7 +123,7 @@ interface WorkAround {
   context: CommandContext
 }
 function makeWork(text: string, { position, appointment, world, context }: WorkAround): Work {
-  const read = recogniseWork(text, world.clinic[0]?.notation ?? 'ask')
+  const read = recogniseWork(text, world.clinic[0]?.notation ?? 'ask', world.ownWord)
   return {
     clinicId: context.clinicId,
     id: context.newId<Work['id']>(),
@@ -143,6 +143,7 @@ export const BOOKING_COMMANDS = {
     needs: 'day:change',
     input: booking,
     reach: (input) => ({
+      ownWords: true,
       days: [input.day],
       patients: input.patient.kind === 'known' ? [input.patient.id] : [],
     }),

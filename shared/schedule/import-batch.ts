@@ -1,6 +1,7 @@
-import type { Day, Instant } from '../base/moment.ts'
+import type { Day, Instant, Minutes } from '../base/moment.ts'
 import type {
   AppointmentId,
+  CalendarAddressId,
   ClinicId,
   ImportBatchId,
   ImportProblemId,
@@ -74,4 +75,17 @@ export interface ImportProblem {
   life:
     | { kind: 'open' }
     | { kind: 'settled'; at: Instant; by: MemberId; appointmentId: AppointmentId | null; note: string }
+}
+
+/** A calendar that is fetched from an address by itself, in the name of whoever set it. */
+export interface CalendarAddress {
+  clinicId: ClinicId
+  id: CalendarAddressId
+  sourceId: ImportSourceId
+  address: string
+  /** Further hosts that the address may lead on to. Its own is among those allowed. */
+  hosts: string[]
+  everyMinutes: Minutes
+  by: MemberId
+  at: Instant
 }

@@ -129,6 +129,7 @@ const importAppointments = commandRule({
   needs: 'day:import',
   input: importInput,
   reach: ({ source, appointments, allergies, covers }) => ({
+    ownWords: true,
     days: [...new Set([...(covers?.days ?? []), ...appointments.map((each) => each.day)])],
     ...(source.id === null
       ? {}

@@ -10,4 +10,5 @@ export type ImportFinding =
   | FindingOf<'import/nothing-read', 'stop'>
   | FindingOf<'import/problem-unknown', 'stop'>
   | FindingOf<'import/problem-settled', 'stop'>
+  | FindingOf<'import/address-unread', 'stop'>
   | FindingOf<'import/name-unknown', 'stop', { name: string }>

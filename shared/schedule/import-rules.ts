@@ -43,5 +43,6 @@ export const IMPORT_RULES = {
   'import/nothing-read': refuses,
   'import/problem-unknown': refuses,
   'import/problem-settled': refuses,
+  'import/address-unread': { ...refuses, next: 'manager', answeredBy: ['calendar.follow'] },
   'import/name-unknown': { ...refuses, answeredBy: ['import.map'] },
 } satisfies Record<ImportFinding['rule'], Rule>

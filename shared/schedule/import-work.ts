@@ -1,6 +1,6 @@
 import type { AppointmentId, ClinicId, WorkId } from '../ids.ts'
 import { recogniseWork } from '../procedures/recognise.ts'
-import type { ToothMention, Work } from '../procedures/work.ts'
+import type { OwnWord, ToothMention, Work } from '../procedures/work.ts'
 import type { Notation } from '../teeth/notation-names.ts'
 import type { Tooth } from '../teeth/tooth.ts'
 import type { IncomingWork } from './incoming.ts'
@@ -9,6 +9,7 @@ interface WorkContext {
   clinicId: ClinicId
   appointmentId: AppointmentId
   notation: Notation
+  own: readonly OwnWord[]
   newId: () => WorkId
 }
 
@@ -43,9 +44,9 @@ const saysTheSame = (work: Work, incoming: IncomingWork): boolean =>
 
 function makeWork(
   incoming: IncomingWork,
-  { clinicId, appointmentId, notation, id, position }: WorkContext & { id: WorkId; position: number },
+  { clinicId, appointmentId, notation, own, id, position }: WorkContext & { id: WorkId; position: number },
 ): Work {
-  const words = recogniseWork(incoming.text, notation)
+  const words = recogniseWork(incoming.text, notation, own)
   const coded = incoming.teeth.map(
     ({ text, notation: system, candidates }): ToothMention => ({
       source: 'booking',

@@ -272,6 +272,7 @@ function workAfter(run: Run, incoming: IncomingAppointment, appointmentId: Appoi
     clinicId: run.context.clinicId,
     appointmentId,
     notation,
+    own: run.world.ownWord,
     newId: run.context.newId,
   })
 }

@@ -32,6 +32,12 @@ export const IMPORT_SENTENCES: Sentences<ImportFinding> = {
     desk: () =>
       'Somebody has settled this row already. Settling it twice could book a patient twice. Open the list again.',
   },
+  'import/address-unread': {
+    says: () =>
+      'This is no web address of a calendar. Nothing could be fetched from it. Enter one that begins with https:// or webcal://.',
+    desk: () =>
+      'This is no web address of a calendar. Nothing could be fetched from it. Enter one that begins with https:// or webcal://.',
+  },
   'import/name-unknown': {
     says: ({ name }) =>
       `"${name}" does not point to an operatory or person of this clinic. Choose one from the list.`,

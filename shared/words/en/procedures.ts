@@ -16,6 +16,12 @@ export const PROCEDURE_SENTENCES: Sentences<ProcedureFinding> = {
     says: () => 'This line of work is no longer there. Nothing was changed. Open the appointment again.',
     desk: () => 'Open the appointment again',
   },
+  'work/words-too-few': {
+    says: ({ words }) =>
+      `“${words}” holds no word by which work could be told again. Other lines would be read wrongly. Give two letters or more, without the tooth.`,
+    desk: ({ words }) =>
+      `“${words}” holds no word by which work could be told again. Other lines would be read wrongly. Give two letters or more, without the tooth.`,
+  },
   'work/surface-elsewhere': {
     says: ({ teeth }) =>
       `Surfaces are given for ${teeth.join(', ')}, which the work does not name. The field would be wrong. Name the tooth or leave the surfaces out.`,

@@ -1,0 +1,117 @@
+import { describe, expect, test } from 'vitest'
+import { decide } from '#shared/decide.ts'
+import type { MemberId } from '#shared/ids.ts'
+import { canTeach, plainWords, wordsOfWork } from '#shared/procedures/own-words.ts'
+import { isUnread, recogniseWork } from '#shared/procedures/recognise.ts'
+import type { OwnWord, ProcedureKind } from '#shared/procedures/work.ts'
+import { DAY, DESK, importFile, list, MORNING, row, smallClinic } from '#tests/server/imports/small-clinic.ts'
+
+let made = 0
+const newId = <Id>(): Id => `00000077-0000-4000-8000-${String(++made).padStart(12, '0')}` as Id
+const taught = (words: string, kind: ProcedureKind): OwnWord => ({
+  clinicId: newId(),
+  id: newId(),
+  words,
+  kind,
+  by: '' as MemberId,
+  at: MORNING,
+})
+const context = {
+  clinicId: smallClinic().clinic[0]?.id ?? newId(),
+  now: MORNING,
+  today: DAY,
+  by: DESK,
+  station: 'test',
+  newId,
+  journal: null,
+}
+
+describe('the clinic’s own words', () => {
+  const own = [taught('zirc fit', 'conventional-cementation'), taught('zf', 'exam'), taught('c++', 'veneer')]
+
+  test.each([
+    ['zirc fit 36', 'conventional-cementation'],
+    ['36 Zirc. Fit', 'conventional-cementation'],
+    ['ZIRC-FIT UL6', 'conventional-cementation'],
+    ['zf', 'exam'],
+    ['C++ 11', 'veneer'],
+    // Part of another word is another word.
+    ['zirconia fitting', 'undetermined'],
+    ['zfx', 'undetermined'],
+    // A doubt, a refusal and a second kind of work stay the dentist's.
+    ['zirc fit 36?', 'undetermined'],
+    ['declined zirc fit', 'undetermined'],
+    ['zirc fit 36 and RCT 37', 'undetermined'],
+  ])('%s is %s', (text, kind) => {
+    expect(recogniseWork(text, 'iso', own).kind).toBe(kind)
+  })
+
+  test('count before the words that everybody uses', () => {
+    expect(recogniseWork('fs 36', 'iso').kind).toBe('resin-sealant')
+    expect(recogniseWork('fs 36', 'iso', [taught('fs', 'glass-ionomer-sealant')]).kind).toBe(
+      'glass-ionomer-sealant',
+    )
+  })
+
+  test.each([
+    ['Zirc fit 36 MOD', 'zirc fit'],
+    ['UL6 zirc, fit', 'zirc fit'],
+    ['36?', ''],
+  ])('%s leaves the words “%s” to be taught', (text, words) => {
+    expect(wordsOfWork(text, 'iso')).toBe(words)
+  })
+
+  test('words that name a kind, or none that could be taught, are not asked', () => {
+    expect([isUnread('RCT 36'), isUnread('zirc fit 36'), isUnread('zirc fit 36', own)]).toEqual([
+      false,
+      true,
+      false,
+    ])
+    expect([canTeach('zf'), canTeach('36'), canTeach('-'), canTeach('x'.repeat(61))]).toEqual([
+      true,
+      false,
+      false,
+      false,
+    ])
+    expect(plainWords('  Zirc.  FIT- ')).toBe('zirc fit')
+  })
+})
+
+describe('words.teach', () => {
+  const world = importFile(smallClinic(), list(row({ work: 'zirc fit 36' }))).world
+  const teach = (words: string, kind: ProcedureKind, on = world) =>
+    decide(
+      on,
+      {
+        kind: 'words.teach',
+        input: { words, kind, appointmentIds: on.appointment.map(({ id }) => id) },
+      },
+      context,
+    )
+
+  test('reads the lines that waited once more, and the next file at once', () => {
+    expect(world.work).toMatchObject([{ kind: 'undetermined', teeth: ['36'] }])
+    const decision = teach('Zirc Fit', 'conventional-cementation')
+    const { put } = decision.ok ? decision.value.change : { put: {} }
+    expect(put.work).toMatchObject([{ text: 'zirc fit 36', kind: 'conventional-cementation', teeth: ['36'] }])
+    expect(put.ownWord).toMatchObject([{ words: 'zirc fit', by: DESK.id }])
+    const next = importFile(
+      { ...smallClinic(), ownWord: put.ownWord ?? [] },
+      list(row({ work: 'zirc fit 46' })),
+    )
+    expect(next.world.work).toMatchObject([{ kind: 'conventional-cementation', teeth: ['46'] }])
+  })
+
+  test('leaves alone what a person has named, and teaches a word anew under its own id', () => {
+    const named = { ...world, work: world.work.map((work) => ({ ...work, kind: 'veneer' as const })) }
+    const known = taught('zirc fit', 'exam')
+    const decision = teach('zirc fit', 'veneer', { ...named, ownWord: [known] })
+    const { put } = decision.ok ? decision.value.change : { put: {} }
+    expect(put.work).toBeUndefined()
+    expect(put.ownWord).toMatchObject([{ id: known.id, kind: 'veneer' }])
+  })
+
+  test('[work/words-too-few] figures alone are refused', () => {
+    expect(teach('46', 'exam')).toMatchObject({ ok: false, reasons: [{ rule: 'work/words-too-few' }] })
+  })
+})
