@@ -5,7 +5,7 @@ import type { CommandKind } from '#shared/commands.ts'
 import { Button, type ButtonProps } from './button.tsx'
 
 export interface ActButtonProps<Kind extends CommandKind>
-  extends Pick<ButtonProps, 'size' | 'tone' | 'isDisabled' | 'aria-label'> {
+  extends Pick<ButtonProps, 'size' | 'tone' | 'isDisabled' | 'aria-label' | 'aria-pressed'> {
   kind: Kind
   input: InputOf<Kind>
   performing: Performing

@@ -1,3 +1,4 @@
+import type { Day } from '../base/moment.ts'
 import type { FindingOf } from '../base/rule.ts'
 import type { ProcedureKind } from '../procedures/work.ts'
 import type { ToothCondition } from '../teeth/mouth-chart.ts'
@@ -29,6 +30,7 @@ export type IsolationNote =
   | FindingOf<'anchor/matrix', 'note', { tooth: Tooth }>
   | FindingOf<'anchor/may-not-hold', 'note', { tooth: Tooth; why: ToothCondition }>
   | FindingOf<'anchor/abutment', 'note', { tooth: Tooth }>
+  | FindingOf<'anchor/gum-before', 'note', { tooth: Tooth; day: Day; gum: 'marked' | 'injured' }>
   | FindingOf<'field/pontic', 'note', { teeth: Tooth[] }>
   | FindingOf<'sheet/mark-in-mouth', 'note', { teeth: Tooth[] }>
   | FindingOf<'sheet/fold', 'note', { teeth: Tooth[]; centreMm: number; naturalMm: number }>

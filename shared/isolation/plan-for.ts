@@ -3,7 +3,7 @@ import { findFact, type World } from '../facts.ts'
 import type { AppointmentId } from '../ids.ts'
 import type { Appointment } from '../schedule/appointment.ts'
 import { mouthOf } from '../teeth/mouth.ts'
-import type { IsolationChoice } from './isolation-facts.ts'
+import type { FieldPolicyId, IsolationChoice } from './isolation-facts.ts'
 import { planIsolation } from './plan.ts'
 import type { IsolationPlan, PlanRequest } from './plan-types.ts'
 import { DEFAULT_ISOLATION_POLICY } from './policy.ts'
@@ -14,6 +14,18 @@ export type { IsolationPlan } from './plan-types.ts'
 export function planFor(world: World, appointmentId: AppointmentId): IsolationPlan | null {
   const appointment = findFact(world, 'appointment', appointmentId)
   return appointment ? planIsolation(requestFor(world, appointment)) : null
+}
+
+/** The same mouth and work under another field policy, to be laid beside the plan; null for the clinic's own. Nothing is chosen. */
+export function planUnder(
+  world: World,
+  appointmentId: AppointmentId,
+  policy: FieldPolicyId | null,
+): IsolationPlan | null {
+  const appointment = findFact(world, 'appointment', appointmentId)
+  if (!appointment) return null
+  const request = requestFor(world, appointment)
+  return planIsolation({ ...request, choice: { ...request.choice, policy, alternative: null } })
 }
 
 /** What the planner is asked for an appointment. */

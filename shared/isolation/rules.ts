@@ -79,6 +79,7 @@ const NOTES: Record<IsolationNote['rule'], Rule> = {
   'anchor/matrix': note({ source: DECK }),
   'anchor/may-not-hold': note({ source: read('Carrotte 2004; Saltzman; use on half-erupted teeth MEMORY') }),
   'anchor/abutment': note({ source: CARROTTE }),
+  'anchor/gum-before': note({ source: read('Cervenka, J Endod 2023: look at the gum after removal') }),
   'field/pontic': note({ source: read('study cards: slit accepted for bridges') }),
   'sheet/mark-in-mouth': note({ source: read('Carrotte 2004 fig 3; Scolavino & Paolone fig 4-4') }),
   'sheet/fold': note({ policy: 'isolation.spacing', source: COMMON }),

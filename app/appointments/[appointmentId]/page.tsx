@@ -13,10 +13,13 @@ export default async function Page({ params }: { params: Promise<{ appointmentId
   const me = await server.me()
   if (!me) redirect('/sign-in')
   if (!appointmentId || me.audience !== 'clinical') notFound()
-  const snapshot = await server.appointments.window({ appointmentId })
+  const [snapshot, past] = await Promise.all([
+    server.appointments.window({ appointmentId }),
+    server.mouth.before({ appointmentId }),
+  ])
   return (
     <Frame clinic={me.clinic} member={me.member} here="">
-      <PlanScreen appointmentId={appointmentId} member={me.member} snapshot={snapshot} />
+      <PlanScreen appointmentId={appointmentId} member={me.member} snapshot={snapshot} past={past} />
     </Frame>
   )
 }

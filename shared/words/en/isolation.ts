@@ -107,6 +107,11 @@ export const ISOLATION_SENTENCES: Sentences<IsolationFinding> = {
     says: ({ tooth }) => `${tooth} carries a bridge. Check that the bridge is firm before the clamp.`,
     desk: null,
   },
+  'anchor/gum-before': {
+    says: ({ tooth, day, gum }) =>
+      `The gum at ${tooth} was ${gum} when a clamp came off it on ${day}. Look at it before the clamp.`,
+    desk: null,
+  },
   'field/pontic': {
     says: ({ teeth }) => `A bridge lies between ${teeth.join(' and ')}: one slit, no hole for the pontic.`,
     desk: null,

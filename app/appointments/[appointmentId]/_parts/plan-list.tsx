@@ -2,17 +2,17 @@ import type { Seen } from '#app/_live/seen.ts'
 import { Card, Row, Rows } from '#app/_ui/card.tsx'
 import { toothIn } from '#app/_ui/teeth-words.ts'
 import { Why } from '#app/_ui/why.tsx'
-import type { Source } from '#shared/base/source.ts'
 import { CLAMPS } from '#shared/isolation/clamps.ts'
 import { SCHEMES } from '#shared/isolation/holes.ts'
 import type { PlannedSheet } from '#shared/isolation/plan-types.ts'
-import { FIELD_POLICIES, type FieldPolicy } from '#shared/isolation/policy.ts'
+import { FIELD_POLICIES } from '#shared/isolation/policy.ts'
 import { FIELD_POLICY_NAMES } from '#shared/isolation/policy-names.ts'
 import { workedTeeth } from '#shared/readiness/judges.ts'
 import { nameTooth } from '#shared/teeth/notation.ts'
 import type { Tooth } from '#shared/teeth/tooth.ts'
 import { END_WORDS, sayClamp } from '#shared/words/en/plan.ts'
 import { lookAlikesOf } from './look-alikes.ts'
+import { bySize, sourceOf } from './sheet-words.ts'
 import { Steps } from './steps.tsx'
 
 /** What is agreed to: field, anchor, holes, and what could be taken for it. */
@@ -78,19 +78,7 @@ function SheetRows({ sheet, seen }: { sheet: PlannedSheet; seen: Seen }) {
   )
 }
 
-/** Everywhere the policy's rows were read, with the mark of the first. */
-function sourceOf({ rows }: FieldPolicy): Source {
-  const places = [...new Set(rows.map((row) => row.source.where))].filter(Boolean)
-  return { where: places.join('; '), mark: rows[0]?.source.mark ?? 'COMMON' }
-}
-
 const countWords = (holes: number): string => (holes === 1 ? 'one hole' : `${holes} holes`)
-
-/** Largest first. */
-function bySize({ holes }: PlannedSheet): [number, Tooth[]][] {
-  const sizes = [...new Set(holes.map((hole) => hole.size))].sort((a, b) => b - a)
-  return sizes.map((size) => [size, holes.filter((hole) => hole.size === size).map((hole) => hole.tooth)])
-}
 
 function LookAlikes({ seen }: { seen: Seen }) {
   const worked = workedTeeth(seen.facts)

@@ -7,21 +7,32 @@ import { useJudgingMoment } from '#app/_live/use-moment.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
+import type { PastPlacing } from '#shared/isolation/past.ts'
 import { Acts } from './acts.tsx'
 import { AnotherTooth } from './another-tooth.tsx'
 import { BeforeList } from './before-list.tsx'
 import { Cautions } from './cautions.tsx'
+import choices from './choices.module.css'
+import { ChooseOtherwise } from './choose-otherwise.tsx'
 import { FindingList } from './finding-list.tsx'
+import { LastTime } from './last-time.tsx'
+import { Mouth } from './mouth.tsx'
 import styles from './plan.module.css'
 import { PlanHead } from './plan-head.tsx'
 import { PlanList } from './plan-list.tsx'
 import { Sheets } from './sheets.tsx'
 import { Standing } from './standing.tsx'
 import { StopButton } from './stop-button.tsx'
+import { TwoPolicies } from './two-policies.tsx'
 import { WordPart } from './word-part.tsx'
 import { WorkPart } from './work-part.tsx'
 
-export function PlanScreen(props: AppointmentHolderProps) {
+export interface PlanScreenProps extends AppointmentHolderProps {
+  /** Sheets this patient wore at other visits. */
+  past: readonly PastPlacing[]
+}
+
+export function PlanScreen(props: PlanScreenProps) {
   return (
     <AppointmentHolder {...props}>
       <PlanPage {...props} />
@@ -35,7 +46,7 @@ const GONE = {
   todo: 'Go back to the board and open it from there.',
 }
 
-function PlanPage({ appointmentId, member }: AppointmentHolderProps) {
+function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
   const { world } = useWorld()
   const now = useJudgingMoment()
   const seen = useMemo(
@@ -58,6 +69,8 @@ function PlanPage({ appointmentId, member }: AppointmentHolderProps) {
           <FindingList seen={seen} />
           <WorkPart seen={seen} />
           <AnotherTooth seen={seen} />
+          <ChooseOtherwise seen={seen} />
+          <LastTime seen={seen} past={past} />
         </div>
         <div className={styles.column}>
           <StopButton seen={seen} />
@@ -65,6 +78,10 @@ function PlanPage({ appointmentId, member }: AppointmentHolderProps) {
           <WordPart seen={seen} />
           <Acts seen={seen} />
         </div>
+      </div>
+      <div className={choices.wide}>
+        <TwoPolicies seen={seen} />
+        <Mouth seen={seen} />
       </div>
       <CautionLine />
     </article>

@@ -1,4 +1,5 @@
 'use client'
+import Link from 'next/link'
 import { useState } from 'react'
 import type { Seen } from '#app/_live/seen.ts'
 import { SheetDrawing } from '#app/_marks/sheet-drawing.tsx'
@@ -6,6 +7,7 @@ import { Button } from '#app/_ui/button.tsx'
 import { Card } from '#app/_ui/card.tsx'
 import type { PlannedSheet } from '#shared/isolation/plan-types.ts'
 import styles from './plan.module.css'
+import { PrintLinks } from './print-links.tsx'
 
 /** Each sheet as it is held, facing the patient or turned to where the dentist sits. */
 export function Sheets({ seen }: { seen: Seen }) {
@@ -22,6 +24,14 @@ export function Sheets({ seen }: { seen: Seen }) {
       <Button onPress={() => setView(view === 'facing' ? 'behind' : 'facing')}>
         {view === 'facing' ? 'Turn it: as seen from behind the patient' : 'Turn it back: facing the patient'}
       </Button>
+      <PrintLinks seen={seen} />
+      <Link
+        href={`/appointments/${seen.facts.appointment.id}/guide`}
+        className={styles.more}
+        prefetch={false}
+      >
+        Open the guide at the chair
+      </Link>
     </div>
   )
 }
