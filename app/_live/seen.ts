@@ -4,6 +4,8 @@ import type { AppointmentId, MemberId } from '#shared/ids.ts'
 import { planFor } from '#shared/isolation/plan-for.ts'
 import type { IsolationPlan } from '#shared/isolation/plan-types.ts'
 import type { Member } from '#shared/people/clinic.ts'
+import type { NameAlert } from '#shared/people/names.ts'
+import { alertsFor } from '#shared/readiness/around.ts'
 import { type AppointmentFacts, findAppointment, indexDay } from '#shared/readiness/day-index.ts'
 import { judgeAppointment, type Readiness } from '#shared/readiness/readiness.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
@@ -20,6 +22,8 @@ export interface Seen {
   notation: Notation
   zone: Zone
   now: Instant
+  /** Who else of that day may be taken for this patient. */
+  alike: NameAlert[]
   nameOf: (id: MemberId | null) => string
 }
 
@@ -43,6 +47,7 @@ export function seeAppointment(
     notation: world.clinic[0]?.notation ?? 'ask',
     zone: facts.appointment.zone,
     now,
+    alike: alertsFor(day, facts.appointment),
     nameOf: (id) => (id === null ? '' : (day.members.get(id)?.shortName ?? 'someone unknown')),
   }
 }

@@ -3,6 +3,7 @@ import { CHECKS, type Check, GATES, type Gate } from '../base/rule.ts'
 import type { Finding } from '../finding.ts'
 import { RULES } from '../rules.ts'
 import { type Appointment, ROOM_TASKS } from '../schedule/appointment.ts'
+import { isQuiet } from '../trays/lifecycle.ts'
 import { expectedStartOf } from './around.ts'
 import type { Plank, PlankState, ReadinessState } from './board-types.ts'
 import type { AppointmentFacts, DayIndex } from './day-index.ts'
@@ -193,7 +194,7 @@ function findElsewhere({ facts, day, now }: Sight): Finding | null {
   }
 }
 
-function trayPlank({ facts }: Sight): Plank {
+function trayPlank({ facts, now }: Sight): Plank {
   const { tray, appointment, policy } = facts
   if (tray === null) return plank('tray', 'not-needed')
   const by = addMinutes(appointment.start, -(policy?.trays.layOutMinutes ?? 0))
@@ -202,6 +203,12 @@ function trayPlank({ facts }: Sight): Plank {
     case 'needed':
       return plank('tray', 'preparing', share)
     case 'claimed':
+      // Quiet for too long: anyone may claim it, so nobody is named.
+      return plank(
+        'tray',
+        'preparing',
+        isQuiet(tray, policy, now) ? share : { ...share, owner: tray.life.by },
+      )
     case 'laid-out':
       return plank('tray', 'preparing', { ...share, owner: tray.life.by })
     case 'held':

@@ -43,6 +43,22 @@ const historyConfirmed = (world: World): World =>
     ...world.patient.map((each) => ({ ...each, historyConfirmed: { by: ASSISTANT.id, at: at(-8) } })),
   )
 
+describe('a claimed tray', () => {
+  const claimed = (touched: number): World => {
+    const [tray] = scene().tray
+    if (!tray) throw new Error('the scene has a tray')
+    const life = { kind: 'claimed', by: ASSISTANT.id, since: at(-70), touched: at(touched) } as const
+    return having(scene(), 'tray', { ...tray, life, done: 3 })
+  }
+  const trayOf = (world: World) => lineOf(world, at(-40)).planks.find((plank) => plank.check === 'tray')
+  test('is its owner’s while they are at it', () => {
+    expect(trayOf(claimed(-45))).toMatchObject({ state: 'preparing', owner: ASSISTANT.id })
+  })
+  test('[tray/claim-quiet] quiet for too long it is nobody’s: any assistant is next', () => {
+    expect(trayOf(claimed(-60))).toMatchObject({ state: 'preparing', owner: null, next: 'assistant' })
+  })
+})
+
 describe('before the patient is seated', () => {
   test('everything prepared and the patient expected: ready to seat, numbness and the word come later', () => {
     const line = lineOf(scene())

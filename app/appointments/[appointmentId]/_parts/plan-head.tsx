@@ -51,6 +51,11 @@ function WhoWhen({ seen }: { seen: Seen }) {
       <p className={styles.patient}>
         {patient ? `${patient.given} ${patient.family}, ${bornHere(seen)}` : 'Patient not known here'}
       </p>
+      {seen.alike.map(({ other }) => (
+        <p key={other.id} className={styles.alike}>
+          Name alert: {other.given} {other.family}, {bornWords(other.born)}, comes today too
+        </p>
+      ))}
       <p>
         {[
           operatoryWords(operatory?.name),

@@ -6,6 +6,7 @@ import { seeAppointment } from '#app/_live/seen.ts'
 import { useJudgingMoment } from '#app/_live/use-moment.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
+import { OpenFindings } from '#app/_ui/outcome-box.tsx'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
 import type { PastPlacing } from '#shared/isolation/past.ts'
 import { Acts } from './acts.tsx'
@@ -55,35 +56,37 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
   )
   if (!seen) return <TroubleBox trouble={GONE} />
   return (
-    <article className={styles.page}>
-      <PlanHead seen={seen} />
-      <Standing seen={seen} />
-      <HelpCards seen={seen} />
-      <div className={styles.columns}>
-        <div className={styles.column}>
-          <Sheets seen={seen} />
-          <Cautions seen={seen} />
+    <OpenFindings value={seen.readiness.open}>
+      <article className={styles.page}>
+        <PlanHead seen={seen} />
+        <Standing seen={seen} />
+        <HelpCards seen={seen} />
+        <div className={styles.columns}>
+          <div className={styles.column}>
+            <Sheets seen={seen} />
+            <Cautions seen={seen} />
+          </div>
+          <div className={styles.column}>
+            <PlanList seen={seen} />
+            <FindingList seen={seen} />
+            <WorkPart seen={seen} />
+            <AnotherTooth seen={seen} />
+            <ChooseOtherwise seen={seen} />
+            <LastTime seen={seen} past={past} />
+          </div>
+          <div className={styles.column}>
+            <StopButton seen={seen} />
+            <BeforeList seen={seen} />
+            <WordPart seen={seen} />
+            <Acts seen={seen} />
+          </div>
         </div>
-        <div className={styles.column}>
-          <PlanList seen={seen} />
-          <FindingList seen={seen} />
-          <WorkPart seen={seen} />
-          <AnotherTooth seen={seen} />
-          <ChooseOtherwise seen={seen} />
-          <LastTime seen={seen} past={past} />
+        <div className={choices.wide}>
+          <TwoPolicies seen={seen} />
+          <Mouth seen={seen} />
         </div>
-        <div className={styles.column}>
-          <StopButton seen={seen} />
-          <BeforeList seen={seen} />
-          <WordPart seen={seen} />
-          <Acts seen={seen} />
-        </div>
-      </div>
-      <div className={choices.wide}>
-        <TwoPolicies seen={seen} />
-        <Mouth seen={seen} />
-      </div>
-      <CautionLine />
-    </article>
+        <CautionLine />
+      </article>
+    </OpenFindings>
   )
 }
