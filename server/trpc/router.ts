@@ -16,6 +16,7 @@ import {
 } from './clinic-router.ts'
 import { clinical, makeCallerOf, router, signedIn, TroubleError } from './init.ts'
 import { dayText, idOf, instantMs } from './inputs.ts'
+import { mouthRouter } from './mouth-router.ts'
 import { noteReading } from './note-reading.ts'
 import { settingsRouter } from './settings-router.ts'
 import { sterilityRouter } from './sterility-router.ts'
@@ -122,6 +123,7 @@ export const appRouter = router({
   imports: importsRouter,
   sterility: sterilityRouter,
   settings: settingsRouter,
+  mouth: mouthRouter,
   board: boardRouter,
   appointments: appointmentsRouter,
   journal: journalRouter,
