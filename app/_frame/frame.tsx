@@ -10,7 +10,10 @@ import { SignOut } from './sign-out.tsx'
 const PLACES: { path: string; name: string; needs: Permission }[] = [
   { path: '/board', name: 'Board', needs: 'day:read' },
   { path: '/trays', name: 'Trays', needs: 'tray:use' },
+  { path: '/sterilising', name: 'Sterilising', needs: 'sterility:run' },
   { path: '/day', name: 'Day', needs: 'day:change' },
+  { path: '/signoffs', name: 'Sign-offs', needs: 'sign-off:give' },
+  { path: '/settings', name: 'Settings', needs: 'clinic:set' },
   { path: '/wall', name: 'Wall', needs: 'day:read' },
 ]
 

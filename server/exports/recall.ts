@@ -1,12 +1,19 @@
 import { clockTimeOf, dayOf, type Instant, type Zone } from '#shared/base/moment.ts'
 import { findFact, type World } from '#shared/facts.ts'
-import type { AppointmentId, LoadId, PackId, PatientId } from '#shared/ids.ts'
+import type { AppointmentId, LoadId, PackId, PatientId, SteriliserId } from '#shared/ids.ts'
 import type { Recall, RecalledPack } from '#shared/sterility/recall.ts'
 import { makeCell } from './csv.ts'
 
 /** A recall as it is shown, printed and exported: names beside ids, nothing left out. */
 export interface RecallTold {
-  loads: { id: LoadId; number: string; steriliser: string; started: Instant; state: string }[]
+  loads: {
+    id: LoadId
+    number: string
+    steriliserId: SteriliserId
+    steriliser: string
+    started: Instant
+    state: string
+  }[]
   packs: RecallRow[]
   trays: (Visit & { replacements: string[] })[]
   patients: (Visit & {
@@ -61,8 +68,9 @@ export function tellRecall(world: World, recall: Recall): RecallTold {
 function loadOf(world: World, id: LoadId): RecallTold['loads'] {
   const load = findFact(world, 'load', id)
   if (!load) return []
-  const steriliser = findFact(world, 'steriliser', load.steriliserId)?.name ?? ''
-  return [{ id, number: load.number, steriliser, started: load.started, state: load.life.kind }]
+  const { number, steriliserId, started, life } = load
+  const steriliser = findFact(world, 'steriliser', steriliserId)?.name ?? ''
+  return [{ id, number, steriliserId, steriliser, started, state: life.kind }]
 }
 
 const codesOf = (world: World, ids: readonly PackId[]): string[] =>

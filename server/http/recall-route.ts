@@ -1,7 +1,8 @@
 import { can } from '#shared/people/role.ts'
 import { makeRecallCsv } from '../exports/recall.ts'
 import { noteReading } from '../trpc/note-reading.ts'
-import { previewRecall, recallAsked } from '../trpc/sterility-router.ts'
+import { parseRecallAsked } from '../trpc/recall-asked.ts'
+import { previewRecall } from '../trpc/sterility-router.ts'
 import { NOT_SIGNED_IN, replyTrouble, type Trouble } from './reply.ts'
 import type { Answer } from './routes.ts'
 
@@ -21,10 +22,9 @@ export const answerRecallList: Answer = async (house, request, response) => {
   const session = await house.readSession(request.headers.cookie)
   if (!session) return replyTrouble(response, 401, NOT_SIGNED_IN)
   if (!can(session.roles, 'sterility:run')) return replyTrouble(response, 403, NOT_ALLOWED)
-  const query = Object.fromEntries(new URL(request.url ?? '', 'http://here').searchParams)
-  const asked = recallAsked.safeParse({ steriliserId: null, ...query })
-  if (!asked.success) return replyTrouble(response, 400, NOTHING_NAMED)
-  const { told, zone } = await previewRecall(house, session.clinicId, asked.data)
+  const asked = parseRecallAsked(Object.fromEntries(new URL(request.url ?? '', 'http://here').searchParams))
+  if (!asked) return replyTrouble(response, 400, NOTHING_NAMED)
+  const { told, zone } = await previewRecall(house, session.clinicId, asked)
   await noteReading(house, session, { page: 'recall', appointmentId: null })
   response.writeHead(200, {
     'content-type': 'text/csv; charset=utf-8',

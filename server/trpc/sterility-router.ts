@@ -2,11 +2,11 @@ import { z } from 'zod'
 import { asClinic } from '#db/as-clinic.ts'
 import { readReach } from '#db/read.ts'
 import { everywhere, selectFacts } from '#db/select.ts'
-import { dayOf, type Zone } from '#shared/base/moment.ts'
+import { dayOf, type Instant, type Zone } from '#shared/base/moment.ts'
 import type { Reach } from '#shared/command.ts'
 import type { World } from '#shared/facts.ts'
 import type { Finding } from '#shared/finding.ts'
-import type { ClinicId, IndicatorId, LoadId, PackId, SiteId, SteriliserId } from '#shared/ids.ts'
+import type { ClinicId, LoadId, SiteId } from '#shared/ids.ts'
 import { can } from '#shared/people/role.ts'
 import { judgeRecall, planRecall, type RecallFrom, suspectLoads } from '#shared/sterility/recall.ts'
 import { readNow } from '../commands/perform.ts'
@@ -18,6 +18,7 @@ import type { Snapshot } from '../realtime/hub.ts'
 import { clinical, router, TroubleError } from './init.ts'
 import { dayText, idOf } from './inputs.ts'
 import { noteReading } from './note-reading.ts'
+import { type RecallAsked, recallAsked } from './recall-asked.ts'
 
 const NOT_THERE: Trouble = {
   what: 'This page is for those who run the steriliser.',
@@ -30,25 +31,14 @@ const sterilising = clinical.use(({ ctx, next }) => {
   return next()
 })
 
-/** Where a recall starts, as it is asked over the wire. */
-export const recallAsked = z.discriminatedUnion('kind', [
-  z.object({ kind: z.literal('load'), loadId: idOf<LoadId>() }),
-  z.object({ kind: z.literal('pack'), packId: idOf<PackId>() }),
-  z.object({ kind: z.literal('indicator'), indicatorId: idOf<IndicatorId>() }),
-  z.object({ kind: z.literal('steriliser'), steriliserId: idOf<SteriliserId>() }),
-  z.object({
-    kind: z.literal('day'),
-    siteId: idOf<SiteId>(),
-    day: dayText,
-    steriliserId: idOf<SteriliserId>().nullable(),
-  }),
-])
-export type RecallAsked = z.output<typeof recallAsked>
+export type { PackLabel }
 
 /** A recall as a preview: it changes nothing. */
 export interface RecallPreview {
   told: RecallTold
   findings: Finding[]
+  /** The clinic's clock when it was made. */
+  at: Instant
   zone: Zone
 }
 
@@ -71,13 +61,20 @@ export async function previewRecall(
       },
       'read',
     )
-  const named = await read(await reachOf(house, clinicId, asked))
+  const named = ofSite(await read(await reachOf(house, clinicId, asked)), asked)
   const { from, zone } = fromOf(named, asked, first)
   const loads = suspectLoads(named, from).map((load) => load.id)
   const reached = await read({ allPacks: true, loads })
   const world: World = { ...reached, load: named.load, indicator: named.indicator }
   const recall = planRecall(world, from)
-  return { told: tellRecall(world, recall), findings: judgeRecall(recall), zone }
+  return { told: tellRecall(world, recall), findings: judgeRecall(recall), at, zone }
+}
+
+/** A day is a site's: other sites' loads of that day are not in question. */
+function ofSite(world: World, asked: RecallAsked): World {
+  if (asked.kind !== 'day') return world
+  const here = new Set(world.steriliser.filter(({ siteId }) => siteId === asked.siteId).map(({ id }) => id))
+  return { ...world, load: world.load.filter(({ steriliserId }) => here.has(steriliserId)) }
 }
 
 async function reachOf(house: House, clinicId: ClinicId, asked: RecallAsked): Promise<Reach> {

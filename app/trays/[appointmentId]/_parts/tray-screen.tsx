@@ -19,7 +19,7 @@ import { STATE_WORDS } from '#shared/words/en/trays.ts'
 import styles from '../../_parts/trays.module.css'
 import { CountBack } from './count-back.tsx'
 import { OpenPacks } from './open-packs.tsx'
-import { ScanField } from './scan-field.tsx'
+import { ScanOntoTray } from './scan-onto-tray.tsx'
 import { TrayActs } from './tray-acts.tsx'
 import { TrayLineRow } from './tray-line-row.tsx'
 
@@ -60,7 +60,7 @@ function Tray({ seen }: { seen: Seen }) {
         <>
           <TrayActs seen={seen} tray={tray} performing={performing} />
           <OutcomeBox outcome={performing.outcome} />
-          <ScanField tray={tray} performing={performing} />
+          <ScanOntoTray tray={tray} performing={performing} />
           <ul className={styles.lines}>
             {seen.trayLines.map((line) => (
               <TrayLineRow key={line.id} line={line} seen={seen} performing={performing} />

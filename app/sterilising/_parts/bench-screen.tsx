@@ -1,0 +1,87 @@
+'use client'
+import { useMemo } from 'react'
+import { useJudgingMoment } from '#app/_live/use-moment.ts'
+import { usePerform } from '#app/_live/use-perform.ts'
+import { useWorld } from '#app/_live/use-world.ts'
+import { CautionLine } from '#app/_ui/caution-line.tsx'
+import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
+import { type Bench, isOpen, isToday, loadsOf, sterilisersOf } from './bench.ts'
+import { BenchHolder, type BenchHolderProps } from './bench-holder.tsx'
+import { ForecastPart } from './forecast-part.tsx'
+import { LoadCard } from './load-card.tsx'
+import { PacksPart } from './packs-part.tsx'
+import { RecallDoors } from './recall-doors.tsx'
+import { AddSteriliser, SteriliserCard } from './steriliser-card.tsx'
+import styles from './sterilising.module.css'
+
+export function BenchScreen(props: BenchHolderProps) {
+  return (
+    <BenchHolder {...props}>
+      <BenchPage of={props.of} />
+    </BenchHolder>
+  )
+}
+
+function BenchPage({ of }: Pick<BenchHolderProps, 'of'>) {
+  const { world } = useWorld()
+  const now = useJudgingMoment()
+  const performing = usePerform()
+  const bench = useMemo((): Bench => ({ of, world, now }), [of, world, now])
+  const sterilisers = useMemo(() => sterilisersOf(bench), [bench])
+  const loads = useMemo(() => loadsOf(bench), [bench])
+  const open = loads.filter(isOpen)
+  const done = loads.filter((each) => !isOpen(each) && isToday(each, of))
+  return (
+    <div className={styles.bench}>
+      <header className={styles.head}>
+        <h1>Sterilising</h1>
+        <nav aria-label="Parts of this page" className={styles.parts}>
+          <a href="#loads">Loads</a>
+          <a href="#sets">Sets today</a>
+          <a href="#packs">Packs</a>
+          <a href="#recall">Recall</a>
+        </nav>
+      </header>
+      <OutcomeBox outcome={performing.outcome} />
+      <section aria-labelledby="sterilisers">
+        <h2 id="sterilisers">Sterilisers</h2>
+        <div className={styles.cards}>
+          {sterilisers.map((standing) => (
+            <SteriliserCard
+              key={standing.steriliser.id}
+              {...standing}
+              bench={bench}
+              performing={performing}
+            />
+          ))}
+        </div>
+        <AddSteriliser of={of} performing={performing} first={sterilisers.length === 0} />
+      </section>
+      <section aria-labelledby="loads">
+        <h2 id="loads">
+          Loads in hand <span>{open.length}</span>
+        </h2>
+        {open.length === 0 ? (
+          <p className={styles.small}>No load is running or waits to be released.</p>
+        ) : null}
+        <div className={styles.cards}>
+          {open.map((standing) => (
+            <LoadCard key={standing.load.id} {...standing} bench={bench} performing={performing} />
+          ))}
+        </div>
+        <details>
+          <summary className={styles.more}>Released or failed today: {done.length}</summary>
+          <div className={styles.cards}>
+            {done.map((standing) => (
+              <LoadCard key={standing.load.id} {...standing} bench={bench} performing={performing} />
+            ))}
+          </div>
+        </details>
+      </section>
+      <ForecastPart bench={bench} />
+      <PacksPart bench={bench} performing={performing} />
+      <RecallDoors bench={bench} />
+      <CautionLine />
+    </div>
+  )
+}

@@ -1,0 +1,110 @@
+'use client'
+import Link from 'next/link'
+import { useMemo } from 'react'
+import { FindingLine } from '#app/_ui/finding-line.tsx'
+import { operatoryWords } from '#app/_ui/labels.ts'
+import { timeOf } from '#app/_ui/time-words.ts'
+import { findFact } from '#shared/facts.ts'
+import { TURNAROUND_MINUTES } from '#shared/sterility/day-forecast.ts'
+import type { Mend, Shortage } from '#shared/sterility/forecast.ts'
+import { type Bench, forecastOf, type KindForecast } from './bench.ts'
+import { countWords, KIND_WORDS } from './bench-words.ts'
+import styles from './sterilising.module.css'
+
+/** The day's sets: what is there, what is still wanted, the first shortage to the minute and what would mend it. */
+export function ForecastPart({ bench }: { bench: Bench }) {
+  const kinds = useMemo(() => forecastOf(bench), [bench])
+  return (
+    <section aria-labelledby="sets">
+      <h2 id="sets">Sets today</h2>
+      <p className={styles.small}>
+        As booked and as late as the board expects; a used set is back after {TURNAROUND_MINUTES} minutes.
+      </p>
+      {kinds.length === 0 ? <p>Nothing more is wanted today.</p> : null}
+      <ul className={styles.rows}>
+        {kinds.map((kind) => (
+          <KindRow key={kind.kind} {...kind} bench={bench} />
+        ))}
+      </ul>
+    </section>
+  )
+}
+
+function KindRow({ kind, forecast, onShelf, findings, bench }: KindForecast & { bench: Bench }) {
+  const { first, shortages, covered, mends } = forecast
+  return (
+    <li className={styles.row} data-short={first !== null || undefined}>
+      <strong className={styles.kind}>{KIND_WORDS[kind]}</strong>
+      <span>
+        {onShelf} sterile on the shelf
+        <span className={styles.small}>
+          {first === null
+            ? `enough for the ${countWords(covered, 'appointment')} left`
+            : `covers ${covered} of those left`}
+        </span>
+      </span>
+      {first === null ? (
+        <span className={styles.small}>None will be short.</span>
+      ) : (
+        <div className={styles.shortage}>
+          <p>
+            <strong>{timeOf(first.at, bench.of.site.zone)}</strong> {first.short} short,{' '}
+            {visitWords(first, bench)}
+          </p>
+          {findings.map((finding) => (
+            <FindingLine key={finding.about} finding={finding} />
+          ))}
+          <p className={styles.small}>What would mend it:</p>
+          <ul>
+            {mends.map((mend) => (
+              <li key={`${mend.kind} ${'id' in mend ? mend.id : ''}`}>{mendWords(mend, bench)}</li>
+            ))}
+          </ul>
+          {shortages.length > 1 ? (
+            <details>
+              <summary className={styles.more}>{shortages.length - 1} more later</summary>
+              <ul>
+                {shortages.slice(1).map((shortage) => (
+                  <li key={shortage.id}>
+                    {timeOf(shortage.at, bench.of.site.zone)}: {shortage.short} short,{' '}
+                    {visitWords(shortage, bench)}
+                  </li>
+                ))}
+              </ul>
+            </details>
+          ) : null}
+        </div>
+      )}
+    </li>
+  )
+}
+
+function visitWords({ id }: Pick<Shortage, 'id'>, { world }: Bench) {
+  const appointment = findFact(world, 'appointment', id)
+  const operatory = findFact(world, 'operatory', appointment?.operatoryId ?? null)
+  return (
+    <Link href={`/trays/${id}`} prefetch={false}>
+      {operatoryWords(operatory?.name)}
+    </Link>
+  )
+}
+
+function mendWords(mend: Mend, bench: Bench) {
+  const time = (at: Shortage['at']): string => timeOf(at, bench.of.site.zone)
+  switch (mend.kind) {
+    case 'move':
+      return (
+        <>
+          Move {visitWords(mend, bench)} to {time(mend.to)}, when enough are back
+        </>
+      )
+    case 'borrow':
+      return `Borrow ${countWords(mend.sets, 'set')} by ${time(mend.by)}`
+    case 'sooner':
+      return (
+        <>
+          Have the set of {visitWords(mend, bench)} back by {time(mend.by)}: an earlier load
+        </>
+      )
+  }
+}

@@ -1,0 +1,194 @@
+'use client'
+import Link from 'next/link'
+import { useState } from 'react'
+import type { Performing } from '#app/_live/use-perform.ts'
+import { ActButton } from '#app/_ui/act-button.tsx'
+import { FindingLine } from '#app/_ui/finding-line.tsx'
+import { ScanField } from '#app/_ui/scan-field.tsx'
+import { findFact } from '#shared/facts.ts'
+import { PACK_KINDS, type Pack } from '#shared/sterility/sterility-facts.ts'
+import { type Bench, judged, PACK_PARTS, type PackPart, partOfPack } from './bench.ts'
+import { KIND_WORDS, PART_WORDS, placeOf } from './bench-words.ts'
+import { Choice } from './choice.tsx'
+import styles from './sterilising.module.css'
+
+interface PacksProps {
+  bench: Bench
+  performing: Performing
+}
+
+/** Every pack of the site by how it stands; one that is scanned stands first, with all that is known of it. */
+export function PacksPart({ bench, performing }: PacksProps) {
+  const [code, setCode] = useState<string | null>(null)
+  const scanned = bench.world.pack.find((pack) => pack.code === code)
+  return (
+    <section aria-labelledby="packs">
+      <h2 id="packs">Packs</h2>
+      <ScanField
+        label="Look a pack up"
+        act="Look up"
+        onCode={async (text) => {
+          setCode(text)
+          return true
+        }}
+      />
+      {code !== null && !scanned ? (
+        <p role="alert">
+          {code}: no pack of this site is known by this code. It may be of another site, or used up long ago.
+          Look at its label again.
+        </p>
+      ) : null}
+      {scanned ? (
+        <ul className={styles.rows} aria-label="Looked up">
+          <PackRow pack={scanned} bench={bench} performing={performing} />
+        </ul>
+      ) : null}
+      {PACK_PARTS.map((part) => (
+        <Part key={part} part={part} bench={bench} performing={performing} />
+      ))}
+    </section>
+  )
+}
+
+function Part({ part, bench, performing }: PacksProps & { part: PackPart }) {
+  const packs = bench.world.pack.filter((pack) => partOfPack(pack, bench) === part)
+  const { title, none } = PART_WORDS[part]
+  return (
+    <details open={part === 'held' && packs.length > 0}>
+      <summary className={styles.more}>
+        {title}: {packs.length}
+        {part === 'usable' ? <span className={styles.small}> {kindsOf(packs)}</span> : null}
+      </summary>
+      {packs.length === 0 ? <p className={styles.small}>{none}</p> : null}
+      <ul className={styles.rows}>
+        {packs
+          .toSorted((a, b) => a.kind.localeCompare(b.kind) || placeOf(a).localeCompare(placeOf(b)))
+          .map((pack) => (
+            <PackRow key={pack.id} pack={pack} bench={bench} performing={performing} />
+          ))}
+      </ul>
+    </details>
+  )
+}
+
+const kindsOf = (packs: readonly Pack[]): string =>
+  PACK_KINDS.flatMap((kind) => {
+    const count = packs.filter((pack) => pack.kind === kind).length
+    return count === 0 ? [] : [`${count} ${KIND_WORDS[kind].toLowerCase()}`]
+  }).join(', ')
+
+function PackRow({ pack, bench, performing }: PacksProps & { pack: Pack }) {
+  const { world } = bench
+  const load = findFact(world, 'load', pack.loadId)
+  const set = findFact(world, 'instrumentSet', pack.setId)
+  return (
+    <li className={styles.row} data-held={pack.life.kind === 'held' || undefined}>
+      <span className={styles.code}>{pack.code}</span>
+      <span>
+        {set?.mark ?? KIND_WORDS[pack.kind]}
+        <span className={styles.small}>
+          {load ? `load ${load.number}` : 'no load'} · {whereWords(pack, bench)}
+        </span>
+      </span>
+      <div>
+        {judged(pack, bench).map((finding) => (
+          <FindingLine key={finding.rule} finding={finding} />
+        ))}
+      </div>
+      <div className={styles.acts}>
+        <Link
+          href={`/sterilising/recall?kind=pack&packId=${pack.id}`}
+          className={styles.open}
+          prefetch={false}
+          aria-label={`Recall from ${pack.code}`}
+        >
+          Recall
+        </Link>
+        <PackActs pack={pack} bench={bench} performing={performing} />
+      </div>
+    </li>
+  )
+}
+
+function whereWords({ life }: Pack, { world }: Bench): string {
+  switch (life.kind) {
+    case 'shelf':
+      return life.place
+    case 'reserved': {
+      const tray = findFact(world, 'tray', life.trayId)
+      const appointment = findFact(world, 'appointment', tray?.appointmentId ?? null)
+      const operatory = findFact(world, 'operatory', appointment?.operatoryId ?? null)
+      return operatory ? `on the tray for ${operatory.name}` : 'on a tray'
+    }
+    case 'opened':
+      return 'opened for a patient'
+    case 'held':
+      return 'held'
+    case 'returned':
+      return 'used up'
+  }
+}
+
+const HOLDS = ['It is torn', 'It is wet', 'It was dropped', 'Its mark cannot be read']
+
+function PackActs({ pack, bench, performing }: PacksProps & { pack: Pack }) {
+  const load = findFact(bench.world, 'load', pack.loadId)
+  switch (pack.life.kind) {
+    case 'held':
+      return (
+        <>
+          {load ? (
+            <ActButton
+              kind="pack.return"
+              input={{ packId: pack.id, steriliserId: load.steriliserId, place: 'clean side, shelf 1' }}
+              performing={performing}
+              done={`Pack ${pack.code} is back on the shelf.`}
+              aria-label={`Back to the shelf: ${pack.code}`}
+            >
+              Back to the shelf
+              <small>by a person named for it</small>
+            </ActButton>
+          ) : null}
+          <Reprocess pack={pack} performing={performing} />
+        </>
+      )
+    case 'shelf':
+      return (
+        <>
+          <Choice words="Hold" title={`Hold pack ${pack.code}: why?`} back="Leave it">
+            {(close) =>
+              HOLDS.map((why) => (
+                <ActButton
+                  key={why}
+                  kind="pack.hold"
+                  input={{ packId: pack.id, why }}
+                  performing={performing}
+                  done={`Pack ${pack.code} is held.`}
+                  onDone={close}
+                >
+                  {why}
+                </ActButton>
+              ))
+            }
+          </Choice>
+          <Reprocess pack={pack} performing={performing} />
+        </>
+      )
+    case 'opened':
+      return <Reprocess pack={pack} performing={performing} />
+    default:
+      return null
+  }
+}
+
+const Reprocess = ({ pack, performing }: { pack: Pack; performing: Performing }) => (
+  <ActButton
+    kind="pack.reprocess"
+    input={{ packId: pack.id }}
+    performing={performing}
+    done={`Pack ${pack.code} goes to be reprocessed.`}
+    aria-label={`To be reprocessed: ${pack.code}`}
+  >
+    Reprocess
+  </ActButton>
+)

@@ -1,0 +1,68 @@
+'use client'
+import { useState } from 'react'
+import { ActButton } from '#app/_ui/act-button.tsx'
+import { Pick } from '#app/_ui/field.tsx'
+import { PACK_KINDS, type PackKind } from '#shared/sterility/sterility-facts.ts'
+import { type Bench, dirtySets } from './bench.ts'
+import { KIND_WORDS } from './bench-words.ts'
+import type { LoadCardProps } from './load-card.tsx'
+import styles from './sterilising.module.css'
+
+const FIRST_PLACE = 'clean side, shelf 1'
+const AT_ONCE = 12
+
+/** Dirty sets that are wrapped into this load, one touch each; each becomes a pack with a code of its own. */
+export function WrapSets({ load, steriliser, bench, performing }: LoadCardProps) {
+  const dirty = dirtySets(bench)
+  const places = placesOf(bench)
+  const [place, setPlace] = useState(places[0] ?? FIRST_PLACE)
+  const [only, setOnly] = useState<PackKind | 'all'>('all')
+  const offered = dirty.filter(({ kind }) => only === 'all' || kind === only)
+  return (
+    <details>
+      <summary className={styles.more}>Wrap a set into it: {dirty.length} dirty here</summary>
+      <div className={styles.line}>
+        <Pick
+          label="Kind"
+          value={only}
+          options={[
+            { value: 'all', label: 'all kinds' },
+            ...PACK_KINDS.map((value) => ({ value, label: KIND_WORDS[value] })),
+          ]}
+          onPick={setOnly}
+        />
+        <Pick
+          label="Goes to"
+          value={place}
+          options={places.map((value) => ({ value, label: value }))}
+          onPick={setPlace}
+        />
+      </div>
+      <div className={styles.acts}>
+        {offered.slice(0, AT_ONCE).map(({ id, kind, mark }) => (
+          <ActButton
+            key={id}
+            kind="pack.make"
+            input={{ steriliserId: steriliser.id, loadId: load.id, kind, setId: id, place }}
+            performing={performing}
+            done={`${mark} is in load ${load.number}.`}
+          >
+            {mark}
+          </ActButton>
+        ))}
+      </div>
+      {offered.length > AT_ONCE ? (
+        <p className={styles.small}>{offered.length - AT_ONCE} more follow as these are wrapped.</p>
+      ) : null}
+    </details>
+  )
+}
+
+/** Places on the shelf that are in use, the fullest first. */
+function placesOf({ world }: Bench): string[] {
+  const count = new Map<string, number>([[FIRST_PLACE, 0]])
+  for (const { life } of world.pack) {
+    if (life.kind === 'shelf') count.set(life.place, (count.get(life.place) ?? 0) + 1)
+  }
+  return [...count].sort((a, b) => b[1] - a[1]).map(([place]) => place)
+}
