@@ -4,7 +4,7 @@ import type { Finding } from '../finding.ts'
 import type { AppointmentId, MemberId, OperatoryId, SiteId } from '../ids.ts'
 import type { OperatoryKind } from '../people/clinic.ts'
 import type { ProcedureKind } from '../procedures/work.ts'
-import type { VisitStage } from '../schedule/appointment.ts'
+import type { RoomTask, VisitStage } from '../schedule/appointment.ts'
 import type { Surface, Tooth } from '../teeth/tooth.ts'
 
 /** How a whole appointment stands for its next gate. The worst plank decides. */
@@ -68,7 +68,12 @@ export interface Lane {
   kind: OperatoryKind
   /** Whose lane it is now: the dentist of the running or next appointment. */
   dentistId: MemberId | null
-  room: { kind: 'occupied' | 'turning-over' | 'clear' | 'closed'; since: Instant | null }
+  room: {
+    kind: 'occupied' | 'turning-over' | 'clear' | 'closed'
+    since: Instant | null
+    /** What is done of turning it over; empty elsewhere. */
+    done: RoomTask[]
+  }
   now: BoardLine | null
   next: BoardLine[]
 }

@@ -3,7 +3,7 @@ import type { Day, Instant } from '../base/moment.ts'
 import type { World } from '../facts.ts'
 import type { SiteId } from '../ids.ts'
 import type { Operatory } from '../people/clinic.ts'
-import type { Appointment } from '../schedule/appointment.ts'
+import type { Appointment, Occupancy } from '../schedule/appointment.ts'
 import type { Board, BoardLine, Lane } from './board-types.ts'
 import { type DayIndex, indexDay, stands } from './day-index.ts'
 import { hasReached } from './gates.ts'
@@ -39,6 +39,11 @@ const lineOf = (index: DayIndex, appointment: Appointment, now: Instant): BoardL
 
 const isInChair = (line: BoardLine): boolean => hasReached(line.stage, 'seated') && line.stage !== 'left'
 
+const roomOf = (life: Occupancy['life'] | null): Lane['room'] =>
+  life === null
+    ? { kind: 'closed', since: null, done: [] }
+    : { kind: life.kind, since: life.since, done: life.kind === 'turning-over' ? life.done : [] }
+
 function laneOf(index: DayIndex, operatory: Operatory, lines: readonly BoardLine[]): Lane {
   const life = index.occupancies.get(operatory.id)?.life ?? null
   const here = lines.filter((line) => line.operatoryId === operatory.id && line.stage !== 'left')
@@ -51,7 +56,7 @@ function laneOf(index: DayIndex, operatory: Operatory, lines: readonly BoardLine
     position: operatory.position,
     kind: operatory.kind,
     dentistId: (now ?? next[0])?.dentistId ?? null,
-    room: life === null ? { kind: 'closed', since: null } : { kind: life.kind, since: life.since },
+    room: roomOf(life),
     now,
     next,
   }

@@ -77,7 +77,7 @@ export function lane(number: number, more: Partial<JudgedLane> = {}): JudgedLane
     position: number,
     kind: 'surgery',
     dentistId: person(PEOPLE[number % 3] ?? ''),
-    room: { kind: 'clear', since: addMinutes(NOW, -21) },
+    room: { kind: 'clear', since: addMinutes(NOW, -21), done: [] },
     now: null,
     next: [],
     ...more,
@@ -186,7 +186,7 @@ export const MORNING: JudgedBoard = board([
     ],
   }),
   lane(6, {
-    room: { kind: 'turning-over', since: addMinutes(NOW, -4) },
+    room: { kind: 'turning-over', since: addMinutes(NOW, -4), done: ['light'] },
     next: [
       line({
         start: addMinutes(NOW, -7),
@@ -197,5 +197,5 @@ export const MORNING: JudgedBoard = board([
       }),
     ],
   }),
-  lane(7, { kind: 'student', dentistId: null, room: { kind: 'closed', since: null }, next: [] }),
+  lane(7, { kind: 'student', dentistId: null, room: { kind: 'closed', since: null, done: [] }, next: [] }),
 ])

@@ -4,9 +4,11 @@ import { WeirButton } from '#app/_marks/weir-button.tsx'
 import { Mark } from '#app/_ui/mark.tsx'
 import { spanWords, timeOf } from '#app/_ui/time-words.ts'
 import { addMinutes, dayOf, type Instant, minutesBetween } from '#shared/base/moment.ts'
+import { can } from '#shared/people/role.ts'
 import type { JudgedLane, JudgedLine } from '#shared/readiness/board-types.ts'
 import { ACTOR_WORDS, STAGE_WORDS } from '#shared/words/en/states.ts'
 import styles from './board.module.css'
+import { TurnOver } from './turn-over.tsx'
 import { WorkOf } from './work-of.tsx'
 
 export interface LaneRowProps {
@@ -56,7 +58,12 @@ function Room({ lane, of, now }: Pick<LaneRowProps, 'lane' | 'of' | 'now'>) {
     case 'clear':
       return <p className={styles.quiet}>Clear{since}</p>
     case 'turning-over':
-      return <p className={styles.quiet}>Being turned over{since}</p>
+      return (
+        <>
+          <p className={styles.quiet}>Being turned over{since}</p>
+          {can(of.member.roles, 'tray:use') ? <TurnOver lane={lane} /> : null}
+        </>
+      )
     case 'closed':
       return <p className={styles.quiet}>Closed</p>
     case 'occupied':

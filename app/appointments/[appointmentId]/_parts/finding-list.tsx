@@ -6,6 +6,7 @@ import { LEVELS } from '#shared/base/rule.ts'
 import type { Finding } from '#shared/finding.ts'
 import { isStep } from '#shared/readiness/steps.ts'
 import { Answers } from './answers.tsx'
+import { PassOver } from './pass-over.tsx'
 import styles from './plan.module.css'
 
 /** What stands open, gravest first; then the ordinary steps still to come; then what is only told. */
@@ -41,6 +42,7 @@ function Part({ title, findings, seen, quiet = false }: PartProps) {
           <li key={`${finding.rule} ${finding.about}`}>
             <FindingLine finding={finding} quiet={quiet} />
             <Answers finding={finding} seen={seen} />
+            <PassOver finding={finding} seen={seen} />
           </li>
         ))}
       </ul>
@@ -54,6 +56,12 @@ function byGravity(findings: readonly Finding[]): Finding[] {
   return [...once.values()].sort((a, b) => LEVELS.indexOf(a.level) - LEVELS.indexOf(b.level))
 }
 
-/** An uncharted mouth is the plan's question and a step of the visit; one of the two is enough to read. */
+/** Where the work and the plan ask the same, one of the two is enough to read. */
+const TWINS: Readonly<Record<string, readonly string[]>> = {
+  'mouth/not-charted': ['plan/uncharted'],
+  'field/no-tooth': ['work/no-tooth', 'tooth/ambiguous', 'tooth/words-contradict', 'tooth/referral-missing'],
+  'field/tooth-not-standing': ['tooth/not-standing', 'tooth/predecessor-present'],
+}
+
 const isSaidAlready = ({ rule }: Finding, judged: readonly Finding[]): boolean =>
-  rule === 'mouth/not-charted' && judged.some((finding) => finding.rule === 'plan/uncharted')
+  judged.some((finding) => TWINS[rule]?.includes(finding.rule))

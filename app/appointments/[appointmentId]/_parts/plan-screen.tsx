@@ -24,6 +24,7 @@ import { PlanList } from './plan-list.tsx'
 import { Sheets } from './sheets.tsx'
 import { Standing } from './standing.tsx'
 import { StopButton } from './stop-button.tsx'
+import { Story } from './story.tsx'
 import { TwoPolicies } from './two-policies.tsx'
 import { WordPart } from './word-part.tsx'
 import { WorkPart } from './work-part.tsx'
@@ -65,6 +66,7 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
           <div className={styles.column}>
             <Sheets seen={seen} />
             <Cautions seen={seen} />
+            <Story seen={seen} />
           </div>
           <div className={styles.column}>
             <PlanList seen={seen} />
