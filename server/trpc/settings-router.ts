@@ -30,6 +30,14 @@ const answeredBy = (rule: string): readonly string[] =>
 export const settingsRouter = router({
   /** Who may sign in, and under which name. */
   accounts: manager.query(({ ctx: { house, session } }) => listAccounts(house.database.db, session.clinicId)),
+  kits: manager.query(({ ctx: { house, session } }) =>
+    asClinic(
+      house.database,
+      session.clinicId,
+      (tx) => selectFacts(tx, session.clinicId, { name: 'kit', where: everywhere }),
+      'read',
+    ),
+  ),
   /** Overrides by week and rule, counted from the journal. */
   overrides: manager.query(
     ({ ctx: { house, session } }): Promise<OverrideCount[]> =>

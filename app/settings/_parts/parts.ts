@@ -1,0 +1,14 @@
+/** The pages of the settings, in the order in which a clinic is set up. */
+export const PARTS = ['policies', 'people', 'operatories', 'kits', 'help-cards', 'overrides'] as const
+export type Part = (typeof PARTS)[number]
+
+export const PART_WORDS: Record<Part, string> = {
+  policies: 'Policies',
+  people: 'People',
+  operatories: 'Operatories',
+  kits: 'Kits',
+  'help-cards': 'Help cards',
+  overrides: 'Overrides',
+}
+
+export const findPart = (text: string): Part | null => PARTS.find((part) => part === text) ?? null

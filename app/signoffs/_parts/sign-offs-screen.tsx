@@ -1,0 +1,62 @@
+'use client'
+import { useMemo } from 'react'
+import { chairsOf } from '#app/_help/chairs.ts'
+import { HelpHere } from '#app/_help/help-here.tsx'
+import { DayLive, type DayOf, type DaySnapshot } from '#app/_live/day-holder.tsx'
+import { useJudgingMoment } from '#app/_live/use-moment.ts'
+import { useWorld } from '#app/_live/use-world.ts'
+import { CautionLine } from '#app/_ui/caution-line.tsx'
+import { boardFor } from '#shared/readiness/board.ts'
+import { signOffsFor } from '#shared/readiness/sign-offs.ts'
+import { OtherChairs } from './other-chairs.tsx'
+import { Placements } from './placements.tsx'
+import { SignOffRow } from './sign-off-row.tsx'
+import styles from './sign-offs.module.css'
+
+export function SignOffsScreen({ of, snapshot }: { of: DayOf; snapshot: DaySnapshot }) {
+  return (
+    <DayLive of={of} snapshot={snapshot}>
+      <SignOffs of={of} />
+    </DayLive>
+  )
+}
+
+/** The chairs that wait for this instructor, the most pressing first. */
+function SignOffs({ of }: { of: DayOf }) {
+  const { world } = useWorld()
+  const now = useJudgingMoment()
+  const { id: instructorId } = of.member
+  const waiting = useMemo(
+    () => signOffsFor(world, { instructorId, day: of.day, now }),
+    [world, instructorId, of.day, now],
+  )
+  const chairs = useMemo(
+    () => chairsOf(boardFor(world, { siteId: of.site.id, day: of.day, now })),
+    [world, of, now],
+  )
+  return (
+    <div className={styles.page}>
+      <header className={styles.head}>
+        <h1>Chairs that wait for you</h1>
+        <HelpHere chairs={chairs} />
+      </header>
+      {waiting.length === 0 ? (
+        <p>No chair waits for you. A plan comes here as soon as a student puts it to you.</p>
+      ) : (
+        <ol className={styles.rows}>
+          {waiting.map((signOff) => (
+            <SignOffRow
+              key={`${signOff.appointmentId} ${signOff.wants}`}
+              signOff={signOff}
+              of={of}
+              now={now}
+            />
+          ))}
+        </ol>
+      )}
+      <OtherChairs of={of} now={now} waiting={waiting} />
+      <Placements of={of} />
+      <CautionLine />
+    </div>
+  )
+}
