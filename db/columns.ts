@@ -12,6 +12,7 @@ import {
 } from 'drizzle-orm/pg-core'
 import type { ClockTime, Day, Instant, Zone } from '#shared/base/moment.ts'
 import type { ClinicId } from '#shared/ids.ts'
+import { snake } from './rows.ts'
 
 /** The makers of a fact's columns: the only place where a value has a form of its own in the database. */
 export const id = <Id extends string>() => uuid().$type<Id>()
@@ -27,9 +28,6 @@ export const keys = <Id extends string>() => ({
   clinicId: id<ClinicId>().notNull(),
   id: id<Id>().notNull(),
 })
-
-/** The name of a key in SQL: `appointmentId` is `appointment_id`. */
-export const snake = (key: string): string => key.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`)
 
 interface Keyed {
   clinicId: PgColumn

@@ -3,8 +3,8 @@ import { assert } from '#shared/base/assert.ts'
 import type { Change } from '#shared/change.ts'
 import { FACT_NAMES, type FactName } from '#shared/facts.ts'
 import type { ClinicId } from '#shared/ids.ts'
-import { snake } from './columns.ts'
 import type { Tx } from './database.ts'
+import { type Rows, rowsOf, snake } from './rows.ts'
 import { tables } from './tables.ts'
 
 interface Statements {
@@ -32,44 +32,32 @@ const STATEMENTS = Object.fromEntries(FACT_NAMES.map((name) => [name, statements
   Statements
 >
 
-const asRow = (fact: object): object =>
-  Object.fromEntries(Object.entries(fact).map(([key, value]) => [snake(key), value]))
-
 /** A list of ids as PostgreSQL writes an array; ids are UUIDs and hold nothing that needs quoting. */
 export const listOf = (values: readonly string[]): string => `{${values.join(',')}}`
 
-/**
- * Keeps a change: what is removed goes first, then facts in the order in which they may point at each other.
- * A fact that `before` calls new must not have been there: the decision would have been made without it.
- */
-export async function save(
+/** Keeps a change of which `before` says what stood there. */
+export const save = (
   tx: Tx,
   clinicId: ClinicId,
   { change, before }: { change: Change; before: Change },
-): Promise<void> {
-  const removed = [...FACT_NAMES].reverse().flatMap((name) => {
-    const ids = change.remove[name] ?? []
-    return ids.length > 0
-      ? [tx.unsafe(STATEMENTS[name].remove, [clinicId, listOf(ids)], { prepare: true })]
-      : []
-  })
-  const put = FACT_NAMES.flatMap((name) => {
-    const facts: object[] = change.put[name] ?? []
-    return facts.length > 0 ? [putFacts(tx, { name, facts, unknown: before.remove[name] ?? [] })] : []
-  })
-  await Promise.all([...removed, ...put])
+): Promise<void> => saveRows(tx, clinicId, rowsOf(change, before))
+
+/**
+ * Keeps rows: what is removed goes first, then facts in the order in which they may point at each other.
+ * A fact that is called fresh must not have been there: the decision would have been made without it.
+ */
+export async function saveRows(tx: Tx, clinicId: ClinicId, { put, remove }: Rows): Promise<void> {
+  const removed = remove.map(({ name, ids }) =>
+    tx.unsafe(STATEMENTS[name].remove, [clinicId, listOf(ids)], { prepare: true }),
+  )
+  await Promise.all([...removed, ...put.map((rows) => putFacts(tx, rows))])
 }
 
-async function putFacts(
-  tx: Tx,
-  { name, facts, unknown }: { name: FactName; facts: object[]; unknown: readonly string[] },
-): Promise<void> {
-  const kept = await tx.unsafe<{ id: string; fresh: boolean }[]>(
-    STATEMENTS[name].put,
-    [JSON.stringify(facts.map(asRow))],
-    { prepare: true },
-  )
-  const news = new Set(unknown)
+async function putFacts(tx: Tx, { name, text, fresh }: Rows['put'][number]): Promise<void> {
+  const kept = await tx.unsafe<{ id: string; fresh: boolean }[]>(STATEMENTS[name].put, [text], {
+    prepare: true,
+  })
+  const news = new Set(fresh)
   for (const row of kept) {
     assert(row.fresh === news.has(row.id), `${name} ${row.id} was decided on without being read`)
   }

@@ -1,8 +1,8 @@
 import { getTableColumns, getTableName } from 'drizzle-orm'
 import { emptyWorld, FACT_NAMES, type FactName, type Facts, type World } from '#shared/facts.ts'
 import type { ClinicId } from '#shared/ids.ts'
-import { snake } from './columns.ts'
 import type { Tx } from './database.ts'
+import { snake } from './rows.ts'
 import { tables } from './tables.ts'
 
 const selectOf = (name: FactName): string => {

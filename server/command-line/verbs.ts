@@ -91,7 +91,7 @@ const importVerb: Verb = async (house, asking, request) => {
   const read = parseImportRequest(request)
   if (isRefusal(read)) return read
   if (request.preview) {
-    const preview = await previewBrought(house, asking.clinicId, read)
+    const preview = await previewBrought(house, asking, read)
     return importAnswer(preview.counts, preview.problems)
   }
   const performed = await takeBrought(house, asking, read)

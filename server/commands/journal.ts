@@ -45,23 +45,47 @@ export const digestOfContent = (salt: string, { command, change, before }: Conte
 
 export const digestOfEntry = (metadata: Metadata): string => sha256(canonicalJson(metadata))
 
-/** Makes the next entry of a chain. The salt keeps a blanked entry from being guessed by its digest. */
+/** The content of an entry as it is written, and what stands for it in the chain. */
+export interface ContentTexts {
+  command: string
+  change: string
+  before: string
+  findings: string
+  salt: string
+  contentDigest: string
+}
+
+/** The salt keeps a blanked entry from being guessed by its digest. */
+export function sealContent(content: Content, findings: readonly Finding[]): ContentTexts {
+  const salt = randomBytes(16).toString('hex')
+  return {
+    command: JSON.stringify(content.command),
+    change: JSON.stringify(content.change),
+    before: JSON.stringify(content.before),
+    findings: JSON.stringify(findings),
+    salt,
+    contentDigest: digestOfContent(salt, content),
+  }
+}
+
+/** The next entry of a chain. */
 export function makeEntry(
   metadata: Omit<Metadata, 'contentDigest' | 'shape'>,
-  content: Content & { findings: Finding[] },
-): Entry {
-  const salt = randomBytes(16).toString('hex')
-  const whole: Metadata = { ...metadata, shape: SHAPE, contentDigest: digestOfContent(salt, content) }
-  return { ...whole, content: { ...content, salt }, digest: digestOfEntry(whole) }
+  { contentDigest }: ContentTexts,
+): Metadata & { digest: string } {
+  const whole: Metadata = { ...metadata, shape: SHAPE, contentDigest }
+  return { ...whole, digest: digestOfEntry(whole) }
 }
 
 const INSERT = `insert into journal (clinic_id, revision, command_id, kind, at, recorded_at, "by", station,
     command, change, before, findings, salt, shape, content_digest, previous, digest)
   values ($1, $2, $3, $4, $5, $6, $7, $8, $9::jsonb, $10::jsonb, $11::jsonb, $12::jsonb, $13, $14, $15, $16, $17)`
 
-export async function saveEntry(tx: Tx, entry: Entry): Promise<void> {
-  const { content } = entry
-  const json = (value: unknown): string | null => (value === undefined ? null : JSON.stringify(value))
+export async function saveEntry(
+  tx: Tx,
+  entry: Metadata & { digest: string },
+  { command, change, before, findings, salt }: ContentTexts,
+): Promise<void> {
   await tx.unsafe(
     INSERT,
     [
@@ -73,11 +97,11 @@ export async function saveEntry(tx: Tx, entry: Entry): Promise<void> {
       entry.recordedAt,
       entry.by,
       entry.station,
-      json(content?.command),
-      json(content?.change),
-      json(content?.before),
-      json(content?.findings),
-      content?.salt ?? null,
+      command,
+      change,
+      before,
+      findings,
+      salt,
       entry.shape,
       entry.contentDigest,
       entry.previous,

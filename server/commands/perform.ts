@@ -3,20 +3,21 @@ import { isDeepStrictEqual } from 'node:util'
 import { asClinic } from '#db/as-clinic.ts'
 import { CHANNEL, type Database, type Tx } from '#db/database.ts'
 import { readEntry, readReach, readTouched } from '#db/read.ts'
-import { listOf, save } from '#db/save.ts'
+import { listOf, saveRows } from '#db/save.ts'
 import { dayOf, type Instant, instant, type Zone } from '#shared/base/moment.ts'
-import { type Change, isEmpty, nothing, standingBefore } from '#shared/change.ts'
-import type { Command, CommandContext, JournalEntry, Reach } from '#shared/command.ts'
-import { decide, findCommandRule } from '#shared/decide.ts'
+import { type Change, nothing } from '#shared/change.ts'
+import type { Command, JournalEntry, Reach } from '#shared/command.ts'
+import { findCommandRule } from '#shared/decide.ts'
 import { FACT_NAMES, type FactName, type World } from '#shared/facts.ts'
 import type { Finding } from '#shared/finding.ts'
 import type { ClinicId, MemberId } from '#shared/ids.ts'
 import type { ClinicClock, Member } from '#shared/people/clinic.ts'
 import { can } from '#shared/people/role.ts'
 import { makeEntry, saveEntry } from './journal.ts'
-import { type Parsed, parseCommand } from './parse-command.ts'
+import { type Deciding, makeMade } from './made.ts'
+import { parseCommand } from './parse-command.ts'
 import { type Asked, type Performed, refusedFor, unreadable } from './performed.ts'
-import { appointmentsOf, idsOfEntry, reachOfEntry } from './reach-of-entry.ts'
+import { idsOfEntry, reachOfEntry } from './reach-of-entry.ts'
 
 /** What performing needs of its surroundings. */
 export interface Keeper {
@@ -36,8 +37,27 @@ const FOREIGN_KEY_VIOLATION = '23503'
 export async function perform(keeper: Keeper, asked: Asked): Promise<Performed> {
   const parsed = parseCommand(asked.command)
   if (!parsed.ok) return unreadable(parsed.reasons[0] as (typeof parsed.reasons)[number])
+  const { command, rule } = parsed.value
+  const deciding: Deciding = {
+    reach: rule.reach(command.input),
+    decide: (world, around) => makeMade(world, command, { ...around, newId: <Id>() => randomUUID() as Id }),
+  }
+  return performDecided(keeper, { ...asked, command }, deciding)
+}
+
+/** A command without its input: that stays where the command is decided. */
+export type Envelope = Omit<Asked, 'command'> & {
+  command: Omit<Command, 'input'> & { input?: unknown }
+}
+
+/** The same for a command that is decided elsewhere: beside the event loop, where it is long. */
+export async function performDecided(
+  keeper: Keeper,
+  asked: Envelope,
+  deciding: Deciding,
+): Promise<Performed> {
   const attempt = () =>
-    asClinic(keeper.database, asked.clinicId, (tx) => performIn(tx, { keeper, asked, parsed: parsed.value }))
+    asClinic(keeper.database, asked.clinicId, (tx) => performIn(tx, { keeper, asked, deciding }))
   try {
     return await attempt()
   } catch (error) {
@@ -54,8 +74,8 @@ export async function perform(keeper: Keeper, asked: Asked): Promise<Performed> 
 
 interface Performing {
   keeper: Keeper
-  asked: Asked
-  parsed: Parsed
+  asked: Envelope
+  deciding: Deciding
 }
 
 interface Clock {
@@ -63,9 +83,8 @@ interface Clock {
   digest: string
 }
 
-async function performIn(tx: Tx, { keeper, asked, parsed }: Performing): Promise<Performed> {
-  const { clinicId } = asked
-  const { command, rule } = parsed
+async function performIn(tx: Tx, { keeper, asked, deciding }: Performing): Promise<Performed> {
+  const { clinicId, command } = asked
   const [clock, first, time] = await Promise.all([
     lockClock(tx, clinicId),
     readFirstAnswer(tx, clinicId, command),
@@ -75,7 +94,7 @@ async function performIn(tx: Tx, { keeper, asked, parsed }: Performing): Promise
   const recordedAt = instant(keeper.wall())
   const now = asked.at ?? instant(recordedAt + time.offset)
   const today = dayOf(now, time.zone)
-  const own = rule.reach(command.input)
+  const own = deciding.reach
   const entry = own.journal === undefined ? null : await readEntry(tx, clinicId, own.journal)
   const reach: Reach = entry ? reachOfEntry(own, entry) : own
   const reached = await readReach(tx, clinicId, { reach, today })
@@ -84,21 +103,13 @@ async function performIn(tx: Tx, { keeper, asked, parsed }: Performing): Promise
   if (by === null || !mayUndo(by, entry)) {
     return refusedFor({ rule: 'person/not-allowed', level: 'stop', about: `member:${command.by}` })
   }
-  const context: CommandContext = {
-    clinicId,
-    now,
-    today,
-    by,
-    station: command.station,
-    newId: <Id>() => randomUUID() as Id,
-    journal: entry,
+  const { station } = command
+  const decided = await deciding.decide(world, { clinicId, now, today, by, station, journal: entry })
+  if (decided.kind === 'refused') return refusedFor(...decided.findings)
+  const { findings } = decided
+  if (decided.kind === 'nothing') {
+    return { refused: false, revision: clock?.revision ?? 0, findings, change: nothing }
   }
-  const decision = decide(world, command, context)
-  if (!decision.ok) return refusedFor(...decision.reasons)
-  const { findings } = decision.value
-  const change = moving(world, decision.value.change)
-  if (isEmpty(change)) return { refused: false, revision: clock?.revision ?? 0, findings, change: nothing }
-  const before = standingBefore(world, change)
   const made = makeEntry(
     {
       clinicId,
@@ -108,19 +119,19 @@ async function performIn(tx: Tx, { keeper, asked, parsed }: Performing): Promise
       at: now,
       recordedAt,
       by: command.by,
-      station: command.station,
+      station,
       previous: clock?.digest ?? '',
     },
-    { command, change, before, findings },
+    decided.content,
   )
   await Promise.all([
-    save(tx, clinicId, { change, before }),
-    saveEntry(tx, made),
-    saveReached(tx, made.revision, { clinicId, world, change }),
+    saveRows(tx, clinicId, decided.rows),
+    saveEntry(tx, made, decided.content),
+    saveReached(tx, made, decided.appointments),
     moveClock(tx, clinicId, { from: clock, to: made }),
     tx.unsafe('select pg_notify($1, $2)', [CHANNEL, `${clinicId}:${made.revision}`], { prepare: true }),
   ])
-  return { refused: false, revision: made.revision, findings, change }
+  return { refused: false, revision: made.revision, findings, change: decided.told }
 }
 
 async function lockClock(tx: Tx, clinicId: ClinicId): Promise<Clock | null> {
@@ -146,21 +157,24 @@ async function moveClock(
 /** Notes which appointments an entry touched, so that the story of one can be told. */
 async function saveReached(
   tx: Tx,
-  revision: number,
-  { clinicId, world, change }: { clinicId: ClinicId; world: World; change: Change },
+  { clinicId, revision }: { clinicId: ClinicId; revision: number },
+  appointments: readonly string[],
 ): Promise<void> {
-  const ids = appointmentsOf(world, change)
-  if (ids.length === 0) return
+  if (appointments.length === 0) return
   await tx.unsafe(
     `insert into journal_appointment (clinic_id, appointment_id, revision)
       select $1, id, $2 from unnest($3::uuid[]) as touched(id)`,
-    [clinicId, revision, listOf(ids)],
+    [clinicId, revision, listOf(appointments)],
     { prepare: true },
   )
 }
 
 /** What a command of this id was answered before; the same id on another command is a mistake that must not pass. */
-async function readFirstAnswer(tx: Tx, clinicId: ClinicId, command: Command): Promise<Performed | null> {
+async function readFirstAnswer(
+  tx: Tx,
+  clinicId: ClinicId,
+  command: Envelope['command'],
+): Promise<Performed | null> {
   const rows = await tx.unsafe<
     {
       revision: number
@@ -205,7 +219,7 @@ export async function readClinicTime(tx: Tx, clinicId: ClinicId): Promise<{ offs
 }
 
 /** Who asks; before a clinic is founded, its founder. */
-function memberOf(world: World, { by }: Command, clinicId: ClinicId): Member | null {
+function memberOf(world: World, { by }: Envelope['command'], clinicId: ClinicId): Member | null {
   const member = world.member.find((candidate) => candidate.id === by)
   if (member) return member
   return world.clinic.length === 0 ? founder(by, clinicId) : null
@@ -238,24 +252,6 @@ function withFacts(world: World, more: World): World {
     joined[name] = [...joined[name], ...(more[name] as Row[]).filter((fact) => !have.has(fact.id))]
   }
   return joined as unknown as World
-}
-
-/** The change as JSON, without what stands so already. */
-function moving(world: World, change: Change): Change {
-  const plain = JSON.parse(JSON.stringify(change)) as {
-    put: Record<string, Row[]>
-    remove: Record<string, string[]>
-  }
-  for (const name of FACT_NAMES) {
-    const stood = new Map((world[name] as Row[]).map((fact) => [fact.id, fact]))
-    const put = (plain.put[name] ?? []).filter((fact) => !isDeepStrictEqual(stood.get(fact.id), fact))
-    const remove = (plain.remove[name] ?? []).filter((id) => stood.has(id))
-    if (put.length > 0) plain.put[name] = put
-    else delete plain.put[name]
-    if (remove.length > 0) plain.remove[name] = remove
-    else delete plain.remove[name]
-  }
-  return plain as unknown as Change
 }
 
 /** The clinic's clock now. */

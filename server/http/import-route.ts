@@ -1,10 +1,16 @@
+import type { ServerResponse } from 'node:http'
 import { z } from 'zod'
 import type { Zone } from '#shared/base/moment.ts'
+import { type ImportBatchId, parseId } from '#shared/ids.ts'
 import { can } from '#shared/people/role.ts'
 import { NOTATIONS } from '#shared/teeth/notation-names.ts'
 import { say } from '#shared/words/en.ts'
+import type { Performed } from '../commands/performed.ts'
 import { LARGEST_FILE_BYTES } from '../imports/incoming.ts'
-import { type Brought, previewBrought, takeBrought } from '../imports/take.ts'
+import { Stopped } from '../imports/open-run.ts'
+import { readOriginal } from '../imports/originals.ts'
+import { type Brought, previewBrought, type RunProgress, takeBrought } from '../imports/take.ts'
+import { noteReading } from '../trpc/note-reading.ts'
 import {
   NOT_SIGNED_IN,
   parseJson,
@@ -32,6 +38,10 @@ const NOT_TOLD: Trouble = {
 const Told = z.object({
   mode: z.enum(['preview', 'take']),
   name: z.string().min(1).max(200),
+  progress: z
+    .string()
+    .default('')
+    .transform((text) => text !== ''),
   source: z.string().trim().min(1).max(120),
   notation: z.enum(NOTATIONS).nullable().default(null),
   dateOrder: z.enum(['ymd', 'dmy', 'mdy']).nullable().default(null),
@@ -48,7 +58,8 @@ const Told = z.object({
 
 /**
  * A day's file as the request's body, what is said of it in the address: `mode` (preview or take), `name`, `source`,
- * and where wanted `notation`, `dateOrder`, `mapping` (JSON). Stops when the person goes away.
+ * and where wanted `notation`, `dateOrder`, `mapping` (JSON). With `progress` a taking is answered line by line, JSON
+ * each: where it stands, and at the end what came of it. Stops when the person goes away.
  */
 export const answerImport: Answer = async (house, request, response) => {
   if (request.method !== 'POST') return replyTrouble(response, 405, NOT_TOLD)
@@ -59,30 +70,91 @@ export const answerImport: Answer = async (house, request, response) => {
   if (!told.success) return replyTrouble(response, 400, NOT_TOLD)
   const bytes = await readBody(request, LARGEST_FILE_BYTES)
   if (bytes === null) return replyTrouble(response, 413, tooLarge(LARGEST_FILE_BYTES / MEGABYTE))
-  const { mode, name, ...rest } = told.data
+  const { mode, name, progress, ...rest } = told.data
   const brought: Brought = { ...rest, bytes, fileName: name, zone: null as Zone | null }
   const gone = new AbortController()
   response.once('close', () => gone.abort())
-  if (mode === 'preview') {
-    const preview = await previewBrought(house, session.clinicId, brought, gone.signal)
-    return replyJson(response, 200, { refused: false, preview })
+  try {
+    if (mode === 'preview') {
+      const preview = await previewBrought(house, session, brought, gone.signal)
+      return replyJson(response, 200, { refused: false, preview })
+    }
+    const reply = progress ? replyInLines(response) : replyAtOnce(response)
+    const performed = await takeBrought(house, session, brought, { signal: gone.signal, tell: reply.tell })
+    reply.end(performed)
+  } catch (error) {
+    // Whoever stopped it waits for no answer.
+    if (!(error instanceof Stopped)) throw error
+    response.destroy()
   }
-  const performed = await takeBrought(house, session, brought, gone.signal)
+}
+
+interface Reply {
+  tell: (progress: RunProgress) => void
+  end: (performed: Performed) => void
+}
+
+const replyAtOnce = (response: ServerResponse): Reply => ({
+  tell: () => {},
+  end: (performed) => {
+    const { status, body } = outcomeOf(performed)
+    replyJson(response, status, body)
+  },
+})
+
+/** The status is sent before the outcome is known, so the last line says that too. */
+function replyInLines(response: ServerResponse): Reply {
+  response.writeHead(200, {
+    'content-type': 'application/x-ndjson; charset=utf-8',
+    'cache-control': 'no-store',
+    'x-accel-buffering': 'no',
+  })
+  return {
+    tell: (progress) => void response.write(`${JSON.stringify(progress)}\n`),
+    end: (performed) => {
+      response.end(`${JSON.stringify({ step: 'done', ...outcomeOf(performed) })}\n`)
+    },
+  }
+}
+
+function outcomeOf(performed: Performed): { status: number; body: object } {
   if (!performed.refused) {
     const [batch] = performed.change.put.importBatch ?? []
-    return replyJson(response, 200, {
-      refused: false,
-      revision: performed.revision,
-      counts: batch?.counts ?? null,
-    })
+    const body = { refused: false, revision: performed.revision, counts: batch?.counts ?? null }
+    return { status: 200, body }
   }
-  replyTrouble(
-    response,
-    422,
-    performed.trouble ?? {
-      what: performed.findings.map(say).join(' '),
-      why: 'Nothing of the file was taken.',
-      todo: 'Mend the file or choose another, and look at the preview first.',
-    },
-  )
+  const error = performed.trouble ?? {
+    what: performed.findings.map(say).join(' '),
+    why: 'Nothing of the file was taken.',
+    todo: 'Mend the file or choose another, and look at the preview first.',
+  }
+  return { status: 422, body: { refused: true, error } }
 }
+
+const NO_ORIGINAL: Trouble = {
+  what: 'There is no such file here.',
+  why: 'Only files that were read in are kept, each as it came.',
+  todo: 'Choose one from the list of runs.',
+}
+
+/** `?batch=ID`: the file of a run, byte for byte as it came. */
+export const answerOriginal: Answer = async (house, request, response) => {
+  const session = await house.readSession(request.headers.cookie)
+  if (!session) return replyTrouble(response, 401, NOT_SIGNED_IN)
+  if (!can(session.roles, 'day:import')) return replyTrouble(response, 403, NOT_ALLOWED)
+  const { searchParams } = new URL(request.url ?? '', 'http://here')
+  const batchId = parseId<ImportBatchId>(searchParams.get('batch') ?? '')
+  const kept = batchId && (await readOriginal(house, session.clinicId, batchId))
+  if (!kept) return replyTrouble(response, 404, NO_ORIGINAL)
+  await noteReading(house, session, { page: `import original ${batchId}`, appointmentId: null })
+  response.writeHead(200, {
+    'content-type': 'application/octet-stream',
+    'content-disposition': `attachment; filename*=UTF-8''${encodeName(kept.name)}`,
+    'cache-control': 'no-store',
+  })
+  response.end(kept.bytes)
+}
+
+/** RFC 8187: whatever is no plain letter of a name is written as its octets. */
+const encodeName = (name: string): string =>
+  encodeURIComponent(name).replace(/['()*!]/g, (sign) => `%${sign.charCodeAt(0).toString(16).toUpperCase()}`)

@@ -2,6 +2,8 @@ import { Worker } from 'node:worker_threads'
 import type { Day, Instant } from '#shared/base/moment.ts'
 import { emptyWorld, type FactName, type World } from '#shared/facts.ts'
 import type { ClinicId, ImportSourceId, MemberId } from '#shared/ids.ts'
+import { nameWork } from '#shared/procedures/catalogue.ts'
+import { ownWordsIn } from '#shared/procedures/own-words.ts'
 import type { ImportSource } from '#shared/schedule/import-batch.ts'
 import type { ImportInput } from '#shared/schedule/import-commands.ts'
 import type { Coverage } from '#shared/schedule/incoming.ts'
@@ -76,8 +78,15 @@ export function makeImportInput(
   }
 }
 
-export function previewNow(world: World, bytes: Uint8Array, options: PreviewOptions): Preview {
-  const { file, incoming, table } = readNow(bytes, options.fileName, options)
+export const previewNow = (world: World, bytes: Uint8Array, options: PreviewOptions): Preview =>
+  previewUpload(world, readNow(bytes, options.fileName, options), options)
+
+/** Compares a file that has been read. */
+export function previewUpload(
+  world: World,
+  { file, incoming, table }: Upload,
+  options: PreviewOptions,
+): Preview {
   const clinicId = world.clinic[0]?.id ?? ('00000000-0000-4000-8000-000000000000' as ClinicId)
   let made = 0
   const newId = <Id>(): Id => `00000000-0000-4000-8000-${(++made).toString(16).padStart(12, '0')}` as Id
@@ -105,9 +114,20 @@ export function previewNow(world: World, bytes: Uint8Array, options: PreviewOpti
     passedOver: incoming.passedOver,
     findings,
     covers,
-    assumed: incoming.assumed,
+    assumed: [...incoming.assumed, ...ownWordsSaid(world, incoming)],
     table,
   }
+}
+
+/** Which lines are read by words that the clinic has taught, so that nobody takes them for common ones. */
+function ownWordsSaid({ ownWord }: World, { appointments }: Upload['incoming']): string[] {
+  const texts = appointments.flatMap(({ work }) => (work ?? []).map(({ text }) => text))
+  return ownWord.flatMap((own) => {
+    const lines = texts.filter((text) => ownWordsIn(text, [own]).length > 0).length
+    return lines === 0
+      ? []
+      : [`“${own.words}” is read as ${nameWork(own.kind)} in ${lines} lines: the clinic’s own word.`]
+  })
 }
 
 /** An empty clinic still has one place where its appointments are. */

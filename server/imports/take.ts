@@ -8,11 +8,14 @@ import type { World } from '#shared/facts.ts'
 import type { ClinicId, CommandId, MemberId } from '#shared/ids.ts'
 import type { Clinic } from '#shared/people/clinic.ts'
 import type { ImportSource } from '#shared/schedule/import-batch.ts'
-import { IMPORT_COMMANDS, type ImportInput } from '#shared/schedule/import-commands.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
-import type { Performed } from '../commands/performed.ts'
+import { performDecided } from '../commands/perform.ts'
+import { type Performed, unreadable } from '../commands/performed.ts'
 import type { House } from '../house.ts'
-import { makeImportInput, type Preview, previewImport, readUpload } from './preview.ts'
+import { openRun, Stopped } from './open-run.ts'
+import { digestOfFile, dropUnused, keepOriginal } from './originals.ts'
+import type { Preview } from './preview.ts'
+import type { RunStart } from './run.ts'
 
 /** A file that someone brings, and what they said of it. */
 export interface Brought {
@@ -63,71 +66,108 @@ const optionsOf = (brought: Brought, { zone, notation, known }: Surroundings) =>
   dateOrder: brought.dateOrder ?? known?.dateOrder ?? null,
 })
 
-async function readInput(
-  brought: Brought,
-  surroundings: Surroundings,
-  signal?: AbortSignal,
-): Promise<ImportInput> {
+/** Where a run stands, for whoever waits. */
+export type RunProgress = { step: 'reading' } | { step: 'comparing' | 'keeping'; rows: number }
+
+interface Taking {
+  signal?: AbortSignal | undefined
+  tell?: (progress: RunProgress) => void
+}
+
+type By = { clinicId: ClinicId; memberId: MemberId; station: string }
+
+function startOf(brought: Brought, surroundings: Surroundings, by: By): RunStart {
   const options = optionsOf(brought, surroundings)
-  const upload = await readUpload(brought.bytes, brought.fileName, options, signal)
-  return makeImportInput(upload, {
-    id: surroundings.known?.id ?? null,
-    name: brought.source,
-    notation: options.notation,
-    mapping: options.mapping,
-    dateOrder: options.dateOrder,
-  })
-}
-
-/** What the file would do to the clinic as it stands. Nothing is kept. */
-export async function previewBrought(
-  house: House,
-  clinicId: ClinicId,
-  brought: Brought,
-  signal?: AbortSignal,
-): Promise<Preview> {
-  const surroundings = await readSurroundings(house, clinicId, brought.source)
-  const input = await readInput(brought, surroundings, signal)
-  const today = dayOf(surroundings.now, surroundings.zone)
-  const reach = IMPORT_COMMANDS['appointments.import'].reach(input)
-  const world: World = await asClinic(
-    house.database,
-    clinicId,
-    (tx) => readReach(tx, clinicId, { reach, today }),
-    'read',
-  )
-  return previewImport(
-    world,
-    brought.bytes,
-    {
-      ...optionsOf(brought, surroundings),
-      fileName: brought.fileName,
-      ...(surroundings.known ? { known: surroundings.known } : {}),
-      now: surroundings.now,
-      today,
+  return {
+    bytes: brought.bytes,
+    fileName: brought.fileName,
+    options,
+    source: {
+      id: surroundings.known?.id ?? null,
+      name: brought.source,
+      notation: options.notation,
+      mapping: options.mapping,
+      dateOrder: options.dateOrder,
     },
-    signal,
-  )
-}
-
-/** Takes the file in: one batch, one revision, in the name of whoever brought it. */
-export async function takeBrought(
-  house: House,
-  by: { clinicId: ClinicId; memberId: MemberId; station: string },
-  brought: Brought,
-  signal?: AbortSignal,
-): Promise<Performed> {
-  const surroundings = await readSurroundings(house, by.clinicId, brought.source)
-  return house.perform({
-    clinicId: by.clinicId,
     command: {
       id: randomUUID() as CommandId,
       kind: 'appointments.import',
-      input: await readInput(brought, surroundings, signal),
       sawRevision: 0,
       madeAt: surroundings.now,
       by: by.memberId,
       station: by.station,
     },
-  })
+  }
+}
+
+/** What the file would do to the clinic as it stands, or why it cannot be read. Nothing is kept. */
+export async function previewBrought(
+  house: House,
+  by: By,
+  brought: Brought,
+  signal?: AbortSignal,
+): Promise<Preview> {
+  const surroundings = await readSurroundings(house, by.clinicId, brought.source)
+  const run = await openRun(startOf(brought, surroundings, by), signal)
+  try {
+    const today = dayOf(surroundings.now, surroundings.zone)
+    const reach = run.read.ok ? run.read.reach : {}
+    const world: World = await asClinic(
+      house.database,
+      by.clinicId,
+      (tx) => readReach(tx, by.clinicId, { reach, today }),
+      'read',
+    )
+    return await run.preview(world, {
+      ...optionsOf(brought, surroundings),
+      fileName: brought.fileName,
+      ...(surroundings.known ? { known: surroundings.known } : {}),
+      now: surroundings.now,
+      today,
+    })
+  } finally {
+    run.close()
+  }
+}
+
+/**
+ * Takes the file in: one batch, one revision, in the name of whoever brought it, or nothing at all. Its original is
+ * kept beside it. It can be stopped until it is kept.
+ */
+export async function takeBrought(
+  house: House,
+  by: By,
+  brought: Brought,
+  { signal, tell = () => {} }: Taking = {},
+): Promise<Performed> {
+  const { clinicId } = by
+  const surroundings = await readSurroundings(house, clinicId, brought.source)
+  tell({ step: 'reading' })
+  const start = startOf(brought, surroundings, by)
+  const run = await openRun(start, signal)
+  let taken = false
+  try {
+    const { read } = run
+    if (!read.ok) return unreadable(read.trouble)
+    await keepOriginal(house, clinicId, brought.bytes)
+    tell({ step: 'comparing', rows: read.rows })
+    const performed = await performDecided(
+      house,
+      { clinicId, command: start.command },
+      {
+        reach: read.reach,
+        decide: async (world, around) => {
+          const made = await run.decide(world, around)
+          if (signal?.aborted) throw new Stopped()
+          tell({ step: 'keeping', rows: read.rows })
+          return made
+        },
+      },
+    )
+    taken = !performed.refused
+    return performed
+  } finally {
+    run.close()
+    if (!taken) await dropUnused(house, clinicId, digestOfFile(brought.bytes))
+  }
 }

@@ -94,6 +94,9 @@ export interface HubOptions extends Keeper {
   heartbeatMs?: number
 }
 
+/** A change larger than this as it is stored, in bytes, is not read whole: its windows are read anew. */
+const LARGEST_CHANGE = 64 * 1024
+
 const BEAT = Buffer.from(': beat\n\n')
 
 /**
@@ -139,7 +142,7 @@ export async function openHub({ log, heartbeatMs = HEARTBEAT_MS, ...keeper }: Hu
     const rows = await readAsClinic<JournalRow>(
       keeper.database,
       feed.clinicId,
-      `select revision, change from journal
+      `select revision, case when pg_column_size(change) < ${LARGEST_CHANGE} then change end as change from journal
         where clinic_id = '${feed.clinicId}' and revision > ${feed.revision} order by revision`,
     )
     for (const row of rows) {

@@ -1,0 +1,85 @@
+import { Worker } from 'node:worker_threads'
+import type { World } from '#shared/facts.ts'
+import type { Around, Made } from '../commands/made.ts'
+import type { Preview, PreviewOptions } from './preview.ts'
+import { openRunHere, type RunRead, type RunStart, type RunStep } from './run.ts'
+
+/** A file that is read, compared and decided: beside the event loop, unless it is short. */
+export interface ImportRun {
+  read: RunRead
+  preview: (world: World, options: PreviewOptions) => Promise<Preview>
+  decide: (world: World, around: Around) => Promise<Made>
+  close: () => void
+}
+
+/** Below this a file holds some twenty rows: deciding them takes less than a thread takes to start. Bytes. */
+const WORTH_A_WORKER = 4 * 1024
+
+/** Opens a run. When `signal` stops it, whatever it is asked is refused at once and nothing is left behind. */
+export function openRun(start: RunStart, signal?: AbortSignal): Promise<ImportRun> {
+  return start.bytes.length < WORTH_A_WORKER ? openHere(start, signal) : openApart(start, signal)
+}
+
+async function openHere(start: RunStart, signal?: AbortSignal): Promise<ImportRun> {
+  const run = openRunHere(start)
+  const unlessStopped = async <T>(work: () => T): Promise<T> => {
+    if (signal?.aborted) throw new Stopped()
+    return work()
+  }
+  return {
+    read: await unlessStopped(() => run.read),
+    preview: (world, options) => unlessStopped(() => run.preview(world, options)),
+    decide: (world, around) => unlessStopped(() => run.decide(world, around)),
+    close: () => {},
+  }
+}
+
+/** Someone stopped it, or went away. */
+export class Stopped extends Error {
+  constructor() {
+    super('Stopped: nothing was read and nothing was changed.')
+  }
+}
+
+async function openApart(start: RunStart, signal?: AbortSignal): Promise<ImportRun> {
+  if (signal?.aborted) throw new Stopped()
+  const worker = new Worker(new URL('./import-worker.mjs', import.meta.url), {
+    workerData: { kind: 'run', ...start },
+    execArgv: [],
+  })
+  const next = <T>(): Promise<T> =>
+    new Promise<T>((resolve, reject) => {
+      const stop = (): void => {
+        void worker.terminate()
+        reject(new Stopped())
+      }
+      if (signal?.aborted) return stop()
+      signal?.addEventListener('abort', stop, { once: true })
+      const done = (): void => {
+        signal?.removeEventListener('abort', stop)
+        worker.off('message', answered)
+        worker.off('error', failed)
+      }
+      const answered = (answer: T): void => {
+        done()
+        resolve(answer)
+      }
+      const failed = (error: unknown): void => {
+        done()
+        reject(error)
+      }
+      worker.once('message', answered)
+      worker.once('error', failed)
+    })
+  const ask = <T>(step: RunStep): Promise<T> => {
+    const answer = next<T>()
+    worker.postMessage(step)
+    return answer
+  }
+  return {
+    read: await next<RunRead>(),
+    preview: (world, options) => ask({ kind: 'preview', world, options }),
+    decide: (world, around) => ask({ kind: 'decide', world, around }),
+    close: () => void worker.terminate(),
+  }
+}

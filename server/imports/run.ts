@@ -1,0 +1,56 @@
+import { randomUUID } from 'node:crypto'
+import { putting } from '#shared/change.ts'
+import type { Command, Reach } from '#shared/command.ts'
+import type { World } from '#shared/facts.ts'
+import { type Around, type Made, makeMade } from '../commands/made.ts'
+import { parseCommand } from '../commands/parse-command.ts'
+import type { Trouble } from '../http/reply.ts'
+import type { ReadOptions } from './incoming.ts'
+import { makeImportInput, type Preview, type PreviewOptions, previewUpload } from './preview.ts'
+import { readNow, type Upload } from './read-upload.ts'
+
+/** A file to be read, and the command that it becomes. */
+export interface RunStart {
+  bytes: Uint8Array
+  fileName: string
+  options: ReadOptions
+  source: Parameters<typeof makeImportInput>[1]
+  command: Omit<Command, 'input'>
+}
+
+/** What is known once a file is read: what must be read of the clinic to go on, or why it cannot be taken. */
+export type RunRead = { ok: true; rows: number; reach: Reach } | { ok: false; trouble: Trouble }
+
+/** What a run is asked after it has read its file. */
+export type RunStep =
+  | { kind: 'preview'; world: World; options: PreviewOptions }
+  | { kind: 'decide'; world: World; around: Around }
+
+/** A run, where it is: the file and its thousands of rows never leave it. */
+export function openRunHere({ bytes, fileName, options, source, command }: RunStart): {
+  read: RunRead
+  preview: (world: World, options: PreviewOptions) => Preview
+  decide: (world: World, around: Around) => Made
+} {
+  const upload: Upload = readNow(bytes, fileName, options)
+  const parsed = parseCommand({ ...command, input: makeImportInput(upload, source) })
+  return {
+    read: parsed.ok
+      ? {
+          ok: true,
+          rows: upload.incoming.rows,
+          reach: parsed.value.rule.reach(parsed.value.command.input),
+        }
+      : { ok: false, trouble: parsed.reasons[0] as Trouble },
+    preview: (world, previewOptions) => previewUpload(world, upload, previewOptions),
+    decide: (world, around) => {
+      if (!parsed.ok) throw new Error('Bug: what could not be read is not decided')
+      return makeMade(world, parsed.value.command, {
+        ...around,
+        newId: <Id>() => randomUUID() as Id,
+        // The rest is told by the live stream.
+        tells: ({ put }) => putting('importBatch', ...(put.importBatch ?? [])),
+      })
+    },
+  }
+}
