@@ -19,6 +19,7 @@ import { hasReached, needsDam, stageOf } from './gates.ts'
 import { findOpenHelp } from './help.ts'
 import { isOverridden } from './override.ts'
 import { findStop } from './stop.ts'
+import { withoutTwins } from './twins.ts'
 import { judgeWord } from './word.ts'
 
 /** What a judge looks at: one appointment, its day around it, and the moment. */
@@ -282,4 +283,6 @@ const JUDGES: readonly Judge[] = [
 
 /** Everything that stands open on an appointment, from every area. */
 export const judgeOpen = (sight: Sight): Finding[] =>
-  JUDGES.flatMap((judge) => judge(sight)).filter((finding) => !isOverridden(finding, sight.facts.choice))
+  withoutTwins(
+    JUDGES.flatMap((judge) => judge(sight)).filter((finding) => !isOverridden(finding, sight.facts.choice)),
+  )

@@ -4,6 +4,7 @@ import type { ClampFamily } from '../../isolation/isolation-facts.ts'
 import type { Assumption, EndHold } from '../../isolation/plan-types.ts'
 import { FIELD_POLICY_NAMES } from '../../isolation/policy-names.ts'
 import type { Step, StepName } from '../../isolation/steps.ts'
+import type { Tooth } from '../../teeth/tooth.ts'
 
 /** What the planner took as true without being told, in words. */
 export function sayAssumption(assumption: Assumption): string {
@@ -94,7 +95,9 @@ const STEPS: Record<StepName, (teeth: string) => string> = {
   'lay-flat-count': () => 'Lay the sheet flat on a pale surface: every hole whole, no piece missing.',
   'look-at-gum': (teeth) => `Look at the gum${teeth === '' ? '' : ` at ${teeth}`}. Rinse warm.`,
 }
-export const sayStep = ({ name, teeth }: Step): string => STEPS[name](teeth.join(' '))
+/** A step in words, its teeth as this clinic numbers them; ISO 3950 where nothing is said. */
+export const sayStep = ({ name, teeth }: Step, named: (tooth: Tooth) => string = String): string =>
+  STEPS[name](teeth.map(named).join(' '))
 
 /** A clamp by form alone. */
 export const sayClamp = (family: ClampFamily): string => CLAMPS[family].value.form

@@ -9,11 +9,11 @@ describe('a filling of 46', () => {
   const [sheet] = plan.sheets
   const steps = sheet ? listPlacement(stepsFor(plan, sheet)) : []
   const names = steps.map(({ name }) => name)
-  const said = steps.map(sayStep).join('\n')
+  const said = steps.map((step) => sayStep(step)).join('\n')
   const wordsOf = (name: string): string =>
     steps
       .filter((step) => step.name === name)
-      .map(sayStep)
+      .map((step) => sayStep(step))
       .join()
   const isBefore = (a: string, b: string): boolean => said.indexOf(wordsOf(a)) < said.indexOf(wordsOf(b))
 

@@ -5,6 +5,7 @@ import { FindingLine } from '#app/_ui/finding-line.tsx'
 import { LEVELS } from '#shared/base/rule.ts'
 import type { Finding } from '#shared/finding.ts'
 import { isStep } from '#shared/readiness/steps.ts'
+import { isAskedAlready } from '#shared/readiness/twins.ts'
 import { Answers } from './answers.tsx'
 import { PassOver } from './pass-over.tsx'
 import styles from './plan.module.css'
@@ -12,7 +13,7 @@ import styles from './plan.module.css'
 /** What stands open, gravest first; then the ordinary steps still to come; then what is only told. */
 export function FindingList({ seen }: { seen: Seen }) {
   const { open: judged } = seen.readiness
-  const asked = (seen.isolation?.findings ?? []).filter((finding) => !isSaidAlready(finding, judged))
+  const asked = (seen.isolation?.findings ?? []).filter(({ rule }) => !isAskedAlready(rule, judged))
   const findings = byGravity([...judged, ...asked])
   const steps = findings.filter(({ rule }) => isStep(rule))
   const open = findings.filter(({ rule, level }) => level !== 'note' && !isStep(rule))
@@ -55,13 +56,3 @@ function byGravity(findings: readonly Finding[]): Finding[] {
   const once = new Map(findings.map((finding) => [`${finding.rule} ${finding.about}`, finding]))
   return [...once.values()].sort((a, b) => LEVELS.indexOf(a.level) - LEVELS.indexOf(b.level))
 }
-
-/** Where the work and the plan ask the same, one of the two is enough to read. */
-const TWINS: Readonly<Record<string, readonly string[]>> = {
-  'mouth/not-charted': ['plan/uncharted'],
-  'field/no-tooth': ['work/no-tooth', 'tooth/ambiguous', 'tooth/words-contradict', 'tooth/referral-missing'],
-  'field/tooth-not-standing': ['tooth/not-standing', 'tooth/predecessor-present'],
-}
-
-const isSaidAlready = ({ rule }: Finding, judged: readonly Finding[]): boolean =>
-  judged.some((finding) => TWINS[rule]?.includes(finding.rule))

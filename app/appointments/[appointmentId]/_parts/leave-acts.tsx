@@ -57,7 +57,8 @@ export function LeaveActs({ seen, performing }: ActProps) {
   )
 }
 
-function CountOut({ seen, performing }: ActProps) {
+/** Every line is counted, the sheet laid flat, the gum said. */
+export function CountOut({ seen, performing }: ActProps) {
   const [counts, setCounts] = useState<Partial<Record<Counted, number>>>({})
   const [gum, setGum] = useState<(typeof GUMS)[number] | null>(null)
   const [fragment, setFragment] = useState<'none-missing' | 'missing' | null>(null)

@@ -1,4 +1,5 @@
 import type { Seen } from '#app/_live/seen.ts'
+import { toothIn } from '#app/_ui/teeth-words.ts'
 import { Why } from '#app/_ui/why.tsx'
 import type { PlannedSheet } from '#shared/isolation/plan-types.ts'
 import { listPlacement, listRemoval, STEPS, type Step, stepsFor } from '#shared/isolation/steps.ts'
@@ -11,13 +12,13 @@ export function Steps({ seen, sheet }: { seen: Seen; sheet: PlannedSheet }) {
   const plan = stepsFor(seen.isolation, sheet)
   return (
     <>
-      <StepList title="Placing" steps={listPlacement(plan)} />
-      <StepList title="Taking off" steps={listRemoval(plan)} />
+      <StepList title="Placing" seen={seen} steps={listPlacement(plan)} />
+      <StepList title="Taking off" seen={seen} steps={listRemoval(plan)} />
     </>
   )
 }
 
-function StepList({ title, steps }: { title: string; steps: readonly Step[] }) {
+function StepList({ title, steps, seen }: { title: string; steps: readonly Step[]; seen: Seen }) {
   return (
     <details>
       <summary className={styles.more}>
@@ -26,7 +27,7 @@ function StepList({ title, steps }: { title: string; steps: readonly Step[] }) {
       <ol className={styles.steps}>
         {steps.map((step) => (
           <li key={step.name}>
-            {sayStep(step)}
+            {sayStep(step, (tooth) => toothIn(tooth, seen.notation))}
             <Why rule={step.name} source={STEPS[step.name]} />
           </li>
         ))}
