@@ -1,7 +1,5 @@
 import { defineConfig } from '@playwright/test'
 
-const PORT = Number(process.env.SCREENS_PORT ?? 3210)
-
 /** Flags that keep the browser quiet without a network. */
 const QUIET = [
   '--no-sandbox',
@@ -13,9 +11,10 @@ const QUIET = [
   '--disable-sync',
 ]
 
-/** Browser stories against the production build, each file on a freshly made clinic of its own. */
+/** Browser stories against the production build, each on a clinic of its own. */
 export default defineConfig({
   testDir: './screens',
+  globalSetup: './screens/seeded.ts',
   outputDir: '../.tests/screens',
   fullyParallel: false,
   workers: 1,
@@ -23,7 +22,7 @@ export default defineConfig({
   expect: { timeout: 10_000 },
   reporter: [['list'], ['json', { outputFile: '../.tests/screens.json' }]],
   use: {
-    baseURL: `http://127.0.0.1:${PORT}`,
+    actionTimeout: 10_000,
     viewport: { width: 1280, height: 900 },
     trace: 'retain-on-failure',
     launchOptions: {

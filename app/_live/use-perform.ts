@@ -18,7 +18,7 @@ export type Outcome =
   | { kind: 'refused'; findings: Finding[] }
   | { kind: 'trouble'; trouble: Trouble }
 
-/** A second touch of a gloved finger within this time is the first one's echo. */
+/** A second touch of the same by a gloved finger within this time is the first one's echo; of something else it is meant. */
 const ECHO_MS = 300
 
 export interface Performing {
@@ -38,12 +38,14 @@ export function usePerform(): Performing {
   const { held, now, announce } = useLive()
   const [busy, setBusy] = useState(false)
   const [outcome, setOutcome] = useState<Outcome | null>(null)
-  const freeFrom = useRef(0)
+  const last = useRef({ touch: '', until: 0 })
 
   const perform = useCallback<Performing['perform']>(
     async (kind, input, done = 'Done.') => {
-      if (performance.now() < freeFrom.current) return null
-      freeFrom.current = Number.POSITIVE_INFINITY
+      const touch = JSON.stringify([kind, input])
+      const { touch: before, until } = last.current
+      if (until === Number.POSITIVE_INFINITY || (touch === before && performance.now() < until)) return null
+      last.current = { touch, until: Number.POSITIVE_INFINITY }
       setBusy(true)
       const came = await send({
         id: newId<CommandId>(),
@@ -52,7 +54,7 @@ export function usePerform(): Performing {
         sawRevision: held.revision,
         madeAt: now(),
       })
-      freeFrom.current = performance.now() + ECHO_MS
+      last.current = { touch, until: performance.now() + ECHO_MS }
       setBusy(false)
       setOutcome(came)
       if (came.kind === 'done') announce(done)

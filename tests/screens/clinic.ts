@@ -1,101 +1,85 @@
-import { type ChildProcess, spawn } from 'node:child_process'
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
 import { type Browser, type BrowserContext, test as base, expect, type Page } from '@playwright/test'
-
-const PORT = Number(process.env.SCREENS_PORT ?? 3210)
-const ADDRESS = `http://127.0.0.1:${PORT}`
-const STARTS_WITHIN_MS = 60_000
-
-interface RunningClinic {
-  address: string
-  folder: string
-  stop: () => Promise<void>
-}
-
-/** Starts the product as a person would, on a folder of its own, and waits until it is well. */
-export async function startClinic(variables: Record<string, string> = {}): Promise<RunningClinic> {
-  const folder = mkdtempSync(join(tmpdir(), 'weirboard-'))
-  const child = spawn(process.execPath, ['server/start.mjs'], {
-    cwd: new URL('../..', import.meta.url).pathname,
-    env: {
-      ...process.env,
-      DATA_FOLDER: folder,
-      PORT: String(PORT),
-      HOST: '127.0.0.1',
-      DATABASE_URL: '',
-      ...variables,
-    },
-    stdio: ['ignore', 'pipe', 'pipe'],
-  })
-  let said = ''
-  child.stdout.on('data', (data) => (said += data))
-  child.stderr.on('data', (data) => (said += data))
-  const until = Date.now() + STARTS_WITHIN_MS
-  while (Date.now() < until && child.exitCode === null) {
-    const well = await fetch(`${ADDRESS}/healthz`).then(
-      (answer) => answer.ok,
-      () => false,
-    )
-    if (well) return { address: ADDRESS, folder, stop: () => stop(child, folder) }
-    await new Promise((resolve) => setTimeout(resolve, 200))
-  }
-  child.kill('SIGKILL')
-  throw new Error(`The clinic did not start:\n${said}`)
-}
-
-async function stop(child: ChildProcess, folder: string): Promise<void> {
-  const ended = new Promise((resolve) => child.once('exit', resolve))
-  child.kill('SIGTERM')
-  await ended
-  rmSync(folder, { recursive: true, force: true })
-}
+import { copySeeded, type Product, removeFolder, start } from './product.ts'
 
 /** A person at a screen of their own. */
 export interface Person {
+  name: string
   page: Page
   context: BrowserContext
 }
 
-async function signIn(
-  browser: Browser,
-  name: string,
-  options: Parameters<Browser['newContext']>[0],
-): Promise<Person> {
-  const context = await browser.newContext({ baseURL: ADDRESS, ...options })
+type ContextOptions = NonNullable<Parameters<Browser['newContext']>[0]>
+
+async function signIn(browser: Browser, name: string, options: ContextOptions): Promise<Person> {
+  const context = await browser.newContext(options)
   const page = await context.newPage()
-  page.on('pageerror', (error) => {
-    throw new Error(`${name}'s screen failed: ${error.message}`)
-  })
   await page.goto('/sign-in')
-  await page.getByRole('button', { name: new RegExp(name) }).click()
-  await expect(page).toHaveURL(/board|day/)
-  return { page, context }
+  // A touch before the page listens does nothing, so it is tried until it does.
+  await expect(async () => {
+    await page.getByRole('button', { name: new RegExp(`^${name}`) }).click({ timeout: 2_000 })
+    await expect(page).toHaveURL(/board|day/, { timeout: 3_000 })
+  }).toPass()
+  return { name, page, context }
 }
 
-/** Stories on the invented clinic: one process per story file, one browser context per person. */
-export const test = base.extend<
-  { person: (name: string, options?: Parameters<Browser['newContext']>[0]) => Promise<Person> },
-  { clinic: RunningClinic }
->({
+interface Fixtures {
+  /** Opens a browser of its own and signs in there by one touch. */
+  person: (name: string, options?: ContextOptions) => Promise<Person>
+}
+interface WorkerFixtures {
+  /** Names the story: each has a process and a clinic of its own. */
+  story: string
+  clinic: Product
+}
+
+/** Stories on the invented clinic at 08:40: one process per story, one browser context per person. */
+export const test = base.extend<Fixtures, WorkerFixtures>({
+  story: ['shared', { option: true, scope: 'worker' }],
   clinic: [
-    // biome-ignore lint/correctness/noEmptyPattern: the library reads the fixture's dependencies from this pattern
-    async ({}, use) => {
-      const clinic = await startClinic()
+    async ({ story: _ }, use, { workerIndex }) => {
+      const folder = copySeeded()
+      const port = Number(process.env.SCREENS_PORT ?? 3210) + (workerIndex % 50)
+      const clinic = await start({ folder, port })
       await use(clinic)
       await clinic.stop()
+      removeFolder(folder)
     },
-    { scope: 'worker', timeout: 90_000 },
+    { scope: 'worker', timeout: 180_000 },
   ],
-  person: async ({ browser, clinic: _ }, use) => {
+  baseURL: async ({ clinic }, use) => use(clinic.address),
+  person: async ({ browser, clinic }, use) => {
     const people: Person[] = []
+    const failures: string[] = []
     await use(async (name, options = {}) => {
-      const person = await signIn(browser, name, options)
+      const person = await signIn(browser, name, { baseURL: clinic.address, ...options })
+      person.page.on('pageerror', (error) => failures.push(`${name}: ${error.message}`))
       people.push(person)
       return person
     })
     for (const { context } of people) await context.close()
+    expect(failures, 'no screen failed on the way').toEqual([])
   },
 })
 export { expect }
+
+/** Takes a way of the frame, as a person does. */
+export async function goTo(page: Page, place: 'Board' | 'Trays' | 'Day'): Promise<void> {
+  await page.getByRole('navigation', { name: 'Screens' }).getByRole('link', { name: place }).click()
+  await expect(page).toHaveURL(new RegExp(`/${place.toLowerCase()}$`))
+}
+
+/** Opens a patient's plan page from the board. */
+export async function openPlan(page: Page, patient: string): Promise<void> {
+  await goTo(page, 'Board')
+  await page.getByRole('link', { name: new RegExp(patient) }).click()
+  await expect(page.getByRole('button', { name: 'Stop, check side' })).toBeVisible()
+}
+
+/** Touches a button by its name and waits until the screen takes touches again. */
+export async function touch(page: Page, name: string | RegExp): Promise<void> {
+  const button = page.getByRole('button', { name, exact: typeof name === 'string' })
+  await expect(button).toBeEnabled()
+  await button.click()
+  // A second touch within 300 ms is taken for an echo of the first.
+  await page.waitForTimeout(350)
+}

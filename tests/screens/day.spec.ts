@@ -1,0 +1,131 @@
+import { chooseFile, openImport, preview, readIn, sayAllNumb, tickAllLines } from './acts.ts'
+import { expect, goTo, openPlan, test, touch } from './clinic.ts'
+
+test.use({ story: 'day' })
+/** A change on one screen is on every other within a second. */
+const WITHIN = { timeout: 1_000 }
+
+test('an appointment from the list to the last step: three roles at four screens', async ({ person }) => {
+  test.setTimeout(240_000)
+  const desk = await person('Noor Kallas')
+  const assistant = await person('Bea Tornqvist')
+  const second = await person('Hamid Saleh')
+  const dentist = await person('Prof. Aldo Brandt')
+
+  await test.step('the desk reads in the list', async () => {
+    await openImport(desk.page)
+    await chooseFile(desk.page, 'one-more.csv', 'day list')
+    const would = await preview(desk.page)
+    await expect(would.getByRole('listitem').filter({ hasText: /\bnew$/ })).toHaveText('1 new')
+    await readIn(desk.page)
+  })
+
+  await test.step('it stands on the boards that were open, without their being touched', async () => {
+    await expect(assistant.page.getByRole('link', { name: /D\. Morrow/ })).toBeVisible(WITHIN)
+    await expect(dentist.page.getByRole('link', { name: /D\. Morrow/ })).toBeVisible(WITHIN)
+  })
+
+  await test.step('one assistant claims the tray, the other is told who has it and since when', async () => {
+    const row = (page: typeof desk.page) =>
+      page.getByRole('listitem').filter({ hasText: 'Operatory 10 · 08:45' })
+    await goTo(assistant.page, 'Trays')
+    await second.page.route('**/api/changes*', (route) => route.abort())
+    await goTo(second.page, 'Trays')
+    await expect(row(second.page).getByRole('button', { name: 'Claim' })).toBeVisible()
+    // Both see it free: the second touches it before the first one's claim has reached that screen.
+    await row(assistant.page).getByRole('button', { name: 'Claim' }).click()
+    await expect(row(assistant.page).getByText(/claimed by B\. Tornqvist since 08:4\d/)).toBeVisible()
+    await row(second.page).getByRole('button', { name: 'Claim' }).click()
+    await expect(second.page.getByRole('main').getByRole('alert')).toContainText(/B\. Tornqvist.*08:4\d/)
+    await second.page.unroute('**/api/changes*')
+    await expect(row(second.page).getByText(/claimed by B\. Tornqvist since 08:4\d/)).toBeVisible()
+  })
+
+  await test.step('the tray is laid out, and checked by someone else', async () => {
+    await assistant.page.getByRole('link', { name: /Operatory 10 · 08:45/ }).click()
+    await tickAllLines(assistant.page)
+    await touch(assistant.page, /^Laid out/)
+    await second.page.getByRole('link', { name: /Operatory 10 · 08:45/ }).click()
+    await touch(second.page, /^Checked/)
+    await expect(assistant.page.getByText(/^checked · 23 of 23$/)).toBeVisible(WITHIN)
+  })
+
+  await test.step('the room is turned over and the patient seated', async () => {
+    await openPlan(assistant.page, 'D\\. Morrow')
+    for (const task of ['Barriers changed', 'Wet time over', 'Water and air flushed', 'Suction', 'Light']) {
+      await touch(assistant.page, task)
+    }
+    await goTo(desk.page, 'Day')
+    const row = desk.page.getByRole('listitem').filter({ hasText: 'D. Morrow' })
+    await row.getByRole('button', { name: 'Arrived' }).click()
+    await touch(assistant.page, '13 Mar 1988')
+    await touch(assistant.page, /^Seated/)
+    await expect(assistant.page.getByText('Next, from “seated”')).toBeVisible()
+    await touch(assistant.page, 'Latex: none known')
+    await touch(assistant.page, /^History of today confirmed/)
+    await touch(assistant.page, /^Teeth counted: all stand as drawn/)
+  })
+
+  const word = (page: typeof desk.page) => page.getByRole('region', { name: 'The dentist’s word' })
+  await test.step('the dentist gives their word on the plan', async () => {
+    await openPlan(dentist.page, 'D\\. Morrow')
+    await touch(dentist.page, /^My word on this plan/)
+    await expect(word(assistant.page)).toContainText('Prof. Brandt gave their word on plan', WITHIN)
+  })
+
+  await test.step('the tooth is changed: the word lapses on both screens within a second', async () => {
+    await dentist.page.getByText('Name the tooth anew').click()
+    await dentist.page.getByLabel(/^Instead of 46/).selectOption({ label: '45, lower right second premolar' })
+    await dentist.page.getByRole('button', { name: /^It is 45/ }).click()
+    await Promise.all([
+      expect(word(dentist.page)).toContainText('Lapsed: the plan changed.', WITHIN),
+      expect(word(assistant.page)).toContainText('Lapsed: the plan changed.', WITHIN),
+    ])
+    await expect(assistant.page.getByRole('heading', { level: 1 })).toHaveText('lower right second premolar')
+  })
+
+  await test.step('no needle without a live word', async () => {
+    await touch(dentist.page, '45, lower right second premolar')
+    await touch(dentist.page, 'Read back')
+    await dentist.page.getByLabel('Solution').selectOption('lidocaine 2 %, epinephrine 1 : 100 000')
+    await dentist.page.getByLabel('How').selectOption('infiltration')
+    await touch(dentist.page, /^Given now/)
+    await expect(dentist.page.getByRole('main').getByRole('alert')).toContainText(
+      'Not done. Nothing was changed.',
+    )
+    await expect(dentist.page.getByText('Next, from “seated”')).toBeVisible()
+  })
+
+  await test.step('the word is given again, and the dose', async () => {
+    await touch(dentist.page, /^My word on this plan/)
+    await expect(word(assistant.page)).toContainText('Prof. Brandt gave their word on plan', WITHIN)
+    await touch(dentist.page, /^Given now/)
+    await expect(assistant.page.getByText('Next, from “injected”')).toBeVisible(WITHIN)
+  })
+
+  await test.step('numb at every place, counted, tied, clamped', async () => {
+    await sayAllNumb(assistant.page)
+    await touch(assistant.page, 'Teeth counted before the dam')
+    await touch(assistant.page, 'Clamp on')
+    await expect(assistant.page.getByRole('main').getByRole('alert')).toContainText(
+      'Not done. Nothing was changed.',
+    )
+    await touch(assistant.page, /^Clamp tied/)
+    await touch(assistant.page, 'Clamp on')
+    await expect(dentist.page.getByText('Next, from “clamped”')).toBeVisible(WITHIN)
+  })
+
+  await test.step('the dam is recorded, the time-out held, the work started and finished', async () => {
+    for (const look of ['Tied through both holes', 'No rust, crack or bend', 'Bow to the back']) {
+      await touch(dentist.page, look)
+    }
+    await touch(dentist.page, /^Placed as planned/)
+    await touch(dentist.page, 'Teeth counted through the dam')
+    await touch(dentist.page, '45, lower right second premolar')
+    await touch(dentist.page, 'Time-out held')
+    await touch(dentist.page, 'Started')
+    await expect(assistant.page.getByText('Next, from “started”')).toBeVisible(WITHIN)
+    await touch(dentist.page, /^Finished/)
+    await expect(assistant.page.getByText('Next, from “finished”')).toBeVisible(WITHIN)
+  })
+})
