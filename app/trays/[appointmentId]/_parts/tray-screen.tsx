@@ -1,6 +1,7 @@
 'use client'
 import Link from 'next/link'
 import { useMemo } from 'react'
+import { HelpCards } from '#app/_help/help-cards.tsx'
 import { AppointmentHolder, type AppointmentHolderProps } from '#app/_live/appointment-holder.tsx'
 import { type Seen, seeAppointment } from '#app/_live/seen.ts'
 import { useJudgingMoment } from '#app/_live/use-moment.ts'
@@ -14,6 +15,7 @@ import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { timeOf } from '#app/_ui/time-words.ts'
 import { ToothFrame } from '#app/_ui/tooth-frame.tsx'
 import { workWords } from '#app/_ui/work-words.ts'
+import { StopButton } from '#app/appointments/[appointmentId]/_parts/stop-button.tsx'
 import { RULES } from '#shared/rules.ts'
 import { STATE_WORDS } from '#shared/words/en/trays.ts'
 import styles from '../../_parts/trays.module.css'
@@ -49,6 +51,8 @@ function Tray({ seen }: { seen: Seen }) {
   return (
     <article className={styles.tray}>
       <TrayHead seen={seen} />
+      <StopButton seen={seen} />
+      <HelpCards seen={seen} />
       <ul className={styles.rows}>
         {seen.readiness.open.filter(isOfTray).map((finding) => (
           <li key={`${finding.rule} ${finding.about}`}>

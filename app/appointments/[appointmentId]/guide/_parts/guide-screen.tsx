@@ -1,6 +1,7 @@
 'use client'
 import Link from 'next/link'
 import { useMemo, useState } from 'react'
+import { HelpCards } from '#app/_help/help-cards.tsx'
 import { AppointmentHolder, type AppointmentHolderProps } from '#app/_live/appointment-holder.tsx'
 import { type Seen, seeAppointment } from '#app/_live/seen.ts'
 import { useJudgingMoment } from '#app/_live/use-moment.ts'
@@ -47,6 +48,7 @@ function GuidePage({ appointmentId, member }: AppointmentHolderProps) {
   return (
     <article className={styles.page}>
       <Head seen={seen} />
+      <HelpCards seen={seen} />
       <Guide seen={seen} />
       <CautionLine />
     </article>
