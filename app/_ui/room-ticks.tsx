@@ -23,7 +23,6 @@ export function RoomTicks({ operatoryId, name, done, performing }: RoomTicksProp
       input={{ operatoryId, tasks: [task] }}
       performing={performing}
       done={`${name}: ${ROOM_TASK_WORDS[task].toLowerCase()}.`}
-      aria-label={`${name}: ${ROOM_TASK_WORDS[task].toLowerCase()}`}
     >
       {ROOM_TASK_WORDS[task]}
     </ActButton>

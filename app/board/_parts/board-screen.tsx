@@ -9,6 +9,7 @@ import type { JudgedBoard, JudgedLine } from '#shared/readiness/board-types.ts'
 import styles from './board.module.css'
 import { BoardHead } from './board-head.tsx'
 import { LaneRow, Next } from './lane-row.tsx'
+import { Later } from './later.tsx'
 
 export function BoardScreen({ of, snapshot }: { of: DayOf; snapshot: DaySnapshot }) {
   return <DayHolder of={of} snapshot={snapshot} View={BoardView} />
@@ -41,6 +42,7 @@ function BoardView({ of, board, linked }: DayViewProps) {
           <LaneRow key={lane.operatoryId} lane={lane} of={of} now={shownAt} linked={linked} />
         ))}
       </ul>
+      <Later of={of} board={shown} linked={linked} />
       {shown.unplaced.length > 0 ? (
         <Unplaced of={of} lines={shown.unplaced} now={shownAt} linked={linked} />
       ) : null}

@@ -1,4 +1,5 @@
 'use client'
+import Link from 'next/link'
 import { useState } from 'react'
 import type { DayOf } from '#app/_live/day-holder.tsx'
 import { startsIn } from '#app/_live/shown.ts'
@@ -29,9 +30,11 @@ export interface DayRowProps extends DayLine {
   now: Instant
   performing: Performing
   mayChange: boolean
+  /** Whether appointments open their plan page from here. */
+  linked: boolean
 }
 
-export function DayRow({ line, operatory, of, board, now, performing, mayChange }: DayRowProps) {
+export function DayRow({ line, operatory, of, board, now, performing, mayChange, linked }: DayRowProps) {
   const zone = of.site.zone
   const calls = line.state === 'ask' || line.state === 'hold'
   return (
@@ -44,7 +47,7 @@ export function DayRow({ line, operatory, of, board, now, performing, mayChange 
       </p>
       <div>
         <p className={styles.who}>
-          {line.patient?.name ?? 'Patient not known here'}
+          <PlanLink line={line} linked={linked} />
           {line.patient?.age == null ? '' : `, ${line.patient.age}`}
           {line.nameAlert ? ' · name alert' : ''}
         </p>
@@ -62,6 +65,16 @@ export function DayRow({ line, operatory, of, board, now, performing, mayChange 
       </div>
       {mayChange ? <RowActs line={line} of={of} board={board} now={now} performing={performing} /> : null}
     </li>
+  )
+}
+
+function PlanLink({ line, linked }: Pick<DayRowProps, 'line' | 'linked'>) {
+  const name = line.patient?.name ?? 'Patient not known here'
+  if (!linked) return name
+  return (
+    <Link href={`/appointments/${line.appointmentId}`} prefetch={false}>
+      {name}
+    </Link>
   )
 }
 

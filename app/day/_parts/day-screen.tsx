@@ -24,7 +24,7 @@ export const linesOf = ({ lanes, unplaced }: JudgedBoard): DayLine[] =>
     ...unplaced.map((line) => ({ line, operatory: null })),
   ].sort((a, b) => a.line.start - b.line.start)
 
-function DayView({ of, board }: DayViewProps) {
+function DayView({ of, board, linked }: DayViewProps) {
   const now = useMoment()
   const performing = usePerform()
   const lines = linesOf(board)
@@ -55,6 +55,7 @@ function DayView({ of, board }: DayViewProps) {
             now={now}
             performing={performing}
             mayChange={mayChange}
+            linked={linked}
           />
         ))}
       </ul>

@@ -39,6 +39,10 @@ export function NameWork({ seen, work, onDone }: NameWorkProps) {
   const [chosen, setChosen] = useState<Chosen>(() => chosenIn(work))
   const read = recogniseWork(text, seen.notation)
   const others = work ? saidElsewhere(work, chosen.teeth) : []
+  const takeKind = (kind: ProcedureKind) => {
+    setChosen({ ...chosen, kind })
+    setText('')
+  }
   const wear = (surfaces: Chosen['surfaces']) => setChosen({ ...chosen, surfaces })
   return (
     <div className={styles.form}>
@@ -63,7 +67,16 @@ export function NameWork({ seen, work, onDone }: NameWorkProps) {
           {read.teeth.map((tooth) => toothIn(tooth, seen.notation)).join(' ')}
         </Button>
       )}
-      <Kinds text={text} chosen={chosen.kind} onKind={(kind) => setChosen({ ...chosen, kind })} />
+      {chosen.kind !== null && text === '' ? (
+        <div className={styles.kinds}>
+          <Button aria-pressed onPress={() => setChosen({ ...chosen, kind: null })}>
+            {CATALOGUE[chosen.kind].name}
+            <small>touch for another</small>
+          </Button>
+        </div>
+      ) : (
+        <Kinds text={text} chosen={chosen.kind} onKind={takeKind} />
+      )}
       <ToothPick
         notation={seen.notation}
         chosen={chosen.teeth}
@@ -82,28 +95,30 @@ export function NameWork({ seen, work, onDone }: NameWorkProps) {
         </Button>
       ) : null}
       {chosen.kind === null ? (
-        <p>Choose what is to be done.</p>
+        <p className={styles.last}>Choose what is to be done.</p>
       ) : (
-        <ActButton
-          kind="work.name"
-          input={{
-            appointmentId: seen.facts.appointment.id,
-            workId: work?.id ?? null,
-            kind: chosen.kind,
-            teeth: chosen.teeth,
-            surfaces: hasSurfaces(chosen.kind) ? chosen.surfaces : {},
-            text: work ? '' : CATALOGUE[chosen.kind].name,
-            settles,
-          }}
-          performing={performing}
-          size="main"
-          tone="ink"
-          done="The work is named; the plan is made anew."
-          onDone={onDone}
-        >
-          It is {saidOf(chosen, seen)}
-          <small>the plan is made anew, and a word given on the old one lapses</small>
-        </ActButton>
+        <div className={styles.last}>
+          <ActButton
+            kind="work.name"
+            input={{
+              appointmentId: seen.facts.appointment.id,
+              workId: work?.id ?? null,
+              kind: chosen.kind,
+              teeth: chosen.teeth,
+              surfaces: hasSurfaces(chosen.kind) ? chosen.surfaces : {},
+              text: work ? '' : CATALOGUE[chosen.kind].name,
+              settles,
+            }}
+            performing={performing}
+            size="main"
+            tone="ink"
+            done="The work is named; the plan is made anew."
+            onDone={onDone}
+          >
+            It is {saidOf(chosen, seen)}
+            <small>the plan is made anew, and a word given on the old one lapses</small>
+          </ActButton>
+        </div>
       )}
       <OutcomeBox outcome={performing.outcome} />
     </div>

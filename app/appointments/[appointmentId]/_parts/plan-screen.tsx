@@ -56,6 +56,7 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
     [world, appointmentId, member, now],
   )
   if (!seen) return <TroubleBox trouble={GONE} />
+  const isNamed = seen.facts.work.every(({ kind }) => kind !== 'undetermined')
   return (
     <OpenFindings value={seen.readiness.open}>
       <article className={styles.page}>
@@ -69,9 +70,10 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
             <Story seen={seen} />
           </div>
           <div className={styles.column}>
+            {isNamed ? null : <WorkPart seen={seen} />}
             <PlanList seen={seen} />
             <FindingList seen={seen} />
-            <WorkPart seen={seen} />
+            {isNamed ? <WorkPart seen={seen} /> : null}
             <AnotherTooth seen={seen} />
             <ChooseOtherwise seen={seen} />
             <LastTime seen={seen} past={past} />

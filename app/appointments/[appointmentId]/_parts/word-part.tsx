@@ -20,12 +20,14 @@ export function WordPart({ seen }: { seen: Seen }) {
   if (standing.kind === 'not-needed' || facts.plan === null) return null
   const appointmentId = facts.appointment.id
   const live = standing.kind === 'live'
+  const isDraft = facts.plan.agreed.state === 'draft'
   return (
     <Card title="The dentist’s word" tone="plain">
       <p className={styles.word} data-standing={standing.kind}>
         {standingWords(seen)}
       </p>
-      {!live && can(member.roles, 'word:give') ? (
+      {isDraft ? <p>It cannot be given on a draft: answer the open questions of the plan first.</p> : null}
+      {!live && !isDraft && can(member.roles, 'word:give') ? (
         <ActButton
           kind="word.give"
           input={{ appointmentId, number: facts.plan.number }}
