@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { ok, refuse } from '../base/result.ts'
-import { type Change, putting } from '../change.ts'
+import { type Change, joinChanges, nothing, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import type { World } from '../facts.ts'
 import type { AppointmentId, IncidentId, PatientId, WordId } from '../ids.ts'
@@ -159,10 +159,13 @@ export const READINESS_COMMANDS = {
         if (!open) return refuse({ rule: 'stop/not-open', level: 'stop', about: aboutOf(sight) })
         const outcome = input.note === '' ? input.outcome : `${input.outcome}: ${input.note}`
         return done(
-          putting('incident', {
-            ...open,
-            life: { kind: 'closed', at: context.now, by: context.by.id, outcome },
-          }),
+          joinChanges(
+            putting('incident', {
+              ...open,
+              life: { kind: 'closed', at: context.now, by: context.by.id, outcome },
+            }),
+            askAnew(sight.facts, input.outcome),
+          ),
         )
       },
     ),
@@ -250,6 +253,13 @@ export const READINESS_COMMANDS = {
       },
     ),
   }),
+}
+
+/** What a stop that found something wrong makes void: who it is where it was the wrong patient, what was read back. */
+function askAnew({ visit }: AppointmentFacts, outcome: StopOutcome): Change {
+  if (visit === null || outcome === 'nothing-wrong' || outcome === 'other') return nothing
+  const identity = outcome === 'wrong-patient' ? null : visit.identity
+  return putting('visit', { ...visit, identity, readBack: null, timeOut: null })
 }
 
 interface TimeOutSaid {

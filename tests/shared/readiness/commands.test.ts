@@ -152,6 +152,23 @@ describe('taking back and stopping', () => {
     expect(cleared.incident[0]?.life).toMatchObject({ kind: 'closed', outcome: 'nothing-wrong' })
     expect(refusedBy(asked(cleared, 'stop.clear', { outcome: 'nothing-wrong' }))).toEqual(['stop/not-open'])
   })
+
+  test.each([
+    ['wrong-patient', null, null],
+    ['wrong-side', 'kept', null],
+    ['wrong-tooth', 'kept', null],
+    ['nothing-wrong', 'kept', 'kept'],
+  ])('a stop that found %s leaves identity %s and the read-back %s', (outcome, identity, readBack) => {
+    const before = having(scene(), 'visit', {
+      ...visit('seated'),
+      identity: { identifiers: ['full-name', 'birth-day'], how: 'typed', by: ASSISTANT.id, at: at(-4) },
+      readBack: { teeth: ['46'], planNumber: 1, by: DENTIST.id, at: at(-3) },
+    })
+    const stopped = performed(before, asked(before, 'stop.check-side', {}, ASSISTANT))
+    const [after] = performed(stopped, asked(stopped, 'stop.clear', { outcome })).visit
+    expect(after?.identity === null).toBe(identity === null)
+    expect(after?.readBack === null).toBe(readBack === null)
+  })
 })
 
 test('[time-out/instructor-checks] a student’s isolation is checked by the booked instructor before the start', () => {

@@ -106,6 +106,7 @@ function Arrived({ seen, performing }: ActProps) {
 function InChair({ seen, performing }: ActProps) {
   return (
     <>
+      {seen.facts.visit?.identity ? null : <Identify seen={seen} performing={performing} />}
       <HistoryAct seen={seen} performing={performing} />
       <CompanionActs seen={seen} performing={performing} />
       <ConsentAct seen={seen} performing={performing} />

@@ -1,20 +1,19 @@
 'use client'
-import { type ReactNode, useState } from 'react'
+import { useState } from 'react'
 import { usePerform } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Card } from '#app/_ui/card.tsx'
 import { Pick } from '#app/_ui/field.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { toothIn } from '#app/_ui/teeth-words.ts'
-import { minutesBetween } from '#shared/base/moment.ts'
 import { can } from '#shared/people/role.ts'
 import type { Work } from '#shared/procedures/work.ts'
 import { hasReached } from '#shared/readiness/gates.ts'
 import { nameTooth } from '#shared/teeth/notation.ts'
 import { TEETH, type Tooth } from '#shared/teeth/tooth.ts'
 import type { ActProps } from './acts.tsx'
-import { Identify } from './identify.tsx'
 import styles from './plan.module.css'
+import { WhoFirst } from './who-first.tsx'
 
 /** The dentist has looked and the mouth says another tooth. Who is in the chair is asked first: it may be another patient. */
 export function AnotherTooth({ seen }: Pick<ActProps, 'seen'>) {
@@ -35,25 +34,6 @@ export function AnotherTooth({ seen }: Pick<ActProps, 'seen'>) {
       </details>
       <OutcomeBox outcome={performing.outcome} />
     </Card>
-  )
-}
-
-/** How long an answer to who it is stands before what is named anew (COMMON). */
-const JUST_ASKED_MINUTES = 5
-
-/** Mouth and plan differ: once someone is here, who it is is asked again before the tooth can be named. */
-function WhoFirst({ seen, children }: Pick<ActProps, 'seen'> & { children: ReactNode }) {
-  const performing = usePerform()
-  const { visit } = seen.facts
-  if (!hasReached(seen.readiness.line.stage, 'arrived')) return children
-  const asked = visit?.identity?.at
-  if (asked !== undefined && minutesBetween(asked, seen.now) < JUST_ASKED_MINUTES) return children
-  return (
-    <>
-      <p>Mouth and plan differ: first who, then what. It may be another patient.</p>
-      <Identify seen={seen} performing={performing} />
-      <OutcomeBox outcome={performing.outcome} />
-    </>
   )
 }
 

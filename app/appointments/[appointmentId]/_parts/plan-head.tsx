@@ -40,7 +40,7 @@ const need = ({ isolation }: Seen): string[] => (isolation ? [NEED_WORDS[isolati
 
 /** While the birth day is what is asked, it is not read off the page. */
 const bornHere = ({ facts, readiness }: Seen): string =>
-  readiness.line.stage === 'arrived' && !facts.visit?.identity && facts.patient?.born
+  facts.visit !== null && readiness.line.stage !== 'expected' && !facts.visit.identity && facts.patient?.born
     ? 'birth date to be asked'
     : bornWords(facts.patient?.born ?? null)
 

@@ -15,21 +15,23 @@ export function StopButton({ seen }: { seen: Seen }) {
   const stopped = seen.readiness.open.some((finding) => finding.rule === 'side/stopped')
   return (
     <div className={styles.stop}>
-      {stopped ? (
-        <Cleared seen={seen} performing={performing} />
-      ) : (
-        <ActButton
-          kind="stop.check-side"
-          input={{ appointmentId }}
-          performing={performing}
-          size="main"
-          tone="stop"
-          done="Stopped. Every screen of this operatory shows it."
-        >
-          Stop, check side
-        </ActButton>
-      )}
-      <HelpHere chairs={[{ appointmentId, name: operatoryWords(seen.facts.operatory?.name) }]} />
+      <div className={styles.controls}>
+        {stopped ? (
+          <Cleared seen={seen} performing={performing} />
+        ) : (
+          <ActButton
+            kind="stop.check-side"
+            input={{ appointmentId }}
+            performing={performing}
+            size="main"
+            tone="stop"
+            done="Stopped. Every screen of this operatory shows it."
+          >
+            Stop, check side
+          </ActButton>
+        )}
+        <HelpHere chairs={[{ appointmentId, name: operatoryWords(seen.facts.operatory?.name) }]} />
+      </div>
       <OutcomeBox outcome={performing.outcome} />
     </div>
   )

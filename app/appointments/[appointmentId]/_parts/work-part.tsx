@@ -11,6 +11,7 @@ import type { Work } from '#shared/procedures/work.ts'
 import { hasReached } from '#shared/readiness/gates.ts'
 import { NameWork } from './name-work.tsx'
 import styles from './plan.module.css'
+import { WhoFirst } from './who-first.tsx'
 
 /** What is to be done, line by line. The dentist names what nobody could tell, and changes what is otherwise. */
 export function WorkPart({ seen }: { seen: Seen }) {
@@ -18,8 +19,6 @@ export function WorkPart({ seen }: { seen: Seen }) {
   const close = () => setNaming(null)
   const isPast = hasReached(seen.readiness.line.stage, 'finished')
   if (isPast || !can(seen.member.roles, 'plan:choose')) return null
-  const { given, family } = seen.facts.patient ?? { given: 'this', family: 'patient' }
-  const isHere = hasReached(seen.readiness.line.stage, 'seated')
   return (
     <Card title="What is to be done" tone="plain">
       <ul className={styles.findings}>
@@ -42,12 +41,9 @@ export function WorkPart({ seen }: { seen: Seen }) {
         A further line of work
       </Button>
       <Dialog title={titleOf(naming)} isOpen={naming !== null} onClose={close}>
-        {isHere ? (
-          <p>
-            First: is it {given} {family} in the chair?
-          </p>
-        ) : null}
-        <NameWork seen={seen} work={naming === 'further' ? null : naming} onDone={close} />
+        <WhoFirst seen={seen}>
+          <NameWork seen={seen} work={naming === 'further' ? null : naming} onDone={close} />
+        </WhoFirst>
       </Dialog>
     </Card>
   )
