@@ -12,6 +12,16 @@ const Environment = z.object({
   PUBLIC_ADDRESS: z.url().optional(),
   /** Signs the sign-in cookie. Made and kept in the data folder where it is not given. */
   SIGN_IN_SECRET: z.string().min(32).optional(),
+  /** Hosts inside the clinic's own network from which a calendar may be fetched, with commas between. None by default. */
+  CALENDAR_INSIDE_HOSTS: z
+    .string()
+    .transform((text) =>
+      text
+        .split(',')
+        .map((host) => host.trim().toLowerCase())
+        .filter((host) => host !== ''),
+    )
+    .optional(),
   /** `invented` creates a clinic to look around in on the first run, `real` waits for its first manager. */
   CLINIC: z.enum(['invented', 'real']).default('invented'),
 })

@@ -8,6 +8,7 @@ import { type House, keepHouse, openHouse } from './house.ts'
 import { FOREIGN_ORIGIN, isOwnOrigin, replyTrouble } from './http/reply.ts'
 import { ROUTES } from './http/routes.ts'
 import { secure } from './http/security.ts'
+import { openRounds } from './imports/calendar-rounds.ts'
 
 /** How long open requests may take to end when the process is asked to stop. */
 const GRACE_MS = 10_000
@@ -52,6 +53,7 @@ export async function serve({ dev = false }: { dev?: boolean } = {}): Promise<vo
   const commandLine = environment.DATABASE_URL
     ? null
     : await listenForVerbs(environment.DATA_FOLDER, (asked) => answerVerb(house, asked as VerbRequest))
+  const rounds = openRounds(house)
   await house.greet(environment.PUBLIC_ADDRESS ?? `http://${environment.HOST}:${port}`)
 
   let closing = false
@@ -62,6 +64,7 @@ export async function serve({ dev = false }: { dev?: boolean } = {}): Promise<vo
     late.unref()
     server.close()
     commandLine?.close()
+    rounds.close()
     house.hub.close()
     server.closeIdleConnections()
     await pages.close()

@@ -2,7 +2,7 @@ import { defineConfig } from 'vitest/config'
 
 const DATA = [
   'tests/db/**/*.test.ts',
-  'tests/server/{commands,realtime,trpc,sign-in}/**/*.test.ts',
+  'tests/server/{commands,exchange,realtime,trpc,sign-in}/**/*.test.ts',
   'tests/seed/**/*.test.ts',
 ]
 const HOUSE = ['tests/house/**/*.test.ts']

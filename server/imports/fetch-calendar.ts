@@ -75,7 +75,7 @@ function parseAddress(text: string, { hosts }: FetchRules): URL | string {
     return 'This is no web address. Nothing can be fetched from it. Enter one that begins with https://.'
   return hosts.includes(url.hostname)
     ? url
-    : `${url.hostname} is not among the hosts that calendars may come from. Anyone could hang a machine of their own behind such an address. A manager can add the host in the settings.`
+    : `${url.hostname} is not among the hosts that calendars may come from. Anyone could hang a machine of their own behind such an address. The manager can name the host beside the calendar’s address.`
 }
 
 function safeUrl(text: string): URL | null {
@@ -126,7 +126,7 @@ const judgedLookup =
   }
 
 const INSIDE_WORDS =
-  'The address lies inside the clinic’s own network. An outside calendar that leads there could read what is meant for nobody. If it is yours, a manager can allow it in the settings.'
+  'The address lies inside the clinic’s own network. An outside calendar that leads there could read what is meant for nobody. If it is yours, whoever looks after this server can name it in the setting CALENDAR_INSIDE_HOSTS.'
 const LATE_WORDS =
   'The calendar did not answer in time. What is known of the day stands. It is asked again at the next round.'
 

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto'
 import { putting } from '#shared/change.ts'
 import type { Command, Reach } from '#shared/command.ts'
 import type { World } from '#shared/facts.ts'
+import type { Coverage } from '#shared/schedule/incoming.ts'
 import { type Around, type Made, makeMade } from '../commands/made.ts'
 import { parseCommand } from '../commands/parse-command.ts'
 import type { Trouble } from '../http/reply.ts'
@@ -16,6 +17,7 @@ export interface RunStart {
   options: ReadOptions
   source: Parameters<typeof makeImportInput>[1]
   command: Omit<Command, 'input'>
+  covers?: Coverage | null
 }
 
 /** What is known once a file is read: what must be read of the clinic to go on, or why it cannot be taken. */
@@ -27,13 +29,13 @@ export type RunStep =
   | { kind: 'decide'; world: World; around: Around }
 
 /** A run, where it is: the file and its thousands of rows never leave it. */
-export function openRunHere({ bytes, fileName, options, source, command }: RunStart): {
+export function openRunHere({ bytes, fileName, options, source, command, covers }: RunStart): {
   read: RunRead
   preview: (world: World, options: PreviewOptions) => Preview
   decide: (world: World, around: Around) => Made
 } {
   const upload: Upload = readNow(bytes, fileName, options)
-  const parsed = parseCommand({ ...command, input: makeImportInput(upload, source) })
+  const parsed = parseCommand({ ...command, input: makeImportInput(upload, source, covers) })
   return {
     read: parsed.ok
       ? {

@@ -8,10 +8,10 @@ import type { World } from '#shared/facts.ts'
 import type { ClinicId, CommandId, MemberId } from '#shared/ids.ts'
 import type { Clinic } from '#shared/people/clinic.ts'
 import type { ImportSource } from '#shared/schedule/import-batch.ts'
+import type { Coverage } from '#shared/schedule/incoming.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
-import { performDecided } from '../commands/perform.ts'
+import { type Keeper, performDecided } from '../commands/perform.ts'
 import { type Performed, unreadable } from '../commands/performed.ts'
-import type { House } from '../house.ts'
 import { openRun, Stopped } from './open-run.ts'
 import { digestOfFile, dropUnused, keepOriginal } from './originals.ts'
 import type { Preview } from './preview.ts'
@@ -26,6 +26,8 @@ export interface Brought {
   dateOrder: 'ymd' | 'dmy' | 'mdy' | null
   notation: Notation | null
   zone: Zone | null
+  /** What it speaks for whole, where that is less than it looks like. */
+  covers?: Coverage | null
 }
 
 /** Where a file is compared: the clinic's own zone, notation and clock, and what is known of its source. */
@@ -36,7 +38,7 @@ interface Surroundings {
   now: Instant
 }
 
-async function readSurroundings(house: House, clinicId: ClinicId, source: string): Promise<Surroundings> {
+async function readSurroundings(house: Keeper, clinicId: ClinicId, source: string): Promise<Surroundings> {
   const [clinics, sites, sources] = await asClinic(
     house.database,
     clinicId,
@@ -82,6 +84,7 @@ function startOf(brought: Brought, surroundings: Surroundings, by: By): RunStart
     bytes: brought.bytes,
     fileName: brought.fileName,
     options,
+    ...(brought.covers === undefined ? {} : { covers: brought.covers }),
     source: {
       id: surroundings.known?.id ?? null,
       name: brought.source,
@@ -102,7 +105,7 @@ function startOf(brought: Brought, surroundings: Surroundings, by: By): RunStart
 
 /** What the file would do to the clinic as it stands, or why it cannot be read. Nothing is kept. */
 export async function previewBrought(
-  house: House,
+  house: Keeper,
   by: By,
   brought: Brought,
   signal?: AbortSignal,
@@ -135,7 +138,7 @@ export async function previewBrought(
  * kept beside it. It can be stopped until it is kept.
  */
 export async function takeBrought(
-  house: House,
+  house: Keeper,
   by: By,
   brought: Brought,
   { signal, tell = () => {} }: Taking = {},

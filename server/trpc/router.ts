@@ -14,6 +14,7 @@ import {
   patientsRouter,
   signInRouter,
 } from './clinic-router.ts'
+import { calendarsRouter, feedsRouter, runsRouter, wordsRouter } from './exchange-router.ts'
 import { clinical, makeCallerOf, router, signedIn, TroubleError } from './init.ts'
 import { dayText, idOf, instantMs } from './inputs.ts'
 import { mouthRouter } from './mouth-router.ts'
@@ -121,6 +122,10 @@ export const appRouter = router({
   packs: packsRouter,
   patients: patientsRouter,
   imports: importsRouter,
+  runs: runsRouter,
+  words: wordsRouter,
+  calendars: calendarsRouter,
+  feeds: feedsRouter,
   sterility: sterilityRouter,
   settings: settingsRouter,
   mouth: mouthRouter,

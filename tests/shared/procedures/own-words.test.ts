@@ -1,4 +1,6 @@
 import { describe, expect, test } from 'vitest'
+import { must } from '#shared/base/assert.ts'
+import type { Change } from '#shared/change.ts'
 import { decide } from '#shared/decide.ts'
 import type { MemberId } from '#shared/ids.ts'
 import { canTeach, plainWords, wordsOfWork } from '#shared/procedures/own-words.ts'
@@ -17,7 +19,7 @@ const taught = (words: string, kind: ProcedureKind): OwnWord => ({
   at: MORNING,
 })
 const context = {
-  clinicId: smallClinic().clinic[0]?.id ?? newId(),
+  clinicId: must(smallClinic().clinic[0], 'a clinic').id,
   now: MORNING,
   today: DAY,
   by: DESK,
@@ -92,7 +94,7 @@ describe('words.teach', () => {
   test('reads the lines that waited once more, and the next file at once', () => {
     expect(world.work).toMatchObject([{ kind: 'undetermined', teeth: ['36'] }])
     const decision = teach('Zirc Fit', 'conventional-cementation')
-    const { put } = decision.ok ? decision.value.change : { put: {} }
+    const put: Change['put'] = decision.ok ? decision.value.change.put : {}
     expect(put.work).toMatchObject([{ text: 'zirc fit 36', kind: 'conventional-cementation', teeth: ['36'] }])
     expect(put.ownWord).toMatchObject([{ words: 'zirc fit', by: DESK.id }])
     const next = importFile(
@@ -106,7 +108,7 @@ describe('words.teach', () => {
     const named = { ...world, work: world.work.map((work) => ({ ...work, kind: 'veneer' as const })) }
     const known = taught('zirc fit', 'exam')
     const decision = teach('zirc fit', 'veneer', { ...named, ownWord: [known] })
-    const { put } = decision.ok ? decision.value.change : { put: {} }
+    const put: Change['put'] = decision.ok ? decision.value.change.put : {}
     expect(put.work).toBeUndefined()
     expect(put.ownWord).toMatchObject([{ id: known.id, kind: 'veneer' }])
   })
