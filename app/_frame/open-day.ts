@@ -2,16 +2,17 @@ import 'server-only'
 import type { DayOf, DaySnapshot } from '#app/_live/day-holder.tsx'
 import { can } from '#shared/people/role.ts'
 import type { ask } from './ask.ts'
+import { siteHere } from './site-here.ts'
 
 type Server = Awaited<ReturnType<typeof ask>>
 
-/** Today of a site (the first where none is named), as whoever asks may hold it; null where nobody is signed in. */
+/** Today of a site (the one chosen on this screen, else the first), as whoever asks may hold it; null where nobody is signed in. */
 export async function openDay(
   server: Server,
   siteId: string | null = null,
 ): Promise<{ of: DayOf; snapshot: DaySnapshot } | null> {
   const me = await server.me()
-  const here = me?.sites.find(({ site }) => site.id === siteId) ?? me?.sites[0]
+  const here = me && (await siteHere(me, siteId))
   if (!me || !here) return null
   const [members, snapshot] = await Promise.all([
     server.clinic.members(),
@@ -22,6 +23,7 @@ export async function openDay(
     of: {
       clinic: me.clinic,
       site: here.site,
+      sites: me.sites.map(({ site }) => ({ id: site.id, name: site.name })),
       day: here.today,
       member: me.member,
       names: me.names,

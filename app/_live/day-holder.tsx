@@ -18,6 +18,8 @@ import { useJudgedBoard, useWorld } from './use-world.ts'
 export interface DayOf {
   clinic: Clinic
   site: Site
+  /** All of the clinic's, for a choice where there are several. */
+  sites: Pick<Site, 'id' | 'name'>[]
   day: Day
   member: Member
   names: Record<MemberId, string>

@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import { notFound, redirect } from 'next/navigation'
 import { ask } from '#app/_frame/ask.ts'
+import { siteHere } from '#app/_frame/site-here.ts'
 import { WallScreen } from './wall-screen.tsx'
 
 export const metadata: Metadata = { title: 'Wall' }
@@ -9,7 +10,7 @@ export default async function Page() {
   const server = await ask()
   const me = await server.me()
   if (!me) redirect('/sign-in')
-  const here = me.sites[0]
+  const here = await siteHere(me)
   if (!here) notFound()
   const snapshot = await server.board.wall({ siteId: here.site.id, day: here.today })
   if (snapshot.kind !== 'lanes') notFound()

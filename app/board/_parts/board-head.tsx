@@ -1,3 +1,4 @@
+import { SitePick } from '#app/_frame/site-pick.tsx'
 import { chairsOf } from '#app/_help/chairs.ts'
 import { HelpHere } from '#app/_help/help-here.tsx'
 import type { DayOf } from '#app/_live/day-holder.tsx'
@@ -34,6 +35,7 @@ export function BoardHead({ of, board, now, frozen, onFreeze }: BoardHeadProps) 
         ))}
       </ul>
       <div className={styles.tools}>
+        <SitePick of={of} />
         <HelpHere chairs={chairsOf(board)} size="small" />
         <Button size="small" onPress={onFreeze} aria-pressed={frozen}>
           {frozen ? `Frozen at ${timeOf(board.at, of.site.zone)}: go on` : 'Freeze board'}

@@ -20,7 +20,7 @@ export function Later({ of, board, linked }: LaterProps) {
   return (
     <details className={styles.later}>
       <summary>
-        Later today <span>{lines.length}</span>
+        Later today <span className={styles.count}>{lines.length}</span>
       </summary>
       <ul className={styles.lanes}>
         {lines.map(({ line, operatory }) => (

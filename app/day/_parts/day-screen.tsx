@@ -1,5 +1,6 @@
 'use client'
 import Link from 'next/link'
+import { SitePick } from '#app/_frame/site-pick.tsx'
 import { DayHolder, type DayOf, type DaySnapshot, type DayViewProps } from '#app/_live/day-holder.tsx'
 import { useMoment } from '#app/_live/use-moment.ts'
 import { usePerform } from '#app/_live/use-perform.ts'
@@ -37,6 +38,7 @@ function DayView({ of, board, linked }: DayViewProps) {
           <h1>{dayWords(of.day)}</h1>
           <p className={styles.small}>{lines.length} appointments to come or under way</p>
         </div>
+        <SitePick of={of} />
         {can(of.member.roles, 'day:import') ? (
           <Link href="/day/import" className={styles.open} prefetch={false}>
             Read in a day list

@@ -1,5 +1,6 @@
 'use client'
 import { useMemo } from 'react'
+import { SitePick } from '#app/_frame/site-pick.tsx'
 import { chairsOf } from '#app/_help/chairs.ts'
 import { HelpHere } from '#app/_help/help-here.tsx'
 import { DayLive, type DayOf, type DaySnapshot } from '#app/_live/day-holder.tsx'
@@ -44,6 +45,7 @@ function Queue({ of }: { of: DayOf }) {
     <div className={styles.queue}>
       <div className={styles.top}>
         <h1>Trays</h1>
+        <SitePick of={of} />
         <HelpHere chairs={chairs} />
       </div>
       <OutcomeBox outcome={performing.outcome} />

@@ -8,7 +8,7 @@ import { STATE_WORDS } from '#shared/words/en/trays.ts'
 import { AskAllergies } from './ask-allergies.tsx'
 import { NumbnessPart } from './numbness-part.tsx'
 import styles from './plan.module.css'
-import { WeightPart } from './weight-part.tsx'
+import { Weigh, weightWords } from './weigh.tsx'
 
 /** What must be known before the clamp goes on. */
 export function BeforeList({ seen }: { seen: Seen }) {
@@ -18,15 +18,14 @@ export function BeforeList({ seen }: { seen: Seen }) {
         <Row term="Allergies">
           {latexWords(seen.facts.allergies, seen)} {othersWords(seen.facts.allergies, seen)}
           <Listed record={seen.facts.allergies} />
-          <AskAllergies seen={seen} />
         </Row>
-        <Row term="Weight">
-          <WeightPart seen={seen} />
-        </Row>
+        <Row term="Weight">{weightWords(seen)}</Row>
         <Row term="Tray">
           <TrayWords seen={seen} />
         </Row>
       </Rows>
+      <AskAllergies seen={seen} />
+      <Weigh seen={seen} />
       <NumbnessPart seen={seen} />
     </Card>
   )

@@ -8,30 +8,28 @@ import { Field } from '#app/_ui/field.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { dateWords, timeOf } from '#app/_ui/time-words.ts'
 import { dayOf } from '#shared/base/moment.ts'
-import type { Weight } from '#shared/people/patient.ts'
 import { can } from '#shared/people/role.ts'
 import styles from './plan.module.css'
 
-/** The weight as it was entered, with who and when; and its form, which takes none without a unit. */
-export function WeightPart({ seen }: { seen: Seen }) {
-  const weight = seen.facts.patient?.weight ?? null
-  return (
-    <>
-      {weight === null ? 'Not known here.' : weightWords(weight, seen)}
-      {can(seen.member.roles, 'patient:identify') ? (
-        <details>
-          <summary className={styles.more}>{weight === null ? 'Enter the weight' : 'Weigh anew'}</summary>
-          <WeightForm key={weight?.at} seen={seen} />
-        </details>
-      ) : null}
-    </>
-  )
+/** The weight as it was entered, with who and when. */
+export function weightWords({ facts, zone, nameOf }: Seen): string {
+  const weight = facts.patient?.weight ?? null
+  if (weight === null) return 'Not known here.'
+  const day = dayOf(weight.at, zone)
+  const when = day === facts.appointment.day ? timeOf(weight.at, zone) : dateWords(day)
+  return `${weight.entered.value} ${weight.entered.unit}, ${when}, ${nameOf(weight.by)}`
 }
 
-function weightWords({ entered, by, at }: Weight, { facts, zone, nameOf }: Seen): string {
-  const day = dayOf(at, zone)
-  const when = day === facts.appointment.day ? timeOf(at, zone) : dateWords(day)
-  return `${entered.value} ${entered.unit}, ${when}, ${nameOf(by)}`
+/** A weight is entered with its unit, or not at all. */
+export function Weigh({ seen }: { seen: Seen }) {
+  const weight = seen.facts.patient?.weight ?? null
+  if (!can(seen.member.roles, 'patient:identify')) return null
+  return (
+    <details>
+      <summary className={styles.more}>{weight === null ? 'Enter the weight' : 'Weigh anew'}</summary>
+      <WeightForm key={weight?.at} seen={seen} />
+    </details>
+  )
 }
 
 const UNITS = ['kg', 'lb'] as const
