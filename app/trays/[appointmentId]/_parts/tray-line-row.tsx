@@ -9,6 +9,7 @@ import { timeOf } from '#app/_ui/time-words.ts'
 import { can } from '#shared/people/role.ts'
 import type { Contents, TrayLine } from '#shared/trays/tray.ts'
 import styles from '../../_parts/trays.module.css'
+import { SwapLine } from './swap-line.tsx'
 import { TouchPack } from './touch-pack.tsx'
 
 export interface TrayLineRowProps {
@@ -146,6 +147,7 @@ function Wrong({ line, seen, performing }: TrayLineRowProps) {
               </ActButton>
             ))
           : null}
+        <SwapLine line={line} performing={performing} onDone={close} />
       </Dialog>
     </>
   )
