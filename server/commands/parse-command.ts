@@ -42,7 +42,11 @@ export function parseCommand(command: Command): Result<Parsed, Trouble> {
     )
   }
   const input = rule.input.safeParse(command.input)
-  if (!input.success) return troubled(problemsOf(input.error), 'Correct what is named and try again.')
+  if (!input.success)
+    return troubled(
+      `This cannot be taken as it is: ${problemsOf(input.error)}.`,
+      'Correct what is named and try again.',
+    )
   return ok({ rule, command: { ...command, input: input.data } })
 }
 

@@ -80,6 +80,6 @@ export async function touch(page: Page, name: string | RegExp): Promise<void> {
   const button = page.getByRole('button', { name, exact: typeof name === 'string' })
   await expect(button).toBeEnabled()
   await button.click()
-  // A second touch within 300 ms is taken for an echo of the first.
-  await page.waitForTimeout(350)
+  // Until its command is on its way the screen takes another touch.
+  await page.waitForTimeout(150)
 }

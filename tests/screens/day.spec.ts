@@ -52,8 +52,8 @@ test('an appointment from the list to the last step: three roles at four screens
 
   await test.step('the room is turned over and the patient seated', async () => {
     await openPlan(assistant.page, 'D\\. Morrow')
-    for (const task of ['Barriers changed', 'Wet time over', 'Water and air flushed', 'Suction', 'Light']) {
-      await touch(assistant.page, task)
+    for (const task of ['barriers changed', 'wet time over', 'water and air flushed', 'suction', 'light']) {
+      await touch(assistant.page, `Operatory 10: ${task}`)
     }
     await goTo(desk.page, 'Day')
     const row = desk.page.getByRole('listitem').filter({ hasText: 'D. Morrow' })
@@ -88,7 +88,10 @@ test('an appointment from the list to the last step: three roles at four screens
     await touch(dentist.page, '45, lower right second premolar')
     await touch(dentist.page, 'Read back')
     await dentist.page.getByLabel('Solution').selectOption('lidocaine 2 %, epinephrine 1 : 100 000')
-    await dentist.page.getByLabel('How').selectOption('infiltration')
+    await dentist.page
+      .getByRole('group', { name: 'What is drawn up' })
+      .getByLabel('How')
+      .selectOption('infiltration')
     await touch(dentist.page, /^Given now/)
     await expect(dentist.page.getByRole('main').getByRole('alert')).toContainText(
       'Not done. Nothing was changed.',
