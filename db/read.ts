@@ -306,7 +306,9 @@ function sterilityKinds({ siteId, day }: DayWindow): Wanted {
     instrumentSet: everywhere,
     pack: { sql: packs, values },
     trayLine: {
-      sql: `tray_id in (select id from tray where clinic_id = $1 and appointment_id in (${DAY}))`,
+      // Those that hold or want a pack: the others bear on no set.
+      sql: `pack_kind is not null and tray_id in
+        (select id from tray where clinic_id = $1 and appointment_id in (${DAY}))`,
       values,
     },
   }

@@ -5,7 +5,7 @@ import { usePerform } from '#app/_live/use-perform.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
-import { type Bench, isOpen, isToday, loadsOf, sterilisersOf } from './bench.ts'
+import { type Bench, isOpen, loadsOf, sterilisersOf } from './bench.ts'
 import { BenchHolder, type BenchHolderProps } from './bench-holder.tsx'
 import { ForecastPart } from './forecast-part.tsx'
 import { LoadCard } from './load-card.tsx'
@@ -30,7 +30,7 @@ function BenchPage({ of }: Pick<BenchHolderProps, 'of'>) {
   const sterilisers = useMemo(() => sterilisersOf(bench), [bench])
   const loads = useMemo(() => loadsOf(bench), [bench])
   const open = loads.filter(isOpen)
-  const done = loads.filter((each) => !isOpen(each) && isToday(each, of))
+  const done = loads.filter((each) => !isOpen(each))
   return (
     <div className={styles.bench}>
       <header className={styles.head}>
@@ -70,7 +70,7 @@ function BenchPage({ of }: Pick<BenchHolderProps, 'of'>) {
           ))}
         </div>
         <details>
-          <summary className={styles.more}>Released or failed today: {done.length}</summary>
+          <summary className={styles.more}>Released or failed lately: {done.length}</summary>
           <div className={styles.cards}>
             {done.map((standing) => (
               <LoadCard key={standing.load.id} {...standing} bench={bench} performing={performing} />

@@ -86,9 +86,6 @@ export function loadsOf({ world, of }: Bench): StandingLoad[] {
 export const isOpen = ({ load }: StandingLoad): boolean =>
   load.life.kind === 'running' || load.life.kind === 'ended'
 
-export const isToday = ({ load }: StandingLoad, { site, day }: DayOf): boolean =>
-  dayOf(load.started, site.zone) === day
-
 /** Sets that lie dirty here, by kind and mark. */
 export const dirtySets = ({ world, of }: Bench): InstrumentSet[] =>
   world.instrumentSet
