@@ -1,5 +1,6 @@
 import { parentPort, workerData } from 'node:worker_threads'
 import { must } from '#shared/base/assert.ts'
+import { messagesOf } from './parts.ts'
 import { type Job, previewNow } from './preview.ts'
 import { readNow } from './read-upload.ts'
 import { openRunHere, type RunStart, type RunStep } from './run.ts'
@@ -11,10 +12,13 @@ if (job.kind === 'read') port.postMessage(readNow(job.bytes, job.fileName, job.o
 else if (job.kind === 'preview') port.postMessage(previewNow(job.world, job.bytes, job.options))
 else {
   const run = openRunHere(job)
+  const send = (answer: unknown): void => {
+    for (const message of messagesOf(answer)) port.postMessage(message)
+  }
   port.on('message', (step: RunStep) =>
-    port.postMessage(
+    send(
       step.kind === 'preview' ? run.preview(step.world, step.options) : run.decide(step.world, step.around),
     ),
   )
-  port.postMessage(run.read)
+  send(run.read)
 }

@@ -1,6 +1,7 @@
 import { Worker } from 'node:worker_threads'
 import type { World } from '#shared/facts.ts'
 import type { Around, Made } from '../commands/made.ts'
+import { joinMessages, type Message } from './parts.ts'
 import type { Preview, PreviewOptions } from './preview.ts'
 import { openRunHere, type RunRead, type RunStart, type RunStep } from './run.ts'
 
@@ -60,15 +61,20 @@ async function openApart(start: RunStart, signal?: AbortSignal): Promise<ImportR
         worker.off('message', answered)
         worker.off('error', failed)
       }
-      const answered = (answer: T): void => {
+      const parts: string[] = []
+      const answered = (message: Message<T>): void => {
+        if (message.kind === 'part') {
+          parts.push(message.part)
+          return
+        }
         done()
-        resolve(answer)
+        resolve(joinMessages(parts, message))
       }
       const failed = (error: unknown): void => {
         done()
         reject(error)
       }
-      worker.once('message', answered)
+      worker.on('message', answered)
       worker.once('error', failed)
     })
   const ask = <T>(step: RunStep): Promise<T> => {
