@@ -17,6 +17,7 @@ export const boardUrl = (address: string, siteId: string): string =>
 export interface SnapshotSaid {
   kind: 'facts'
   revision: number
+  at: number
   world: World
 }
 

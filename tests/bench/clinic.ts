@@ -30,49 +30,84 @@ const WORK = [
   'pulpotomy K',
 ]
 
+/** Names as unlike each other as those of a town: every pair of a day is looked at for being mistaken. */
+const FAMILIES = [
+  'Ashgrove',
+  'Boland',
+  'Cusack',
+  'Doyle',
+  'Egan',
+  'Farrelly',
+  'Gorman',
+  'Hession',
+  'Ingoldsby',
+]
+const MORE_FAMILIES = ['Jennings', 'Kavanagh', 'Lavelle', 'Mulcahy', 'Nangle', 'Okonkwo', 'Prunty', 'Quirke']
+const GIVEN = [
+  'Ada',
+  'Bernard',
+  'Catriona',
+  'Dermot',
+  'Eithne',
+  'Fergal',
+  'Gobnait',
+  'Hubert',
+  'Imelda',
+  'Jonas',
+]
+export const patientOf = (index: number): { given: string; family: string } => {
+  const families = [...FAMILIES, ...MORE_FAMILIES]
+  return {
+    given: GIVEN[Math.floor(index / families.length) % GIVEN.length] ?? '',
+    family: families[index % families.length] ?? '',
+  }
+}
+
 export interface BenchClinic {
   database: Database
   clinicId: ClinicId
   siteId: SiteId
+  manager: MemberId
   assistants: MemberId[]
-  perform: (kind: string, input: unknown, by?: MemberId) => Promise<Performed>
+  perform: (kind: string, input: unknown, by?: MemberId, id?: string) => Promise<Performed>
   read: <Name extends FactName>(name: Name) => Promise<Facts[Name][]>
 }
 
-/** A clinic with its people and rooms, told as commands; nobody is booked yet. */
-async function foundClinic(database: Database): Promise<BenchClinic> {
-  const clinicId = randomUUID() as ClinicId
-  const manager = randomUUID() as MemberId
-  const read: BenchClinic['read'] = (name) =>
-    asClinic(database, clinicId, (tx) => selectFacts(tx, clinicId, { name, where: everywhere }), 'read')
-  const ask: BenchClinic['perform'] = (kind, input, by = manager) =>
-    perform(
-      { database, wall: Date.now },
-      {
-        clinicId,
-        command: {
-          id: randomUUID() as CommandId,
-          kind,
-          input,
-          sawRevision: 0,
-          madeAt: instant(Date.now()),
-          by,
-          station: 'bench',
-        },
-      },
-    )
-  const clinic: BenchClinic = {
+type Known = Pick<BenchClinic, 'clinicId' | 'siteId' | 'assistants' | 'manager'>
+
+/** A clinic as it is reached through a database. */
+export function clinicOn(database: Database, known: Known): BenchClinic {
+  const { clinicId, manager } = known
+  return {
+    ...known,
     database,
-    clinicId,
-    siteId: randomUUID() as SiteId,
-    assistants: [],
-    read,
-    perform: async (...asked) => {
-      const performed = await ask(...asked)
-      if (performed.refused && performed.trouble) throw new Error(`${asked[0]}: ${performed.trouble.what}`)
+    read: (name) =>
+      asClinic(database, clinicId, (tx) => selectFacts(tx, clinicId, { name, where: everywhere }), 'read'),
+    perform: async (kind, input, by = manager, id = randomUUID()) => {
+      const command = {
+        id: id as CommandId,
+        kind,
+        input,
+        sawRevision: 0,
+        madeAt: instant(Date.now()),
+        by,
+        station: 'bench',
+      }
+      const performed = await perform({ database, wall: Date.now }, { clinicId, command })
+      if (performed.refused && performed.trouble) throw new Error(`${kind}: ${performed.trouble.what}`)
       return performed
     },
   }
+}
+
+/** A clinic that is founded and has nobody and nothing yet. */
+export async function foundClinic(database: Database): Promise<BenchClinic> {
+  const clinic = clinicOn(database, {
+    clinicId: randomUUID() as ClinicId,
+    manager: randomUUID() as MemberId,
+    siteId: randomUUID() as SiteId,
+    assistants: [],
+  })
   await done(clinic, 'clinic.found', {
     name: 'Measured clinic',
     invented: true,
@@ -81,7 +116,7 @@ async function foundClinic(database: Database): Promise<BenchClinic> {
     site: { name: 'Quay', zone: 'Europe/Dublin', opensAt: '08:00', closesAt: '18:00' },
     manager: { name: 'Mina Manager', shortName: 'M. Manager' },
   })
-  const [site] = await read('site')
+  const [site] = await clinic.read('site')
   return { ...clinic, siteId: must(site, 'a founded clinic has a site').id }
 }
 
@@ -136,8 +171,7 @@ export async function makeDay(database: Database): Promise<BenchClinic> {
       dentistId: dentists[room] ?? null,
       patient: {
         kind: 'new',
-        given: `Given${index}`,
-        family: `Family${index}`,
+        ...patientOf(index),
         born: `${index % 8 === 7 ? 2018 : 1950 + (index % 50)}-05-14`,
       },
       work: [WORK[index % WORK.length], ...(index % 5 === 0 ? [WORK[(index + 3) % WORK.length]] : [])],

@@ -5,6 +5,8 @@ export interface Asking {
   cookie?: string
   /** Sent as JSON; without it the address is read. */
   body?: unknown
+  /** Sent as plain text. */
+  text?: string
 }
 
 export interface Answer {
@@ -17,18 +19,21 @@ export interface Answer {
 export const oneConnection = (): Agent => new Agent({ keepAlive: true, maxSockets: 1 })
 
 /** Asks an address and reads the whole answer; `ms` runs from the asking to its last byte. */
-export const ask = (url: string, { agent, cookie, body }: Asking): Promise<Answer> =>
+export const ask = (url: string, { agent, cookie, body, text }: Asking): Promise<Answer> =>
   new Promise((resolve, reject) => {
-    const text = body === undefined ? null : Buffer.from(JSON.stringify(body))
+    const json = body === undefined ? null : Buffer.from(JSON.stringify(body))
+    const sent = text === undefined ? json : Buffer.from(text)
     const began = performance.now()
     const asked = request(
       url,
       {
         agent,
-        method: text ? 'POST' : 'GET',
+        method: sent ? 'POST' : 'GET',
         headers: {
           ...(cookie ? { cookie } : {}),
-          ...(text ? { 'content-type': 'application/json', 'content-length': text.length } : {}),
+          ...(sent
+            ? { 'content-type': json ? 'application/json' : 'text/csv', 'content-length': sent.length }
+            : {}),
         },
       },
       (response) => {
@@ -45,7 +50,7 @@ export const ask = (url: string, { agent, cookie, body }: Asking): Promise<Answe
       },
     )
     asked.on('error', reject)
-    asked.end(text ?? undefined)
+    asked.end(sent ?? undefined)
   })
 
 /** The same, where anything but a good answer is a fault of the measurement. */

@@ -3,8 +3,15 @@ import { cpus, loadavg } from 'node:os'
 import { parseArgs } from 'node:util'
 import { measureBoard } from './board-snapshot.ts'
 import { measureChange } from './change-to-screens.ts'
+import { measureClaims } from './claims.ts'
 import type { Reading, Row } from './figures.ts'
 import { measureFirstLoad } from './first-load.ts'
+import { measureFuzz } from './fuzzing.ts'
+import { measureImport } from './importing.ts'
+import { measureJudging } from './judging.ts'
+import { measureKills } from './kills.ts'
+import { measurePlans } from './plans.ts'
+import { measureSecondStart } from './second-start.ts'
 import { openStand, type Stand } from './stand.ts'
 import { tableOf } from './table.ts'
 
@@ -18,6 +25,13 @@ const MEASUREMENTS: readonly Measurement[] = [
   { name: 'board', measure: measureBoard },
   { name: 'change', measure: measureChange },
   { name: 'first-load', measure: measureFirstLoad },
+  { name: 'plans', measure: measurePlans },
+  { name: 'judging', measure: measureJudging },
+  { name: 'claims', measure: measureClaims },
+  { name: 'import', measure: measureImport },
+  { name: 'second-start', measure: measureSecondStart },
+  { name: 'kills', measure: measureKills },
+  { name: 'fuzz', measure: measureFuzz },
 ]
 
 /** Figures the house has set itself and has nothing to measure by yet. */
