@@ -161,8 +161,9 @@ async function bring(
     outcome === 'vanished' ? [appointmentId] : [],
   )
   const missing = gone.filter((id) => !before.has(id))
-  if (!isNew(preview, { confirmed: gone.length - missing.length, same: digest === last.digest }))
-    return { digest, missing }
+  const returned = await countReturned(house.database, source, preview)
+  const asked = gone.length - missing.length + returned
+  if (!isNew(preview, { asked, same: digest === last.digest })) return { digest, missing }
   const waiting = await readDays(house.database, calendar.clinicId, missing)
   // A day on which something is missing for the first time may vanish nothing yet.
   const covers = preview.covers && {
@@ -174,8 +175,28 @@ async function bring(
   return { digest, missing }
 }
 
-const isNew = ({ counts }: Preview, { confirmed, same }: { confirmed: number; same: boolean }): boolean =>
-  counts.new + counts.changed + counts.cancelled + confirmed > 0 || (counts.problems > 0 && !same)
+const isNew = ({ counts }: Preview, { asked, same }: { asked: number; same: boolean }): boolean =>
+  counts.new + counts.changed + counts.cancelled + asked > 0 || (counts.problems > 0 && !same)
+
+/** Those that were missed and are listed again, word for word: what was asked of them is answered. */
+async function countReturned(
+  database: Database,
+  { clinicId, id }: ImportSource,
+  { outcomes }: Preview,
+): Promise<number> {
+  const missed = await asClinic(
+    database,
+    clinicId,
+    (tx) =>
+      selectFacts(tx, clinicId, {
+        name: 'appointment',
+        where: { sql: "external_source_id = $2 and vanished ->> 'at' is not null", values: [id] },
+      }),
+    'read',
+  )
+  const listed = new Set(outcomes.map(({ appointmentId }) => appointmentId))
+  return missed.filter((each) => listed.has(each.id)).length
+}
 
 const readDays = async (
   database: Database,
