@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import { type Browser, chromium } from '@playwright/test'
 import { build } from 'esbuild'
@@ -10,7 +11,10 @@ import type { Stand } from './stand.ts'
 /** The slowness of a cheap tablet, as the browser's own tools name it. */
 const SLOWED = 4
 const PAGES = 9
-const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium'
+/** The one named, else the system's, else the test library's own. */
+const CHROMIUM = [process.env.CHROMIUM, '/usr/bin/chromium', '/usr/bin/google-chrome'].find(
+  (path) => path && existsSync(path),
+)
 
 /** What one fresh page took, in ms. */
 export interface BenchJudging {
@@ -50,7 +54,10 @@ async function judgeOnFreshPage(
 export async function measureJudging(stand: Stand): Promise<Reading[]> {
   const { world, at } = await takeSnapshot(stand)
   const script = await scriptOfPage()
-  const browser = await chromium.launch({ executablePath: CHROMIUM, args: ['--no-sandbox', '--disable-gpu'] })
+  const browser = await chromium.launch({
+    ...(CHROMIUM ? { executablePath: CHROMIUM } : {}),
+    args: ['--no-sandbox', '--disable-gpu'],
+  })
   const judged: BenchJudging[] = []
   for (let turn = 0; turn < PAGES; turn += 1) {
     judged.push(await judgeOnFreshPage(browser, { script, world, now: at }))
