@@ -13,7 +13,14 @@ export default async function Page() {
   const day = await openDay(server)
   if (!day) redirect('/sign-in')
   if (!can(day.of.member.roles, 'day:import')) notFound()
-  const [open, sources] = await Promise.all([server.imports.open(), server.imports.sources()])
+  const [open, sources, unread, own, runs, calendars] = await Promise.all([
+    server.imports.open(),
+    server.imports.sources(),
+    server.words.unread(),
+    server.words.own(),
+    server.runs.latest(),
+    server.calendars.list(),
+  ])
   return (
     <Frame clinic={day.of.clinic} member={day.of.member} here="/day">
       <ImportScreen
@@ -21,6 +28,10 @@ export default async function Page() {
         snapshot={day.snapshot}
         waiting={open.problems}
         sources={sources.map((source) => source.name)}
+        unread={unread}
+        own={own}
+        runs={runs}
+        calendars={calendars}
       />
     </Frame>
   )

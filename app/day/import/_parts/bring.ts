@@ -40,30 +40,83 @@ export interface Preview {
 export type Brought<T> = { ok: true; value: T } | { ok: false; trouble: Trouble }
 
 /** Compares the file with what is known. Nothing is changed. */
-export const previewFile = async (bringing: Bringing): Promise<Brought<Preview>> => {
-  const answer = await send<{ preview: Preview }>('preview', bringing)
-  return answer.ok ? { ok: true, value: answer.value.preview } : answer
+export async function previewFile(bringing: Bringing): Promise<Brought<Preview>> {
+  try {
+    const answer = await ask({ mode: 'preview' }, bringing)
+    const body: unknown = await answer.json()
+    return answer.ok
+      ? { ok: true, value: (body as { preview: Preview }).preview }
+      : { ok: false, trouble: troubleOf(body) }
+  } catch {
+    return { ok: false, trouble: NO_ANSWER }
+  }
 }
 
-/** Takes the file as it was previewed. */
-export const takeFile = (bringing: Bringing): Promise<Brought<{ counts: ImportCounts | null }>> =>
-  send('take', bringing)
+export interface Taking {
+  /** Stops it: nothing is kept. */
+  signal: AbortSignal
+  /** Where it stands, in words. */
+  tell: (words: string) => void
+}
 
-async function send<T>(mode: 'preview' | 'take', bringing: Bringing): Promise<Brought<T>> {
+const STOPPED: Trouble = {
+  what: 'The reading was stopped.',
+  why: 'A file is taken whole or not at all.',
+  todo: 'Look at what the day shows: if the file came before the stop it is there, else nothing was changed.',
+}
+
+/** Takes the file as it was previewed, and says on the way where it stands. */
+export async function takeFile(
+  bringing: Bringing,
+  { signal, tell }: Taking,
+): Promise<Brought<{ counts: ImportCounts | null }>> {
+  try {
+    const answer = await ask({ mode: 'take', progress: '1' }, bringing, signal)
+    if (!answer.ok || answer.body === null) return { ok: false, trouble: troubleOf(await answer.json()) }
+    for await (const line of linesOf(answer.body)) {
+      const said = line as RunLine
+      if (said.step !== 'done') tell(wordsOf(said))
+      else if (said.status === 200) return { ok: true, value: said.body as { counts: ImportCounts | null } }
+      else return { ok: false, trouble: troubleOf(said.body) }
+    }
+    return { ok: false, trouble: NO_ANSWER }
+  } catch {
+    return { ok: false, trouble: signal.aborted ? STOPPED : NO_ANSWER }
+  }
+}
+
+type RunLine =
+  | { step: 'reading' }
+  | { step: 'comparing' | 'keeping'; rows: number }
+  | { step: 'done'; status: number; body: unknown }
+
+function wordsOf(said: Exclude<RunLine, { step: 'done' }>): string {
+  if (said.step === 'reading') return 'The file is being read.'
+  return said.step === 'comparing'
+    ? `${said.rows} rows are compared with what is known.`
+    : `What ${said.rows} rows say is being kept.`
+}
+
+async function* linesOf(body: ReadableStream<Uint8Array>): AsyncGenerator<unknown> {
+  const reader = body.getReader()
+  const decoder = new TextDecoder()
+  let left = ''
+  for (let part = await reader.read(); !part.done; part = await reader.read()) {
+    const lines = (left + decoder.decode(part.value, { stream: true })).split('\n')
+    left = lines.pop() ?? ''
+    for (const line of lines) yield JSON.parse(line)
+  }
+}
+
+function ask(told: Record<string, string>, bringing: Bringing, signal?: AbortSignal): Promise<Response> {
   const { file, source, notation, dateOrder, mapping } = bringing
-  const told = new URLSearchParams({
-    mode,
+  const query = new URLSearchParams({
+    ...told,
     name: file.name,
     source,
     notation,
     mapping: JSON.stringify(mapping),
     ...(dateOrder ? { dateOrder } : {}),
   })
-  try {
-    const answer = await fetch(`/api/import?${told}`, { method: 'POST', body: file })
-    const body: unknown = await answer.json()
-    return answer.ok ? { ok: true, value: body as T } : { ok: false, trouble: troubleOf(body) }
-  } catch {
-    return { ok: false, trouble: NO_ANSWER }
-  }
+  return fetch(`/api/import?${query}`, { method: 'POST', body: file, ...(signal ? { signal } : {}) })
 }

@@ -1,4 +1,5 @@
 'use client'
+import Link from 'next/link'
 import { useRouter } from 'next/navigation'
 import { type FormEvent, useEffect, useRef, useState } from 'react'
 import { DayLive, type DayOf, type DaySnapshot } from '#app/_live/day-holder.tsx'
@@ -7,13 +8,18 @@ import { Button } from '#app/_ui/button.tsx'
 import { Field, FieldGroup, Pick } from '#app/_ui/field.tsx'
 import { NOTATION_WORDS } from '#app/_ui/labels.ts'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
-import type { ImportProblem } from '#shared/schedule/import-batch.ts'
+import { can } from '#shared/people/role.ts'
+import type { OwnWord } from '#shared/procedures/work.ts'
+import type { ImportBatch, ImportProblem } from '#shared/schedule/import-batch.ts'
 import { NOTATIONS, type Notation } from '#shared/teeth/notation-names.ts'
 import styles from '../../_parts/day.module.css'
 import { type Bringing, type Preview, previewFile, takeFile } from './bring.ts'
+import { CalendarsPart, type FollowedCalendar } from './calendars-part.tsx'
 import { ColumnsPart } from './columns-part.tsx'
 import { PreviewPart } from './preview-part.tsx'
+import { RunsPart } from './runs-part.tsx'
 import { SettleList } from './settle-list.tsx'
+import { type UnreadWords, WordsPart } from './words-part.tsx'
 
 export interface ImportScreenProps {
   of: DayOf
@@ -21,15 +27,31 @@ export interface ImportScreenProps {
   /** Rows of earlier files that wait for a person. */
   waiting: ImportProblem[]
   sources: string[]
+  unread: UnreadWords[]
+  own: OwnWord[]
+  runs: ImportBatch[]
+  calendars: FollowedCalendar[]
 }
 
-export function ImportScreen({ of, snapshot, waiting, sources }: ImportScreenProps) {
+export function ImportScreen(props: ImportScreenProps) {
+  const { of, snapshot, waiting, sources } = props
   return (
     <DayLive of={of} snapshot={snapshot}>
       <div className={styles.day}>
         <h1>Read in a day list</h1>
+        <Link href="/day/giving-back" prefetch={false}>
+          Give the day back
+        </Link>
         <Bring of={of} sources={sources} />
         <SettleList waiting={waiting} />
+        <WordsPart unread={props.unread} own={props.own} />
+        <CalendarsPart
+          calendars={props.calendars}
+          notation={of.clinic.notation}
+          zone={of.site.zone}
+          maySet={can(of.member.roles, 'clinic:set')}
+        />
+        <RunsPart runs={props.runs} zone={of.site.zone} />
       </div>
     </DayLive>
   )
@@ -55,6 +77,8 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
   const [trouble, setTrouble] = useState<Trouble | null>(null)
   const [taken, setTaken] = useState(false)
   const [busy, setBusy] = useState(false)
+  const [standing, setStanding] = useState<string | null>(null)
+  const stop = useRef<AbortController | null>(null)
   // On a slow screen a file may be chosen before the page listens.
   useEffect(() => setFile(chooser.current?.files?.[0] ?? null), [])
   const bringing = (chosen: File): Bringing => ({
@@ -80,8 +104,10 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
   const take = async () => {
     if (!file) return
     setBusy(true)
-    const came = await takeFile(bringing(file))
+    stop.current = new AbortController()
+    const came = await takeFile(bringing(file), { signal: stop.current.signal, tell: setStanding })
     setBusy(false)
+    setStanding(null)
     setTrouble(came.ok ? null : came.trouble)
     setTaken(came.ok)
     if (came.ok) router.refresh()
@@ -139,6 +165,12 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
           <small>nothing is changed</small>
         </Button>
       </form>
+      {standing ? (
+        <div className={styles.acts} role="status">
+          <span>{standing}</span>
+          <Button onPress={() => stop.current?.abort()}>Stop</Button>
+        </div>
+      ) : null}
       {trouble ? <TroubleBox trouble={trouble} /> : null}
       {columns.length > 0 && !taken ? (
         <ColumnsPart columns={columns} mapping={mapping} onMap={setMapping} />
