@@ -31,7 +31,7 @@ export function Later({ of, board, linked }: LaterProps) {
             </p>
             <WeirButton planks={line.planks} />
             <WorkOf line={line} notation={of.clinic.notation} linked={linked} words />
-            <div className={styles.missing} data-state={line.state}>
+            <div className={styles.calling} data-state={line.state}>
               <Mark of={line.state} gate={line.gate} />
               <p className={styles.says}>{line.says}</p>
             </div>
