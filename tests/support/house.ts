@@ -7,9 +7,8 @@ import pino from 'pino'
 import { inject } from 'vitest'
 import type { Engine } from '#db/database.ts'
 import { type House, openHouse } from '#server/house.ts'
-import { answerChanges } from '#server/realtime/changes-route.ts'
+import { ROUTES } from '#server/http/routes.ts'
 import { addAccount } from '#server/sign-in/accounts.ts'
-import { answerTrpc } from '#server/trpc/route.ts'
 import type { MemberId } from '#shared/ids.ts'
 import { foundClinic, MORNING, newId, type TestClinic } from './clinic.ts'
 import { makeDatabase } from './postgres.ts'
@@ -39,8 +38,11 @@ export async function openTestHouse(engine: Engine): Promise<TestHouse> {
     { wall: () => MORNING, log: pino({ level: 'silent' }) },
   )
   const server = createServer((request, response) => {
-    const answer = request.url?.startsWith('/api/changes') ? answerChanges : answerTrpc
-    answer(house, request, response).catch(() => response.destroy())
+    const path = request.url?.split('?')[0] ?? '/'
+    const route = ROUTES.find((each) =>
+      each.path.endsWith('/') ? path.startsWith(each.path) : path === each.path,
+    )
+    Promise.resolve(route?.answer(house, request, response)).catch(() => response.destroy())
   })
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
   const address = `http://127.0.0.1:${(server.address() as AddressInfo).port}`

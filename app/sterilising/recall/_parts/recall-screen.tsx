@@ -80,7 +80,7 @@ function RecallPage({ of, asked, preview }: RecallScreenProps) {
           cells: [
             operatory ?? '–',
             start === null ? '–' : time(start),
-            replacements.length === 0 ? 'none on the shelf' : replacements.join(', '),
+            replacements.length === 0 ? 'none from another load' : replacements.join(', '),
           ],
         }))}
       />

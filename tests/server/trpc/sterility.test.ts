@@ -1,0 +1,118 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { ENGINES } from '#db/database.ts'
+import { addPerson, newId } from '#tests/support/clinic.ts'
+import { openTestHouse, type TestHouse } from '#tests/support/house.ts'
+
+const DAY = '2026-11-24'
+const THREE_PARTS = { what: expect.any(String), why: expect.any(String), todo: expect.any(String) }
+
+interface Body {
+  result?: {
+    data: { world: Record<string, { id: string }[]>; told: Record<string, unknown[]>; findings: object[] }
+  }
+  error?: { data: { trouble: object } }
+}
+
+describe.each(ENGINES)('the steriliser over HTTP on %s', (engine) => {
+  let t: TestHouse
+  let lead: string
+  let assistant: string
+  let desk: string
+  beforeAll(async () => {
+    t = await openTestHouse(engine)
+    lead = await t.signIn(await addPerson(t.clinic, 'Lena Lead', 'steriliser-lead'))
+    assistant = await t.signIn(await addPerson(t.clinic, 'Ada Aide', 'assistant'))
+    desk = await t.signIn(await addPerson(t.clinic, 'Dora Desk', 'front-desk'))
+  })
+  afterAll(() => t.close())
+
+  const query = async (path: string, input: unknown, cookie: string) => {
+    const asked = `${t.address}/api/trpc/${path}?input=${encodeURIComponent(JSON.stringify(input))}`
+    const answer = await fetch(asked, { headers: { cookie } })
+    return { status: answer.status, body: (await answer.json()) as Body }
+  }
+  const perform = async (kind: string, input: unknown) => {
+    const answer = await fetch(`${t.address}/api/trpc/perform`, {
+      method: 'POST',
+      headers: { cookie: lead, 'content-type': 'application/json' },
+      body: JSON.stringify({ id: newId(), kind, input, sawRevision: 0, madeAt: 0 }),
+    })
+    expect(await answer.json()).toMatchObject({ result: { data: { refused: false } } })
+  }
+  const here = () => ({ siteId: t.clinic.siteId, day: DAY })
+  const worldNow = async () => (await query('sterility.window', here(), lead)).body.result?.data.world
+  const readings = () => t.clinic.in((tx) => tx`select page from read_log where page = 'recall'`)
+
+  it('is for those who run it: the assistant and the desk are told so in three parts', async () => {
+    for (const cookie of [assistant, desk]) {
+      for (const [path, input] of [
+        ['sterility.window', here()],
+        ['sterility.recall', { kind: 'load', loadId: newId() }],
+        ['sterility.labels', { loadId: newId() }],
+      ] as const) {
+        const { status, body } = await query(path, input, cookie)
+        expect(status).toBe(403)
+        expect(body.error?.data.trouble).toMatchObject(THREE_PARTS)
+      }
+      expect(
+        (await fetch(`${t.address}/api/recall?kind=load&loadId=${newId()}`, { headers: { cookie } })).status,
+      ).toBe(403)
+    }
+    expect(await readings()).toHaveLength(0)
+  })
+
+  it('holds its window and is told of what is started there; the desk’s stream is refused', async () => {
+    await perform('steriliser.add', { siteId: t.clinic.siteId, name: 'S1', type: 'gravity' })
+    const steriliserId = (await worldNow())?.steriliser?.[0]?.id
+    await perform('load.start', { steriliserId, number: 'L1', programme: 'wrapped-instruments' })
+    expect(await worldNow()).toMatchObject({ load: [{ number: 'L1', life: { kind: 'running' } }] })
+    const window = `sterility/${t.clinic.siteId}/${DAY}`
+    const refused = await fetch(`${t.address}/api/changes?window=${window}&since=0`, {
+      headers: { cookie: desk },
+    })
+    expect(refused.status).toBe(403)
+  })
+
+  it('labels the packs of a load, and recalls them from the load, the pack, the day and the steriliser alike', async () => {
+    const world = await worldNow()
+    const [steriliserId, loadId] = [world?.steriliser?.[0]?.id, world?.load?.[0]?.id]
+    await perform('pack.make', { steriliserId, loadId, kind: 'dam-set', setId: null, place: 'bay' })
+    const packId = (await worldNow())?.pack?.[0]?.id
+    const labels = await query('sterility.labels', { loadId }, lead)
+    expect(labels.body.result?.data).toMatchObject([{ packId, load: 'L1', steriliser: 'S1', day: DAY }])
+    for (const asked of [
+      { kind: 'load', loadId },
+      { kind: 'pack', packId },
+      { kind: 'steriliser', steriliserId },
+      { kind: 'day', siteId: t.clinic.siteId, day: DAY, steriliserId: null },
+      { kind: 'day', siteId: t.clinic.siteId, day: DAY, steriliserId },
+    ]) {
+      const { body } = await query('sterility.recall', asked, lead)
+      expect(body.result?.data.told).toMatchObject({
+        packs: [{ packId }],
+        loads: [{ id: loadId }],
+        patients: [],
+      })
+    }
+    const other = await query(
+      'sterility.recall',
+      { kind: 'day', ...here(), day: '2026-11-23', steriliserId: null },
+      lead,
+    )
+    expect(other.body.result?.data.told).toMatchObject({ packs: [], loads: [] })
+  })
+
+  it('gives the recall as a file, and every reading of one is kept', async () => {
+    const before = (await readings()).length
+    expect(before).toBeGreaterThan(0)
+    const loadId = (await worldNow())?.load?.[0]?.id
+    const file = await fetch(`${t.address}/api/recall?kind=load&loadId=${loadId}`, {
+      headers: { cookie: lead },
+    })
+    expect(file.headers.get('content-type')).toMatch(/^text\/csv/)
+    expect((await file.text()).split('\r\n')).toHaveLength(3)
+    expect(await readings()).toHaveLength(before + 1)
+    expect((await fetch(`${t.address}/api/recall?kind=moon`, { headers: { cookie: lead } })).status).toBe(400)
+    expect((await fetch(`${t.address}/api/recall?kind=load&loadId=${loadId}`)).status).toBe(401)
+  })
+})
