@@ -62,6 +62,10 @@ if (unknown.length > 0) {
 }
 
 const stand = openStand()
+/** Asked to stop, nothing it started is left behind. */
+for (const signal of ['SIGINT', 'SIGTERM'] as const) {
+  process.once(signal, () => void stand.close().finally(() => process.exit(130)))
+}
 const rows: Row[] = []
 const failures: { name: string; error: string }[] = []
 try {
@@ -69,7 +73,9 @@ try {
     const began = Date.now()
     console.error(`── ${name}`)
     try {
-      rows.push(...(await measure(stand)))
+      const read = await measure(stand)
+      rows.push(...read)
+      console.error(tableOf(read))
     } catch (error) {
       failures.push({ name, error: error instanceof Error ? (error.stack ?? error.message) : String(error) })
       console.error(`── ${name} could not be measured: ${failures.at(-1)?.error}`)
