@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import { seeAppointment } from '#app/_live/seen.ts'
+import { KIND_GROUPS, kindsNamed } from '#app/appointments/[appointmentId]/_parts/kind-groups.ts'
 import {
   choicesAmong,
   lookAlikesOf,
@@ -12,6 +13,7 @@ import { partOf, queueOf } from '#app/trays/_parts/queue.ts'
 import { microlitres } from '#shared/base/amount.ts'
 import { must } from '#shared/base/assert.ts'
 import { addMinutes } from '#shared/base/moment.ts'
+import { PROCEDURE_KINDS } from '#shared/procedures/work.ts'
 import { PLANK_STATES } from '#shared/readiness/board-types.ts'
 import { TEETH } from '#shared/teeth/tooth.ts'
 import { AT, DAY, tellClinic } from './told-world.ts'
@@ -34,6 +36,18 @@ describe('teeth that could be taken for one another', () => {
       expect(choicesAmong([tooth])).toContain(tooth)
       expect(choicesAmong([tooth]).length).toBeGreaterThan(1)
     }
+  })
+})
+
+describe('naming the work', () => {
+  test('every kind of work stands in exactly one group', () => {
+    const grouped = KIND_GROUPS.flatMap(({ kinds }) => kinds)
+    expect([...grouped].sort()).toEqual([...PROCEDURE_KINDS].sort())
+  })
+  test('typed words narrow the kinds, in whatever case; none typed leaves all', () => {
+    expect(kindsNamed('Root dressing').flatMap(({ kinds }) => kinds)).toEqual(['root-canal-dressing'])
+    expect(kindsNamed('')).toEqual(KIND_GROUPS)
+    expect(kindsNamed('zzz')).toEqual([])
   })
 })
 
