@@ -61,6 +61,8 @@ export const policySet = pgTable(
     schedule: json<PolicySet['schedule']>().notNull(),
     word: json<PolicySet['word']>().notNull(),
     help: json<PolicySet['help']>(),
+    clamps: json<PolicySet['clamps']>(),
+    ofDentists: json<PolicySet['ofDentists']>(),
   },
   (table) => [factKey(table), uniqueIndex('policy_set_one').on(table.clinicId)],
 )

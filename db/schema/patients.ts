@@ -29,6 +29,7 @@ export const mouthChart = pgTable(
     patientId: id<PatientId>().notNull(),
     charted: json<MouthChart['charted']>(),
     teeth: json<MouthChart['teeth']>().notNull(),
+    measure: json<MouthChart['measure']>(),
   },
   (table) => [
     factKey(table),

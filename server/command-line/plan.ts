@@ -188,6 +188,7 @@ function chartOf(recorded: Recorded | null): MouthChart | null {
     patientId: nobody(),
     charted: stamp,
     teeth: Object.fromEntries(entries),
+    measure: null,
   }
 }
 

@@ -6,6 +6,7 @@ import { findFact, type World } from '../facts.ts'
 import { type AppointmentId, type AsPlacedId, type IsolationChoiceId, parseId } from '../ids.ts'
 import { TEETH } from '../teeth/tooth.ts'
 import { SEQUENCES } from './clamps.ts'
+import { ISOLATION_CLINIC_COMMANDS } from './clinic-commands.ts'
 import {
   ALTERNATIVE_METHODS,
   CLAMP_FAMILIES,
@@ -198,6 +199,7 @@ function decideRemoved(world: World, input: z.infer<typeof removing>, context: C
 }
 
 export const ISOLATION_COMMANDS = {
+  ...ISOLATION_CLINIC_COMMANDS,
   'isolation.choose': commandRule({
     kind: 'isolation.choose',
     needs: 'plan:choose',

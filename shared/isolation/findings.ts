@@ -31,6 +31,7 @@ export type IsolationNote =
   | FindingOf<'anchor/may-not-hold', 'note', { tooth: Tooth; why: ToothCondition }>
   | FindingOf<'anchor/abutment', 'note', { tooth: Tooth }>
   | FindingOf<'anchor/gum-before', 'note', { tooth: Tooth; day: Day; gum: 'marked' | 'injured' }>
+  | FindingOf<'clamp/none-in-stock', 'note', { tooth: Tooth; family: ClampFamily }>
   | FindingOf<'field/pontic', 'note', { teeth: Tooth[] }>
   | FindingOf<'sheet/mark-in-mouth', 'note', { teeth: Tooth[] }>
   | FindingOf<'sheet/fold', 'note', { teeth: Tooth[]; centreMm: number; naturalMm: number }>
@@ -46,6 +47,7 @@ export type IsolationStop =
   | FindingOf<'plan/stale', 'stop', { sent: number; stands: number }>
   | FindingOf<'plan/not-agreeable', 'stop', { state: string }>
   | FindingOf<'choice/answer-unknown', 'stop', { answer: string; allowed: string[] }>
+  | FindingOf<'policy/not-a-dentist', 'stop'>
   | FindingOf<'alternative/no-reason', 'stop', { method: AlternativeMethod }>
   | FindingOf<'clamp/untied', 'stop', { families: ClampFamily[] }>
   | FindingOf<'clamp/wingless-together', 'stop', { family: ClampFamily }>

@@ -9,7 +9,7 @@ import type {
   WordId,
 } from '../ids.ts'
 import type { NeedOfIsolation, ProcedureKind } from '../procedures/work.ts'
-import type { Surface, Tooth } from '../teeth/tooth.ts'
+import type { Arch, Surface, Tooth } from '../teeth/tooth.ts'
 
 /** Field policies by name; what each exposes and where it is published: `policy.ts`. */
 export const FIELD_POLICY_IDS = [
@@ -59,6 +59,19 @@ export const CLAMP_FAMILIES = [
   'GUARD',
 ] as const
 export type ClampFamily = (typeof CLAMP_FAMILIES)[number]
+
+export const STOCK_TEETH = ['front', 'premolar', 'molar', 'primary-front', 'primary-molar'] as const
+export type StockTooth = (typeof STOCK_TEETH)[number]
+
+/** A clamp of the clinic's own: its form, the teeth and jaw it is made for, and whatever is engraved on it. */
+export interface StockClamp {
+  mark: string
+  family: ClampFamily
+  teeth: StockTooth[]
+  jaw: Arch | 'either'
+  metal: boolean
+  count: number
+}
 
 export const SHEET_MATERIALS = ['latex', 'non-latex'] as const
 export type SheetMaterial = (typeof SHEET_MATERIALS)[number]

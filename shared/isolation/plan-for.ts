@@ -3,6 +3,9 @@ import { findFact, type World } from '../facts.ts'
 import type { AppointmentId } from '../ids.ts'
 import type { Appointment } from '../schedule/appointment.ts'
 import { mouthOf } from '../teeth/mouth.ts'
+import type { MouthChart } from '../teeth/mouth-chart.ts'
+import { crownWidth } from './arch.ts'
+import { judgeStock } from './clamp-stock.ts'
 import type { FieldPolicyId, IsolationChoice } from './isolation-facts.ts'
 import { planIsolation } from './plan.ts'
 import type { IsolationPlan, PlanRequest } from './plan-types.ts'
@@ -13,7 +16,14 @@ export type { IsolationPlan } from './plan-types.ts'
 /** The plan of an appointment as the world makes it; null where the world does not hold the appointment. Pure and total. */
 export function planFor(world: World, appointmentId: AppointmentId): IsolationPlan | null {
   const appointment = findFact(world, 'appointment', appointmentId)
-  return appointment ? planIsolation(requestFor(world, appointment)) : null
+  return appointment ? withStock(planIsolation(requestFor(world, appointment)), world) : null
+}
+
+/** What the clinic's own stock cannot give is told beside the plan; what is agreed to does not hang on it. */
+function withStock(plan: IsolationPlan, world: World): IsolationPlan {
+  const clamps = plan.agreed.sheets.flatMap((sheet) => sheet.clamps)
+  const told = judgeStock(clamps, world.policySet[0]?.clamps ?? null)
+  return told.length === 0 ? plan : { ...plan, findings: [...plan.findings, ...told] }
 }
 
 /** The same mouth and work under another field policy, to be laid beside the plan; null for the clinic's own. Nothing is chosen. */
@@ -43,7 +53,7 @@ export function requestFor(world: World, appointment: Appointment): PlanRequest 
       ageYears: ageInYears(patient?.born ?? null, appointment.day),
       worked: work.flatMap(({ teeth }) => teeth),
     }),
-    policy: world.policySet[0]?.isolation ?? DEFAULT_ISOLATION_POLICY,
+    policy: policyOf(world, appointment),
     latex: record?.latex ?? 'not-asked',
     choice: choiceOf(world.isolationChoice.find((one) => one.appointmentId === appointment.id)),
     notes: [
@@ -55,9 +65,21 @@ export function requestFor(world: World, appointment: Appointment): PlanRequest 
     wide: false,
     clampEnds: false,
     spacing: null,
-    measure: 1,
+    measure: measureOf(chart),
   }
 }
+
+/** The clinic's picks, with those of the appointment's dentist where they have their own. */
+function policyOf(world: World, { dentistId }: Appointment): PlanRequest['policy'] {
+  const [set] = world.policySet
+  const policy = set?.isolation ?? DEFAULT_ISOLATION_POLICY
+  const own = set?.ofDentists?.find((each) => each.dentistId === dentistId)
+  return own ? { ...policy, field: { ...policy.field, ...own.field } } : policy
+}
+
+/** This patient's arch against the table's, by the one crown that was measured; 1 where none was. */
+const measureOf = (chart: MouthChart | null): number =>
+  chart?.measure ? chart.measure.tenthsOfMm / 10 / crownWidth(chart.measure.tooth) : 1
 
 const choiceOf = (choice: IsolationChoice | undefined): PlanRequest['choice'] => ({
   policy: choice?.policy ?? null,

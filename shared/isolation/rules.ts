@@ -80,6 +80,7 @@ const NOTES: Record<IsolationNote['rule'], Rule> = {
   'anchor/may-not-hold': note({ source: read('Carrotte 2004; Saltzman; use on half-erupted teeth MEMORY') }),
   'anchor/abutment': note({ source: CARROTTE }),
   'anchor/gum-before': note({ source: read('Cervenka, J Endod 2023: look at the gum after removal') }),
+  'clamp/none-in-stock': note({ policy: 'clamps' }),
   'field/pontic': note({ source: read('study cards: slit accepted for bridges') }),
   'sheet/mark-in-mouth': note({ source: read('Carrotte 2004 fig 3; Scolavino & Paolone fig 4-4') }),
   'sheet/fold': note({ policy: 'isolation.spacing', source: COMMON }),
@@ -113,6 +114,7 @@ const STOPS: Record<IsolationStop['rule'], Rule> = {
   'plan/stale': stop({ by: ['dam.placed'] }),
   'plan/not-agreeable': stop({ next: 'dentist', by: ANSWER }),
   'choice/answer-unknown': stop({ next: 'dentist', by: ['isolation.answer'] }),
+  'policy/not-a-dentist': stop({ next: 'manager', by: ['policy.of-dentist'] }),
   'alternative/no-reason': stop({
     next: 'dentist',
     by: ['isolation.choose'],

@@ -265,12 +265,15 @@ const picks = z.object({
   }),
   schedule: z.object({ turnoverMinutes: minutes, lateAmberMinutes: minutes, latePromptMinutes: minutes }),
   word: z.object({ liveMinutes: minutes, twoStepForStudents: z.boolean() }),
-}) satisfies z.ZodType<Omit<PolicySet, 'clinicId' | 'id' | 'help'>>
+}) satisfies z.ZodType<Omit<PolicySet, 'clinicId' | 'id' | 'help' | 'clamps' | 'ofDentists'>>
+
+/** What has commands of its own stands as it stood. */
+const KEPT = { help: null, clamps: null, ofDentists: null }
 
 function decidePolicy(world: World, input: z.infer<typeof picks>, context: CommandContext): Decision {
   const [standing] = world.policySet
   const id = standing?.id ?? context.newId<PolicySetId>()
-  const policySet: PolicySet = { clinicId: context.clinicId, id, help: standing?.help ?? null, ...input }
+  const policySet: PolicySet = { clinicId: context.clinicId, id, ...KEPT, ...standing, ...input }
   return ok({ change: putting('policySet', policySet), findings: [] })
 }
 

@@ -40,6 +40,8 @@ export const DEFAULT_POLICY_SET = {
   sterility: { packAge: { kind: 'event-related' }, sporeFailure: 'hold' },
   schedule: { turnoverMinutes: 10, lateAmberMinutes: 5, latePromptMinutes: 15 },
   word: { liveMinutes: 90, twoStepForStudents: true },
+  clamps: null,
+  ofDentists: null,
   help: null,
 } satisfies Omit<PolicySet, 'clinicId' | 'id'>
 

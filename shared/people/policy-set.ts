@@ -1,7 +1,13 @@
 import type { LimitProfileId } from '../anaesthesia/anaesthetic.ts'
 import type { Minutes } from '../base/moment.ts'
-import type { ClinicId, PolicySetId } from '../ids.ts'
-import type { AnchorHole, FieldPolicyId, HoleScheme, SheetMaterial } from '../isolation/isolation-facts.ts'
+import type { ClinicId, MemberId, PolicySetId } from '../ids.ts'
+import type {
+  AnchorHole,
+  FieldPolicyId,
+  HoleScheme,
+  SheetMaterial,
+  StockClamp,
+} from '../isolation/isolation-facts.ts'
 
 export const FIELD_CLASSES = [
   'root-canal',
@@ -50,6 +56,10 @@ export interface PolicySet {
   }
   schedule: { turnoverMinutes: Minutes; lateAmberMinutes: Minutes; latePromptMinutes: Minutes }
   word: { liveMinutes: Minutes; twoStepForStudents: boolean }
+  /** The clinic's own clamps; null or left out: nobody has listed them, and none is ranked. */
+  clamps: StockClamp[] | null
+  /** Field picks of single dentists where they differ from the clinic's; null or left out: none do. */
+  ofDentists: { dentistId: MemberId; field: Partial<Record<FieldClass, FieldPolicyId>> }[] | null
   /** The steps of the clinic's own cards for what goes wrong, by kind of help; null or left out: not written yet. */
   help: Partial<Record<string, string[]>> | null
 }

@@ -5,6 +5,7 @@ import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
 import { type AppointmentId, type MouthChartId, parseId } from '../ids.ts'
+import { crownWidth } from '../isolation/arch.ts'
 import { type MouthChart, TOOTH_CONDITIONS, type ToothCondition } from './mouth-chart.ts'
 import { TEETH } from './tooth.ts'
 
@@ -62,13 +63,48 @@ function findChart(world: World, id: AppointmentId, context: CommandContext): Mo
       patientId: patient.id,
       charted: null,
       teeth: {},
+      measure: null,
     }
   )
+}
+
+/** A crown this far from the table's is a slip of the hand, not a mouth (COMMON). */
+const LIKELY = { least: 0.7, most: 1.35 }
+
+const measureInput = z.object({
+  appointmentId,
+  tooth: z.enum(TEETH),
+  /** From contact to contact; null takes the measure back. */
+  tenthsOfMm: z.int().min(1).max(300).nullable(),
+})
+
+/** One crown measured scales the drawing to this mouth. */
+function decideMeasure(world: World, input: z.infer<typeof measureInput>, context: CommandContext): Decision {
+  const found = findChart(world, input.appointmentId, context)
+  if ('rule' in found) return refuse(found)
+  const { tooth, tenthsOfMm } = input
+  if (tenthsOfMm === null)
+    return ok({ change: putting('mouthChart', { ...found, measure: null }), findings: [] })
+  const tableTenths = Math.round(crownWidth(tooth) * 10)
+  const ratio = tenthsOfMm / tableTenths
+  if (ratio < LIKELY.least || ratio > LIKELY.most) {
+    const about = `tooth:${tooth}`
+    return refuse({ rule: 'mouth/width-unlikely', level: 'stop', about, tooth, tenthsOfMm, tableTenths })
+  }
+  const measure = { tooth, tenthsOfMm, by: context.by.id, at: context.now }
+  return ok({ change: putting('mouthChart', { ...found, measure }), findings: [] })
 }
 
 const reach = (input: { appointmentId: AppointmentId }) => ({ appointments: [input.appointmentId] })
 
 export const TEETH_COMMANDS = {
+  'mouth.measure': commandRule({
+    kind: 'mouth.measure',
+    needs: 'patient:chart',
+    input: measureInput,
+    reach,
+    decide: decideMeasure,
+  }),
   'mouth.chart': commandRule({
     kind: 'mouth.chart',
     needs: 'patient:chart',

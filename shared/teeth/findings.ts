@@ -26,3 +26,4 @@ export type TeethFinding =
   // what refuses a command
   | FindingOf<'mouth/contradicts-itself', 'stop', { tooth: Tooth; conditions: ToothCondition[] }>
   | FindingOf<'mouth/no-patient', 'stop'>
+  | FindingOf<'mouth/width-unlikely', 'stop', { tooth: Tooth; tenthsOfMm: number; tableTenths: number }>

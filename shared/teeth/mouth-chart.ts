@@ -36,4 +36,6 @@ export interface MouthChart {
   patientId: PatientId
   charted: { by: MemberId; at: Instant } | null
   teeth: Partial<Record<Tooth, ChartEntry>>
+  /** One tooth's crown width from contact to contact, as measured; null or left out: nobody has. */
+  measure: { tooth: Tooth; tenthsOfMm: number; by: MemberId; at: Instant } | null
 }

@@ -1,4 +1,5 @@
 import type { Sentences } from '../../base/rule.ts'
+import { CLAMPS } from '../../isolation/clamps.ts'
 import type { IsolationFinding } from '../../isolation/findings.ts'
 import { FIELD_POLICY_NAMES } from '../../isolation/policy-names.ts'
 import type { ToothCondition } from '../../teeth/mouth-chart.ts'
@@ -112,6 +113,11 @@ export const ISOLATION_SENTENCES: Sentences<IsolationFinding> = {
       `The gum at ${tooth} was ${gum} when a clamp came off it on ${day}. Look at it before the clamp.`,
     desk: null,
   },
+  'clamp/none-in-stock': {
+    says: ({ tooth, family }) =>
+      `No clamp of our own fits ${tooth} (${CLAMPS[family].value.form}). Another form, another tooth, or borrow one.`,
+    desk: null,
+  },
   'field/pontic': {
     says: ({ teeth }) => `A bridge lies between ${teeth.join(' and ')}: one slit, no hole for the pontic.`,
     desk: null,
@@ -167,6 +173,11 @@ export const ISOLATION_SENTENCES: Sentences<IsolationFinding> = {
   'choice/answer-unknown': {
     says: ({ answer, allowed }) =>
       `"${answer}" is no answer to this question. Choose one of: ${allowed.join(', ')}.`,
+    desk: null,
+  },
+  'policy/not-a-dentist': {
+    says: () =>
+      'This person is no dentist here, so no plan would follow their field policies. Choose a dentist.',
     desk: null,
   },
   'alternative/no-reason': {

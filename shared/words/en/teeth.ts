@@ -86,6 +86,11 @@ export const TEETH_SENTENCES: Sentences<TeethFinding> = {
       `${tooth} cannot be ${sayConditions(conditions)} at once. A plan would count on it wrongly. Choose one.`,
     desk: null,
   },
+  'mouth/width-unlikely': {
+    says: ({ tooth, tenthsOfMm, tableTenths }) =>
+      `${tooth} measured ${tenthsOfMm / 10} mm; the table gives ${tableTenths / 10} mm. A sheet scaled by it would not fit. Measure again.`,
+    desk: null,
+  },
   'mouth/no-patient': {
     says: () =>
       'This appointment has no patient we hold, so there is no mouth to chart. Name the patient first.',

@@ -19,6 +19,7 @@ const chart = (teeth: Partial<Record<Tooth, ToothCondition[]>>): MouthChart => {
     teeth: Object.fromEntries(
       Object.entries(teeth).map(([tooth, conditions]) => [tooth, { conditions, by, at }]),
     ),
+    measure: null,
   }
 }
 const adult: WorkAround = { chart: chart({}), ageYears: 34, sideConfirmed: false }

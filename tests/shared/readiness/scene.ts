@@ -225,6 +225,7 @@ export function scene(): World {
         patientId: idOf(30),
         charted: { by: ASSISTANT.id, at: at(-600) },
         teeth: {},
+        measure: null,
       },
     ],
     allergyRecord: [

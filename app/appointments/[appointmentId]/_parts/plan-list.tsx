@@ -2,8 +2,10 @@ import type { Seen } from '#app/_live/seen.ts'
 import { Card, Row, Rows } from '#app/_ui/card.tsx'
 import { toothIn } from '#app/_ui/teeth-words.ts'
 import { Why } from '#app/_ui/why.tsx'
+import { rankClamps } from '#shared/isolation/clamp-stock.ts'
 import { CLAMPS } from '#shared/isolation/clamps.ts'
 import { SCHEMES } from '#shared/isolation/holes.ts'
+import type { ClampFamily } from '#shared/isolation/isolation-facts.ts'
 import type { PlannedSheet } from '#shared/isolation/plan-types.ts'
 import { FIELD_POLICIES } from '#shared/isolation/policy.ts'
 import { FIELD_POLICY_NAMES } from '#shared/isolation/policy-names.ts'
@@ -58,6 +60,7 @@ function SheetRows({ sheet, seen }: { sheet: PlannedSheet; seen: Seen }) {
             <strong>{toothIn(tooth, seen.notation)}</strong>, {nameTooth(tooth)} · {sayClamp(family)}
             {role === 'anchor' ? ' · bow to the back' : ` · ${role}`}
             <Why rule={family} source={CLAMPS[family].source} />
+            <OwnClamps tooth={tooth} family={family} seen={seen} />
           </div>
         ))}
       </Row>
@@ -75,6 +78,23 @@ function SheetRows({ sheet, seen }: { sheet: PlannedSheet; seen: Seen }) {
           .join(' · ')}
       </Row>
     </Rows>
+  )
+}
+
+/** What of the clinic's own stock can sit there, the best first, and why. */
+function OwnClamps({ tooth, family, seen }: { tooth: Tooth; family: ClampFamily; seen: Seen }) {
+  const ranked = rankClamps({ tooth, family }, seen.facts.policy?.clamps ?? [])
+  if (ranked.length === 0) return null
+  return (
+    <p>
+      Of our own:{' '}
+      {ranked
+        .slice(0, 3)
+        .map(
+          ({ clamp, why }) => `${clamp.mark} (${why === 'same-form' ? 'this form' : sayClamp(clamp.family)})`,
+        )
+        .join(', then ')}
+    </p>
   )
 }
 
