@@ -16,7 +16,11 @@ async function signIn(browser: Browser, name: string, options: ContextOptions): 
   await page.goto('/sign-in')
   // A touch before the page listens does nothing, so it is tried until it does.
   await expect(async () => {
-    await page.getByRole('button', { name: new RegExp(`^${name}`) }).click({ timeout: 2_000 })
+    // Nor is one touched again that was taken, however long the way in takes.
+    if (/sign-in/.test(page.url())) {
+      const isIn = /board|day/.test(new URL(page.url()).pathname)
+      if (!isIn) await page.getByRole('button', { name: new RegExp(`^${name}`) }).click({ timeout: 2_000 })
+    }
     await expect(page).toHaveURL(/board|day/, { timeout: 3_000 })
   }).toPass()
   return { name, page, context }
