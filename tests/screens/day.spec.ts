@@ -62,6 +62,7 @@ test('an appointment from the list to the last step: three roles at four screens
     await touch(assistant.page, /^Seated/)
     await expect(assistant.page.getByText('Next, from “seated”')).toBeVisible()
     await touch(assistant.page, 'Latex: none known')
+    await touch(assistant.page, 'Other allergies: none known')
     await touch(assistant.page, /^History of today confirmed/)
     await touch(assistant.page, /^Teeth counted: all stand as drawn/)
   })
@@ -103,6 +104,7 @@ test('an appointment from the list to the last step: three roles at four screens
     await touch(dentist.page, /^My word on this plan/)
     await expect(word(assistant.page)).toContainText('Prof. Brandt gave their word on plan', WITHIN)
     await touch(dentist.page, /^Given now/)
+    await expect.poll(() => dentist.page.getByRole('main').getByRole('alert').allInnerTexts()).toEqual([])
     await expect(assistant.page.getByText('Next, from “injected”')).toBeVisible(WITHIN)
   })
 
@@ -115,7 +117,7 @@ test('an appointment from the list to the last step: three roles at four screens
     )
     await touch(assistant.page, /^Clamp tied/)
     await touch(assistant.page, 'Clamp on')
-    await expect(dentist.page.getByText('Next, from “clamped”')).toBeVisible(WITHIN)
+    await expect(dentist.page.getByText('Next, from “dam on”')).toBeVisible(WITHIN)
   })
 
   await test.step('the dam is recorded, the time-out held, the work started and finished', async () => {
@@ -127,7 +129,7 @@ test('an appointment from the list to the last step: three roles at four screens
     await touch(dentist.page, '45, lower right second premolar')
     await touch(dentist.page, 'Time-out held')
     await touch(dentist.page, 'Started')
-    await expect(assistant.page.getByText('Next, from “started”')).toBeVisible(WITHIN)
+    await expect(assistant.page.getByText('Next, from “under way”')).toBeVisible(WITHIN)
     await touch(dentist.page, /^Finished/)
     await expect(assistant.page.getByText('Next, from “finished”')).toBeVisible(WITHIN)
   })
