@@ -1,0 +1,280 @@
+import { expect, type Person, test } from './clinic.ts'
+import { signInAs } from './desk.ts'
+import { act, pick, write } from './keys.ts'
+
+test.use({ story: 'before-the-needle' })
+test.setTimeout(240_000)
+
+const REFUSED = 'Not done. Nothing was changed.'
+const alertOf = ({ page }: Person) => page.getByRole('main').getByRole('alert')
+const idOf = ({ page }: Person): string => page.url().split('/').at(-1) ?? ''
+
+/** Opens a patient's plan page from the board, by keyboard. */
+async function openBy(person: Person, patient: RegExp): Promise<void> {
+  await person.page.goto('/board')
+  await act(person.page, patient)
+  await expect(person.page.getByRole('button', { name: 'Stop, check side' })).toBeVisible()
+}
+
+test.describe('which tooth, by keyboard alone', () => {
+  test('[tooth/words-contradict] an ambiguous tooth: no word is taken before the dentist has said which', async ({
+    person,
+    clinic,
+  }) => {
+    const dentist = await person('Dr Ilan Feher')
+    await openBy(dentist, /M\. Kovar/)
+    const { page } = dentist
+    await expect(page.getByRole('heading', { level: 1 })).toHaveText('Which tooth is not settled')
+    await expect(page.getByRole('button', { name: /^My word on this plan/ })).toHaveCount(0)
+    const asked = await signInAs(clinic.address, 'Dr Ilan Feher')
+    const given = await asked.perform('word.give', { appointmentId: idOf(dentist), number: 1 })
+    expect(given.body.result.data).toMatchObject({ refused: true, findings: [{ rule: 'word/draft' }] })
+    await act(page, /^47\s*lower right second molar/)
+    await expect(page.getByRole('heading', { level: 1 })).toHaveText('lower right second molar')
+    await act(page, /^My word on this plan/)
+    await expect(page.getByRole('region', { name: 'The dentist’s word' })).toContainText(
+      'Dr Feher gave their word',
+    )
+  })
+})
+
+test.describe('who it is and latex, by keyboard alone', () => {
+  test.describe.configure({ mode: 'serial' })
+
+  test('[identity/differs] the wrong day is refused, nobody is seated on it, and then it is typed', async ({
+    person,
+    clinic,
+  }) => {
+    const assistant = await person('Bea Tornqvist')
+    await openBy(assistant, /O\. Lindahl/)
+    const { page } = assistant
+    const desk = await signInAs(clinic.address, 'Noor Kallas')
+    await desk.perform('appointment.arrive', { appointmentId: idOf(assistant) })
+    await expect(page.getByRole('heading', { name: 'Who is it?' })).toBeVisible()
+    await expect(page.getByText('Oskar Lindahl, birth date to be asked')).toBeVisible()
+    const days = page.getByRole('group', { name: 'Birth day' }).getByRole('button')
+    await expect(days).toHaveCount(4)
+    const wrong = (await days.allInnerTexts()).find((day) => day !== '17 Sept 1983') ?? ''
+    await act(page, new RegExp(`^${wrong}$`))
+    await expect(alertOf(assistant)).toContainText('this may be another patient')
+    await act(page, /^Seated/)
+    await expect(alertOf(assistant)).toContainText('Who this is has not been asked')
+    await act(page, /^None of these, or type it/)
+    await write(page, /^Full name/, 'Oskar Lindahl')
+    await write(page, /^Birth date/, '17.9.1983')
+    await act(page, /^Compare and record/)
+    await expect(page.getByText('Identity given to B. Tornqvist')).toBeVisible()
+  })
+
+  test('[latex/conflict] a confirmed latex allergy and rubber on the tray: not seated before it is swapped', async ({
+    person,
+  }) => {
+    const assistant = await person('Bea Tornqvist')
+    await openBy(assistant, /O\. Lindahl/)
+    const { page } = assistant
+    await act(page, /^Seated/)
+    await expect(alertOf(assistant)).toContainText('Latex allergy confirmed')
+    await act(page, /^Open the tray/)
+    await act(page, /^Something is wrong: stabilising cord, rubber/)
+    await write(page, /^What lies there instead/, 'floss as a cord')
+    await pick(page, /^Latex, by its label/, 'made')
+    await act(page, /^Swap it/)
+    await expect(page.getByText('Latex allergy confirmed, and the tray has')).toHaveCount(0)
+    await expect(page.getByText('floss as a cord').first()).toBeVisible()
+  })
+})
+
+test.describe('an unreleased pack, by keyboard alone', () => {
+  test('[pack/not-released] a pack of a load nobody has released is not taken onto a tray', async ({
+    person,
+    clinic,
+  }) => {
+    const code = await wrapUnreleased(clinic.address)
+    const assistant = await person('Bea Tornqvist')
+    await openBy(assistant, /F\. Nouri/)
+    const { page } = assistant
+    await act(page, /^Open the tray/)
+    if (await page.getByRole('button', { name: /^Claim/ }).isVisible()) await act(page, /^Claim/)
+    await write(page, /^Scan a pack/, code)
+    await page.keyboard.press('Enter')
+    await expect(alertOf(assistant)).toContainText(REFUSED)
+    await expect(alertOf(assistant)).toContainText(code)
+  })
+})
+
+test.describe('before the needle, by keyboard alone', () => {
+  test.describe.configure({ mode: 'serial' })
+
+  test('[word/missing] [word/lapsed] no needle without the word, nor on one that lapsed', async ({
+    person,
+  }) => {
+    const dentist = await person('Dr Ilan Feher')
+    await openBy(dentist, /G\. Pryce/)
+    const { page } = dentist
+    await act(page, /^History of today confirmed/)
+    await act(page, /^37, lower left second molar$/)
+    await act(page, /^Read back/)
+    await expect(page.getByText(/^Tooth and side read back/)).toBeVisible()
+    await act(page, /^Given now/)
+    await expect(alertOf(dentist)).toContainText('has not given their word')
+    await act(page, /^My word on this plan/)
+    const word = page.getByRole('region', { name: 'The dentist’s word' })
+    await expect(word).toContainText('Dr Feher gave their word on plan')
+    await act(page, /^Enter the weight/)
+    await write(page, /^Weight/, '61')
+    await act(page, /^kilo/i)
+    await act(page, /^It is 61 kg/)
+    await expect(word).toContainText('Lapsed')
+    await act(page, /^Given now/)
+    await expect(alertOf(dentist)).toContainText('The dentist’s word has lapsed')
+    await expect(page.getByText('Next, from “seated”')).toBeVisible()
+  })
+  test('[side/differs] the wrong side read back is refused, and so is the needle', async ({ person }) => {
+    const dentist = await person('Dr Ilan Feher')
+    await openBy(dentist, /G\. Pryce/)
+    const { page } = dentist
+    const assistant = await person('Bea Tornqvist')
+    await openBy(assistant, /G\. Pryce/)
+    await act(assistant.page, /^Stop, check side/)
+    await expect(page.getByText('Stopped. What did you find?')).toBeVisible()
+    await act(page, /^Given now/)
+    await expect(alertOf(dentist)).toContainText('Stopped: check the side')
+    await act(page, /^It was the wrong side/)
+    await act(page, /^47, lower right second molar$/)
+    await act(page, /^Read back/)
+    await expect(alertOf(dentist)).toContainText('First ask who the patient is, then which tooth')
+    await act(page, /^Given now/)
+    await expect(alertOf(dentist)).toContainText('Tooth and side still to be read back')
+    await expect(page.getByText('Next, from “seated”')).toBeVisible()
+  })
+
+  test('[identity/missing] the wrong patient in the chair: identity is asked anew, and no needle before', async ({
+    person,
+  }) => {
+    const dentist = await person('Dr Ilan Feher')
+    await openBy(dentist, /G\. Pryce/)
+    const { page } = dentist
+    await act(page, /^Stop, check side/)
+    await act(page, /^It was the wrong patient/)
+    await expect(page.getByText('Gwen Pryce, birth date to be asked')).toBeVisible()
+    await act(page, /^Given now/)
+    await expect(alertOf(dentist)).toContainText('Who this is has not been asked')
+    await expect(page.getByText('Next, from “seated”')).toBeVisible()
+    await act(page, /^29 Oct 1986$/)
+    await act(page, /^37, lower left second molar$/)
+    await act(page, /^Read back/)
+    await act(page, /^My word on this plan/)
+    await act(page, /^Given now/)
+    await expect(page.getByText('Next, from “injected”')).toBeVisible()
+  })
+})
+
+test.describe('help here', () => {
+  test('[help/open] two touches tell every screen, each step is stamped, and a dentist says how it ended', async ({
+    person,
+  }) => {
+    const assistant = await person('Bea Tornqvist')
+    const desk = await person('Noor Kallas')
+    await openBy(assistant, /E\. Brannigan/)
+    const { page } = assistant
+    await act(page, /^Help here$/)
+    await act(page, /^Bleach on tissue$/)
+    const card = page.getByRole('region', { name: 'Help is called: bleach on tissue' })
+    await expect(card).toContainText('The team is told')
+    await desk.page.goto('/board')
+    await expect(desk.page.getByText('Help is called to this operatory')).toBeVisible()
+    await act(page, /^Stop the irrigation/)
+    await expect(card).toContainText(/Stop the irrigation\. Suction on\..*B\. Tornqvist/)
+    await expect(card).toContainText('A dentist says how it ended.')
+    const dentist = await person('Dr Maeve Corrigan')
+    await openBy(dentist, /E\. Brannigan/)
+    await act(dentist.page, /^Finished/)
+    await act(dentist.page, /^Settled here$/)
+    await expect(card).toHaveCount(0)
+  })
+
+  test('[help/drill] a drill is told and holds nothing', async ({ person }) => {
+    const assistant = await person('Hamid Saleh')
+    await assistant.page.goto('/board')
+    await act(assistant.page, /^Help here$/)
+    await act(assistant.page, /^Operatory 4$/)
+    await act(assistant.page, /^A drill/)
+    await act(assistant.page, /^Collapse$/)
+    await act(assistant.page, /G\. Pryce/)
+    await expect(assistant.page.getByRole('region', { name: 'Drill: collapse' })).toContainText(
+      'Nothing is held.',
+    )
+    await expect(assistant.page.getByRole('main')).not.toContainText('Help is called here')
+  })
+})
+
+test('[word/same-person] two steps: the student puts the plan, the instructor agrees to it, never the student', async ({
+  person,
+}) => {
+  const student = await person('Kofi Larbi')
+  const instructor = await person('Prof. Aldo Brandt')
+  await instructor.page.goto('/signoffs')
+  await expect(instructor.page.getByText('No chair waits for you.')).toBeVisible()
+  const chair = await instructor.page.getByRole('link', { name: /^10:20 · Operatory 9/ }).getAttribute('href')
+  await student.page.goto(chair ?? '')
+  await act(student.page, /^Put this plan to the instructor/)
+  await expect(student.page.getByRole('button', { name: /^My word on this plan/ })).toHaveCount(0)
+  const row = instructor.page.getByRole('listitem').filter({ hasText: 'asks you to agree to the plan' })
+  await expect(row).toContainText('K. Larbi')
+  await act(instructor.page, /^I agree to plan/)
+  await expect(instructor.page.getByText('No chair waits for you.')).toBeVisible()
+  await expect(student.page.getByRole('region', { name: 'The dentist’s word' })).toContainText(
+    'Prof. Brandt gave their word on plan',
+  )
+})
+
+test('the manager names someone, who signs in; and ends it again', async ({ person, clinic, browser }) => {
+  const manager = await person('Ingrid Vasarely')
+  const { page } = manager
+  await page.goto('/settings/people')
+  await write(page, /^Name$/, 'Ada Newcomer')
+  await write(page, /^E-mail to sign in with/, 'ada@weirboard.invalid')
+  await write(page, /^First password/, 'ten characters or more')
+  await page.getByRole('region', { name: 'Someone new' }).getByRole('button', { name: 'assistant' }).click()
+  await act(page, /^Add$/)
+  await expect(page.getByText('Ada Newcomer is added and can sign in.')).toBeVisible()
+  const context = await browser.newContext({ baseURL: clinic.address })
+  const signedIn = await context.request.post('/api/auth/sign-in/email', {
+    data: { email: 'ada@weirboard.invalid', password: 'ten characters or more' },
+  })
+  expect(signedIn.status()).toBe(200)
+  expect((await context.request.get('/api/trpc/clinic.members')).status()).toBe(200)
+  await page.locator('summary').filter({ hasText: 'Ada Newcomer' }).click()
+  await page.getByRole('button', { name: /^Works here no longer/ }).click()
+  await expect(page.locator('summary').filter({ hasText: 'Ada Newcomer' })).toContainText(
+    'works here no longer',
+  )
+  expect((await context.request.get('/api/trpc/clinic.members')).status()).toBe(401)
+  await context.close()
+})
+
+interface Held {
+  steriliser: { id: string }[]
+  load: { id: string; number: string }[]
+  pack: { loadId: string | null; code: string }[]
+  instrumentSet: { id: string; mark: string }[]
+}
+
+/** Wraps a set into a load that still runs, and gives its code. */
+async function wrapUnreleased(address: string): Promise<string> {
+  const lead = await signInAs(address, 'Wiktor Zielak')
+  const [{ site, today }] = (await lead.query('me')).body.result.data.sites
+  const look = async (): Promise<Held> =>
+    (await lead.query('sterility.window', { siteId: site.id, day: today })).body.result.data.world
+  const steriliserId = (await look()).steriliser[0]?.id
+  await lead.perform('load.start', { steriliserId, number: 'not yet', programme: 'wrapped-instruments' })
+  const kind = 'examination-set'
+  await lead.perform('set.add', { kind, mark: 'late', siteId: site.id })
+  const { load, instrumentSet } = await look()
+  const loadId = load.find(({ number }) => number === 'not yet')?.id
+  const setId = instrumentSet.find(({ mark }) => mark === 'late')?.id
+  await lead.perform('pack.make', { steriliserId, loadId, kind, setId, place: 'hot' })
+  const code = (await look()).pack.find((pack) => pack.loadId === loadId)?.code
+  if (code === undefined) throw new Error('No set was wrapped.')
+  return code
+}
