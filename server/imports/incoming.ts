@@ -17,7 +17,7 @@ export interface ReadOptions {
   dateOrder?: 'ymd' | 'dmy' | 'mdy' | null
   /** Day serials count from 1900 (the default) or 1904. */
   serials?: '1900' | '1904'
-  /** Series are written out for these days only: first and last, inclusive. */
+  /** Series are written out for these days, first and last, and one more at either end: zones differ by as much. */
   window?: { from: string; to: string }
 }
 
