@@ -66,7 +66,8 @@ test('a list with columns of its own: mapped, previewed, read in, sent again cha
     await expect(count(page, /\bchanged$/)).toHaveText('1 changed')
     await expect(page.getByText(/“zirc fit” is read as .*the clinic’s own word/)).toBeVisible()
     await readIn(page)
-    await expect(page.getByRole('listitem').filter({ hasText: 'Rusk, Ada' })).toHaveCount(0)
+    const settle = page.getByRole('region', { name: /^Rows to settle/ })
+    await expect(settle.getByRole('listitem').filter({ hasText: 'Rusk, Ada' })).toHaveCount(0)
   })
 
   await test.step('the file is there again as it came', async () => {
