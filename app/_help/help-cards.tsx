@@ -1,4 +1,5 @@
 'use client'
+import { useEffect, useRef } from 'react'
 import type { Seen } from '#app/_live/seen.ts'
 import { usePerform } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
@@ -25,12 +26,26 @@ interface OpenedProps {
 
 function Opened({ incident, seen }: OpenedProps) {
   const performing = usePerform()
+  const ref = useRef<HTMLElement>(null)
+  const isMine = incident.by === seen.member.id && minutesBetween(incident.at, seen.now) < 1
+  // Whoever called has the card before them at once, wherever on the page they were.
+  useEffect(() => {
+    if (!isMine) return
+    ref.current?.scrollIntoView({ block: 'start' })
+    ref.current?.focus({ preventScroll: true })
+  }, [isMine])
   const card = cardFor(incident.kind, seen.facts.policy)
   const done = new Map(incident.steps.map((step) => [step.text, step]))
   const others = incident.steps.filter(({ text }) => !card.steps.includes(text))
   const stamp = ({ at, by }: HelpIncident['steps'][number]) => `${timeOf(at, seen.zone)} ${seen.nameOf(by)}`
   return (
-    <section className={styles.card} data-drill={incident.drill || undefined} aria-label={titleOf(incident)}>
+    <section
+      ref={ref}
+      tabIndex={-1}
+      className={styles.card}
+      data-drill={incident.drill || undefined}
+      aria-label={titleOf(incident)}
+    >
       <h2>{titleOf(incident)}</h2>
       <p>
         Called at {timeOf(incident.at, seen.zone)} by {seen.nameOf(incident.by)},{' '}

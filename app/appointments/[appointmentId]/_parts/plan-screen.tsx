@@ -62,6 +62,7 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
       <article className={styles.page}>
         <PlanHead seen={seen} />
         <Standing seen={seen} />
+        <StopButton seen={seen} />
         <HelpCards seen={seen} />
         <div className={styles.columns}>
           <div className={styles.column}>
@@ -79,7 +80,6 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
             <LastTime seen={seen} past={past} />
           </div>
           <div className={styles.column}>
-            <StopButton seen={seen} />
             <BeforeList seen={seen} />
             <WordPart seen={seen} />
             <Acts seen={seen} />
