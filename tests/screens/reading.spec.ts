@@ -34,7 +34,7 @@ test('a list with columns of its own: mapped, previewed, read in, sent again cha
   await openImport(page)
 
   await test.step('the columns are mapped beside a sample of each', async () => {
-    await chooseFile(page, 'wrong-columns.csv', 'paper diary')
+    await chooseFile(page, 'diary.csv', 'paper diary')
     await preview(page)
     await mapColumns(page)
     await preview(page)
@@ -60,7 +60,7 @@ test('a list with columns of its own: mapped, previewed, read in, sent again cha
   })
 
   await test.step('sent again with one time changed, its columns are known and one appointment moves', async () => {
-    await chooseFile(page, 'wrong-columns-moved.csv', 'paper diary')
+    await chooseFile(page, 'diary-moved.csv', 'paper diary')
     await preview(page)
     await expect(count(page, /\bnew$/)).toHaveText('0 new')
     await expect(count(page, /\bchanged$/)).toHaveText('1 changed')
@@ -73,8 +73,8 @@ test('a list with columns of its own: mapped, previewed, read in, sent again cha
   await test.step('the file is there again as it came', async () => {
     const runs = page.getByRole('region', { name: 'Read in lately' })
     const coming = page.waitForEvent('download')
-    await runs.getByRole('link', { name: /wrong-columns-moved\.csv as it came/ }).click()
-    expect((await coming).suggestedFilename()).toBe('wrong-columns-moved.csv')
+    await runs.getByRole('link', { name: /diary-moved\.csv as it came/ }).click()
+    expect((await coming).suggestedFilename()).toBe('diary-moved.csv')
   })
 
   await test.step('and the moved one stands where the list put it', async () => {
