@@ -109,7 +109,9 @@ function Marks({ conditions }: { conditions: readonly ToothCondition[] }) {
 type Stand = 'charted' | 'assumed' | 'absent'
 const standOf = (tooth: Tooth, mouth: Mouth): Stand => {
   if (!mouth.isStanding(tooth)) return 'absent'
-  return mouth.assumed.includes(tooth) ? 'assumed' : 'charted'
+  // A tooth that only the booking names has not been seen by anybody either.
+  const isSeen = mouth.charted || mouth.conditionsOf(tooth).length > 0
+  return isSeen ? 'charted' : 'assumed'
 }
 
 interface Spoken {

@@ -31,7 +31,7 @@ test('a mouth nobody has looked at: its plan is a draft until the teeth are coun
 
   await test.step('the dentist names the work: the plan counts on teeth nobody has charted', async () => {
     await touch(page, /^Name it/)
-    await page.getByLabel(/^What is to be done/).fill('comp 16 MO')
+    await page.getByRole('textbox', { name: /^What is to be done/ }).fill('comp 16 MO')
     await touch(page, /^Take it/)
     await touch(page, /^It is/)
     await expect(page.getByText(/^The plan counts on teeth nobody has charted: 17 16/)).toBeVisible()

@@ -42,10 +42,6 @@ export function Mouth({ seen }: { seen: Seen }) {
   )
 }
 
-/** What the plan took as standing without being told. */
-function uncharted({ isolation }: Seen, relied: readonly Tooth[]): Tooth[] {
-  const taken = (isolation?.assumed ?? []).flatMap((each) =>
-    each.kind === 'mouth-not-charted' ? each.teeth : [],
-  )
-  return relied.filter((tooth) => taken.includes(tooth))
-}
+/** Teeth the plan counts on that nobody has looked at, the booked one among them. */
+const uncharted = ({ facts: { chart } }: Seen, relied: readonly Tooth[]): Tooth[] =>
+  chart?.charted ? [] : relied.filter((tooth) => chart?.teeth[tooth] === undefined)
