@@ -29,7 +29,9 @@ export type Environment = z.infer<typeof Environment>
 
 /** The settings a process was given; exits with what, why and what to do where one cannot be read. */
 export function readEnvironment(variables: NodeJS.ProcessEnv): Environment {
-  const parsed = Environment.safeParse(variables)
+  // Service managers set a variable to nothing where they mean none.
+  const given = Object.fromEntries(Object.entries(variables).filter(([, value]) => value !== ''))
+  const parsed = Environment.safeParse(given)
   if (parsed.success) return parsed.data
   for (const issue of parsed.error.issues) {
     console.error(`The setting ${issue.path.join('.')} cannot be used: ${issue.message}.`)
