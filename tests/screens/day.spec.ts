@@ -1,3 +1,4 @@
+import { ROOM_TASK_WORDS } from '#app/_ui/labels.ts'
 import { chooseFile, openImport, preview, readIn, sayAllNumb, tickAllLines } from './acts.ts'
 import { expect, goTo, openPlan, test, touch } from './clinic.ts'
 
@@ -52,9 +53,7 @@ test('an appointment from the list to the last step: three roles at four screens
 
   await test.step('the room is turned over and the patient seated', async () => {
     await openPlan(assistant.page, 'D\\. Morrow')
-    for (const task of ['barriers changed', 'wet time over', 'water and air flushed', 'suction', 'light']) {
-      await touch(assistant.page, `Operatory 10: ${task}`)
-    }
+    for (const task of Object.values(ROOM_TASK_WORDS)) await touch(assistant.page, task)
     await goTo(desk.page, 'Day')
     const row = desk.page.getByRole('listitem').filter({ hasText: 'D. Morrow' })
     await row.getByRole('button', { name: 'Arrived' }).click()
