@@ -164,9 +164,7 @@ test('a word on a plan number that no longer stands is refused', () =>
     const dentist = await signInAs(desk.address, 'Dr Maeve Corrigan')
     const day = await dentist.query('board.day', { siteId: desk.site.id, day: desk.today })
     const { plan } = day.body.result.data.world
-    const mine =
-      plan.find((each: { number: number; agreed: { state: string } }) => each.agreed.state === 'needed') ??
-      plan[0]
+    const mine = plan.find((each: { agreed: { state: string } }) => each.agreed.state === 'planned')
     const said = await dentist.perform('word.give', {
       appointmentId: mine.appointmentId,
       number: mine.number + 7,
