@@ -54,6 +54,7 @@ const founder: Member = {
   roles: [...PEOPLE[FOUNDER].roles],
   active: true,
   releasesLoads: false,
+  drawsFirst: null,
 }
 
 /** Performs in memory alone, by the same rules, with ids that are the same every time. */

@@ -32,6 +32,8 @@ export const session = pgTable('session', {
   expiresAt: timestamp('expires_at', { withTimezone: true }).notNull(),
   ipAddress: text('ip_address'),
   userAgent: text('user_agent'),
+  /** The shared station it was opened at; null: a screen of one's own. */
+  stationId: uuid('station_id'),
   createdAt: timestamp('created_at', { withTimezone: true }).notNull().defaultNow(),
   updatedAt: timestamp('updated_at', { withTimezone: true }).notNull().defaultNow(),
 })
@@ -79,6 +81,8 @@ export const membership = pgTable(
       .references(() => account.id, { onDelete: 'cascade' }),
     clinicId: uuid('clinic_id').notNull(),
     memberId: uuid('member_id').notNull(),
+    /** The hash of the digits by which they take over a shared station; null: none. */
+    pin: text('pin'),
   },
   (table) => [
     primaryKey({ columns: [table.accountId, table.clinicId] }),

@@ -76,6 +76,7 @@ export const operatory = pgTable(
     position: integer().notNull(),
     kind: text({ enum: OPERATORY_KINDS }).notNull(),
     latexSafe: boolean().notNull(),
+    retiredAt: instantMs(),
   },
   (table) => [
     factKey(table),
@@ -93,6 +94,7 @@ export const member = pgTable(
     roles: json<Role[]>().notNull(),
     active: boolean().notNull(),
     releasesLoads: boolean().notNull(),
+    drawsFirst: boolean(),
   },
   (table) => [factKey(table)],
 )

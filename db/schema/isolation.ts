@@ -23,6 +23,7 @@ export const isolationChoice = pgTable(
     sheetMaterial: text({ enum: SHEET_MATERIALS }),
     alternative: json<IsolationChoice['alternative']>(),
     answers: json<IsolationChoice['answers']>().notNull(),
+    drawing: json<IsolationChoice['drawing']>(),
   },
   (table) => [
     factKey(table),

@@ -233,6 +233,7 @@ const founder = (id: MemberId, clinicId: ClinicId): Member => ({
   roles: ['manager'],
   active: true,
   releasesLoads: false,
+  drawsFirst: null,
 })
 
 /** Who undoes a step must be allowed to do it. */

@@ -5,6 +5,7 @@ import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import { type AppointmentId, type AsPlacedId, type IsolationChoiceId, parseId } from '../ids.ts'
 import { TEETH } from '../teeth/tooth.ts'
+import { openChoice } from './choice.ts'
 import { SEQUENCES } from './clamps.ts'
 import { ISOLATION_CLINIC_COMMANDS } from './clinic-commands.ts'
 import {
@@ -28,16 +29,7 @@ const count = z.int().min(0).max(99)
 function choiceOf(world: World, appointmentId: AppointmentId, context: CommandContext): IsolationChoice {
   const known = world.isolationChoice.find((choice) => choice.appointmentId === appointmentId)
   return (
-    known ?? {
-      clinicId: context.clinicId,
-      id: context.newId<IsolationChoiceId>(),
-      appointmentId,
-      policy: null,
-      anchors: [],
-      sheetMaterial: null,
-      alternative: null,
-      answers: [],
-    }
+    known ?? openChoice({ clinicId: context.clinicId, id: context.newId<IsolationChoiceId>(), appointmentId })
   )
 }
 

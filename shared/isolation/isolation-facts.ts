@@ -99,6 +99,18 @@ export interface IsolationChoice {
   alternative: { method: AlternativeMethod; reason: string; by: MemberId; at: Instant } | null
   /** Answers to the planner's questions: the rule asked, what it was about, and the answer. */
   answers: { rule: string; about: string; answer: string; by: MemberId; at: Instant }[]
+  /** What a student drew of their own before the plan was shown; null or left out: nothing. */
+  drawing: OwnDrawing | null
+}
+
+/** Teeth exposed, teeth clamped and hole sizes as a student would have them, drawn against a plan number. */
+export interface OwnDrawing {
+  field: Tooth[]
+  clamped: Tooth[]
+  holes: { tooth: Tooth; size: number }[]
+  planNumber: number
+  by: MemberId
+  at: Instant
 }
 
 export type PlanState = 'planned' | 'draft' | 'undetermined' | 'not-needed' | 'alternative'

@@ -79,6 +79,7 @@ function decideFound(world: World, input: z.infer<typeof founding>, context: Com
     roles: ['manager'],
     active: true,
     releasesLoads: false,
+    drawsFirst: null,
   }
   return ok({
     change: joinChanges(
@@ -127,7 +128,7 @@ function decideOperatory(world: World, input: z.infer<typeof adding>, context: C
     return refuse({ rule: 'room/name-taken', level: 'stop', about, name: input.name })
   }
   const position = Math.max(0, ...here.map((operatory) => operatory.position)) + 1
-  const operatory: Operatory = { clinicId, id: newId<OperatoryId>(), position, ...input }
+  const operatory: Operatory = { clinicId, id: newId<OperatoryId>(), position, ...input, retiredAt: null }
   return ok({
     change: joinChanges(
       putting('operatory', operatory),
@@ -150,7 +151,7 @@ const addPerson = (
   input: z.infer<typeof person>,
   { clinicId, newId }: CommandContext,
 ): Decision => {
-  const member: Member = { clinicId, id: newId<MemberId>(), ...input, active: true }
+  const member: Member = { clinicId, id: newId<MemberId>(), ...input, active: true, drawsFirst: null }
   return ok({ change: putting('member', member), findings: [] })
 }
 
@@ -273,7 +274,9 @@ const KEPT = { help: null, clamps: null, ofDentists: null }
 function decidePolicy(world: World, input: z.infer<typeof picks>, context: CommandContext): Decision {
   const [standing] = world.policySet
   const id = standing?.id ?? context.newId<PolicySetId>()
-  const policySet: PolicySet = { clinicId: context.clinicId, id, ...KEPT, ...standing, ...input }
+  // How long a set takes is measured at the steriliser, by a command of its own.
+  const sterility = { ...input.sterility, turnaround: standing?.sterility.turnaround ?? null }
+  const policySet: PolicySet = { clinicId: context.clinicId, id, ...KEPT, ...standing, ...input, sterility }
   return ok({ change: putting('policySet', policySet), findings: [] })
 }
 

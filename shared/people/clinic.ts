@@ -39,6 +39,8 @@ export interface Operatory {
   position: number
   kind: OperatoryKind
   latexSafe: boolean
+  /** When it was retired: it keeps its past and takes nobody new. Null or left out: in use. */
+  retiredAt: Instant | null
 }
 
 export interface Member {
@@ -51,6 +53,8 @@ export interface Member {
   active: boolean
   /** Trained and named to release a steriliser load. */
   releasesLoads: boolean
+  /** A student who draws their own plan before it is shown to them; null or left out: it is shown at once. */
+  drawsFirst: boolean | null
 }
 
 /** The hours a member is there; breaks are gaps between two of them. */

@@ -4,6 +4,7 @@ import { type Change, joinChanges, nothing, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import type { World } from '../facts.ts'
 import type { AppointmentId, IncidentId, PatientId, WordId } from '../ids.ts'
+import { openChoice } from '../isolation/choice.ts'
 import type { IsolationChoice } from '../isolation/isolation-facts.ts'
 import { TEETH } from '../teeth/tooth.ts'
 import { type AppointmentFacts, findAppointment, indexDay } from './day-index.ts'
@@ -42,16 +43,8 @@ function withAnswer(
   answer: Answer,
   context: CommandContext,
 ): Change {
-  const standing: IsolationChoice = choice ?? {
-    clinicId: context.clinicId,
-    id: context.newId(),
-    appointmentId: appointment.id,
-    policy: null,
-    anchors: [],
-    sheetMaterial: null,
-    alternative: null,
-    answers: [],
-  }
+  const { clinicId, newId } = context
+  const standing = choice ?? openChoice({ clinicId, id: newId(), appointmentId: appointment.id })
   const kept = { ...answer, by: context.by.id, at: context.now }
   return putting('isolationChoice', { ...standing, answers: [...standing.answers, kept] })
 }

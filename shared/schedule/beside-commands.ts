@@ -11,6 +11,7 @@ import {
   type OperatoryId,
   parseId,
 } from '../ids.ts'
+import { openChoice } from '../isolation/choice.ts'
 import { findAppointment, indexDay } from '../readiness/day-index.ts'
 import { TEETH } from '../teeth/tooth.ts'
 import { isOver, type Occupancy, ROOM_TASKS } from './appointment.ts'
@@ -74,16 +75,10 @@ function decideMonitor(world: World, input: z.infer<typeof watching>, context: C
     return refuse({ rule: 'sedation/monitor-treats', level: 'stop', about })
   }
   const answer = { rule: 'sedation/no-monitor', about, answer: member.id, by: context.by.id, at: context.now }
-  const choice = facts.choice ?? {
-    clinicId: context.clinicId,
-    id: context.newId<IsolationChoiceId>(),
-    appointmentId: facts.appointment.id,
-    policy: null,
-    anchors: [],
-    sheetMaterial: null,
-    alternative: null,
-    answers: [],
-  }
+  const { clinicId, newId } = context
+  const choice =
+    facts.choice ??
+    openChoice({ clinicId, id: newId<IsolationChoiceId>(), appointmentId: facts.appointment.id })
   const named = { ...choice, answers: [...choice.answers, answer] }
   return ok({ change: putting('isolationChoice', named), findings: [] })
 }

@@ -37,6 +37,7 @@ export function openTeller(): Teller {
     roles: ['manager'],
     active: true,
     releasesLoads: false,
+    drawsFirst: null,
   }
   const member = (shortName: string): Member =>
     world.member.find((each) => each.shortName === shortName) ??

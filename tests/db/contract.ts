@@ -16,6 +16,7 @@ const aMember = (clinicId: ClinicId, name: string): Member => ({
   roles: ['assistant'],
   active: true,
   releasesLoads: false,
+  drawsFirst: null,
 })
 
 const codeOf = (error: unknown): string | undefined => (error as { code?: string }).code

@@ -37,6 +37,7 @@ export const member = (
   roles,
   active: true,
   releasesLoads: false,
+  drawsFirst: null,
   ...more,
 })
 

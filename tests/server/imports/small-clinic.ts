@@ -30,6 +30,7 @@ const member = (index: number, name: string, ...roles: Role[]): Member => ({
   roles,
   active: true,
   releasesLoads: false,
+  drawsFirst: null,
 })
 export const DESK = member(1, 'Nell Quay', 'front-desk', 'manager')
 
@@ -57,6 +58,7 @@ export function smallClinic(notation: Notation = 'iso'): World {
       position: index + 1,
       kind: 'surgery' as const,
       latexSafe: false,
+      retiredAt: null,
     })),
     member: [
       DESK,

@@ -39,6 +39,7 @@ export const member = (n: number, roles: Role[], shortName = `Person ${n}`): Mem
   roles,
   active: true,
   releasesLoads: false,
+  drawsFirst: null,
 })
 export const DENTIST = member(20, ['dentist'], 'Dr Quill')
 export const OTHER_DENTIST = member(21, ['dentist'], 'Dr Marl')
@@ -64,6 +65,7 @@ export const operatory = (n: number, position: number): Operatory => ({
   position,
   kind: 'surgery',
   latexSafe: false,
+  retiredAt: null,
 })
 
 export const appointment = (n: number, more: Partial<Appointment> = {}): Appointment => ({

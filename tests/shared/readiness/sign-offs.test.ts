@@ -49,6 +49,7 @@ const proposed = CHAIRS.reduce<World>((world, n, index) => {
       sheetMaterial: null,
       alternative: null,
       answers: [answer],
+      drawing: null,
     },
   )
 }, bare)
