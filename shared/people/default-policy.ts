@@ -37,7 +37,7 @@ export const DEFAULT_POLICY_SET = {
   },
   allergies: { noneKnownMonths: 12, latexUnknownKit: 'non-latex' },
   trays: { claimQuietMinutes: 15, layOutMinutes: 10 },
-  sterility: { packAge: { kind: 'event-related' }, sporeFailure: 'hold' },
+  sterility: { packAge: { kind: 'event-related' }, sporeFailure: 'hold', turnaround: null },
   schedule: { turnoverMinutes: 10, lateAmberMinutes: 5, latePromptMinutes: 15 },
   word: { liveMinutes: 90, twoStepForStudents: true },
   clamps: null,

@@ -8,6 +8,7 @@ import type {
   SheetMaterial,
   StockClamp,
 } from '../isolation/isolation-facts.ts'
+import type { Turnaround } from '../sterility/sterility-facts.ts'
 
 export const FIELD_CLASSES = [
   'root-canal',
@@ -53,6 +54,8 @@ export interface PolicySet {
   sterility: {
     packAge: { kind: 'event-related' } | { kind: 'dated'; days: number } | { kind: 'unset' }
     sporeFailure: 'hold' | 'warn'
+    /** Null or left out: nobody has measured it here. */
+    turnaround?: Turnaround | null
   }
   schedule: { turnoverMinutes: Minutes; lateAmberMinutes: Minutes; latePromptMinutes: Minutes }
   word: { liveMinutes: Minutes; twoStepForStudents: boolean }

@@ -1,20 +1,17 @@
-import type { Day, Instant, Minutes } from '../base/moment.ts'
+import type { Day, Instant } from '../base/moment.ts'
 import { addMinutes, instant } from '../base/moment.ts'
 import type { World } from '../facts.ts'
 import type { AppointmentId, SiteId } from '../ids.ts'
 import type { SterilityFinding } from './findings.ts'
 import { forecastSets, type SetForecast } from './forecast.ts'
 import { judgePack } from './pack.ts'
-import { PACK_KINDS, type PackKind } from './sterility-facts.ts'
-
-/** Soak, clean, dry, pack, cycle and cool together; the clinic measures its own (COMMON). */
-export const TURNAROUND_MINUTES: Minutes = 60
+import { type InstrumentSet, PACK_KINDS, type PackKind } from './sterility-facts.ts'
+import { type TurnaroundTime, turnaroundOf } from './turnaround.ts'
 
 export interface ForecastAt {
   siteId: SiteId
   day: Day
   now: Instant
-  turnaroundMinutes?: Minutes
   /** Where the day's lateness pushes a start, by appointment; as booked where it says nothing. */
   expected?: ReadonlyMap<AppointmentId, Instant>
 }
@@ -24,6 +21,7 @@ const OVER = new Set(['cancelled', 'noshow', 'entered-in-error', 'fulfilled', 'p
 /**
  * The day's sets of each kind at one site, from what the trays still need. Packs already on a tray are that
  * tray's own; dirty sets and sets in transit are no stock, a set being processed is back after the turnaround.
+ * While no steriliser of the site serves, none comes back.
  */
 export function forecastDay(world: World, at: ForecastAt): Record<PackKind, SetForecast> {
   const forecasts = PACK_KINDS.map((kind) => [kind, forecastKind(world, kind, at)] as const)
@@ -31,14 +29,19 @@ export function forecastDay(world: World, at: ForecastAt): Record<PackKind, SetF
 }
 
 function forecastKind(world: World, kind: PackKind, at: ForecastAt): SetForecast {
-  const turnaroundMinutes = at.turnaroundMinutes ?? TURNAROUND_MINUTES
+  const turnaround = turnaroundOf(world.policySet[0] ?? null)
+  const down = isDown(world, at.siteId)
   return forecastSets({
     needs: needsOf(world, kind, at),
     sets: onShelf(world, kind, at),
-    turnaroundMinutes,
-    returning: returningOf(world, kind, { ...at, turnaroundMinutes }),
+    turnaroundMinutes: down ? null : turnaround.minutes,
+    returning: down ? [] : returningOf(world, kind, { ...at, turnaround }),
   })
 }
+
+/** No steriliser of this site is in service: what is used does not come back. */
+export const isDown = (world: World, siteId: SiteId): boolean =>
+  !world.steriliser.some((each) => each.siteId === siteId && each.life.kind === 'in-service')
 
 function needsOf(world: World, kind: PackKind, { siteId, day, now, expected }: ForecastAt) {
   const appointments = world.appointment.filter(
@@ -84,11 +87,11 @@ function onShelf(world: World, kind: PackKind, { siteId, day }: ForecastAt): num
   ).length
 }
 
-/** Sets in a chair are back after its end and the turnaround; dirty or in process, after the turnaround from now. */
+/** Sets in a chair are back after its end and the turnaround; what is dirty or in process, when it is through. */
 function returningOf(
   world: World,
   kind: PackKind,
-  { siteId, now, turnaroundMinutes }: ForecastAt & { turnaroundMinutes: Minutes },
+  { siteId, now, turnaround }: ForecastAt & { turnaround: TurnaroundTime },
 ): Instant[] {
   const inChair = world.pack.flatMap((pack) => {
     const { life } = pack
@@ -97,18 +100,29 @@ function returningOf(
     const tray = life.kind === 'reserved' ? world.tray.find((each) => each.id === life.trayId) : null
     const appointmentId = life.kind === 'opened' ? life.appointmentId : tray?.appointmentId
     const appointment = world.appointment.find((each) => each.id === appointmentId)
-    return appointment ? [addMinutes(appointment.start, appointment.minutes + turnaroundMinutes)] : []
+    return appointment ? [addMinutes(appointment.start, appointment.minutes + turnaround.minutes)] : []
   })
-  const processing = world.instrumentSet.filter(
-    ({ kind: of, place }) =>
-      of === kind && 'siteId' in place && place.siteId === siteId && isOnItsWay(place.kind),
-  )
-  return [...inChair, ...processing.map(() => addMinutes(now, turnaroundMinutes))].filter(
-    (back) => back > now,
-  )
+  const processing = world.instrumentSet
+    .filter((set) => set.kind === kind)
+    .flatMap((set) => backFrom(set, { siteId, now, turnaround }))
+  return [...inChair, ...processing].filter((back) => back > now)
 }
 
-const isOnItsWay = (place: string): boolean => place === 'dirty' || place === 'processing'
+/**
+ * A dirty set has all of it before it, whenever it was put there. One that is wrapped has cycle and cooling left,
+ * where these are measured; one that should be back and is not is taken as begun now.
+ */
+function backFrom(
+  { place }: InstrumentSet,
+  { siteId, now, turnaround }: Pick<ForecastAt, 'siteId' | 'now'> & { turnaround: TurnaroundTime },
+): Instant[] {
+  if (place.kind === 'dirty' && place.siteId === siteId) return [addMinutes(now, turnaround.minutes)]
+  if (place.kind !== 'processing' || place.siteId !== siteId) return []
+  const { measured, minutes } = turnaround
+  const left = measured === null ? minutes : measured.cycle + measured.cool
+  const back = addMinutes(place.since, left)
+  return [back > now ? back : addMinutes(now, left)]
+}
 
 /** The first shortage of each kind as a finding. */
 export const judgeSets = (forecasts: Record<PackKind, SetForecast>): SterilityFinding[] =>

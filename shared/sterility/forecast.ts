@@ -12,8 +12,8 @@ export interface ForecastRequest {
   needs: readonly SetNeed[]
   /** Sterile sets on the shelf now. */
   sets: number
-  /** From the end in the chair until the set is sterile again, as the clinic measured it. */
-  turnaroundMinutes: Minutes
+  /** From the end in the chair until the set is sterile again; null: none comes back, no steriliser serves. */
+  turnaroundMinutes: Minutes | null
   /** Sets not on the shelf now and when each is back. */
   returning: readonly Instant[]
 }
@@ -30,6 +30,8 @@ export type Mend =
   | { kind: 'move'; id: string; to: Instant }
   | { kind: 'borrow'; sets: number; by: Instant }
   | { kind: 'sooner'; id: string; by: Instant }
+  /** With so many more sets, none would be short. */
+  | { kind: 'order'; sets: number }
 
 export interface SetForecast {
   first: Shortage | null
@@ -38,6 +40,8 @@ export interface SetForecast {
   needed: number
   /** How many of the appointments the sets at hand cover, in order of start. */
   covered: number
+  /** How many, in order of start, before the first that goes short. */
+  coversNext: number
   mends: Mend[]
 }
 
@@ -66,6 +70,7 @@ export function forecastSets(request: ForecastRequest): SetForecast {
     shortages,
     needed: setsNeeded(request.needs, request.turnaroundMinutes),
     covered: ordered.length - shortages.length,
+    coversNext: first === null ? ordered.length : ordered.findIndex((need) => need.id === first.id),
     mends: first === null ? [] : mendsOf(first, shortages, { ordered, request }),
   }
 }
@@ -116,21 +121,22 @@ function earliestBack(need: SetNeed, { request, ordered, missing }: Around): Ins
   const returns = [...request.returning, ...others.map((other) => backAt(other, request))]
   return (
     [...new Set(returns)]
-      .filter((at) => at > need.start)
+      .filter((at) => at > need.start && Number.isFinite(at))
       .sort((a, b) => a - b)
       .find(isCovered) ?? null
   )
 }
 
 const byStart = (a: SetNeed, b: SetNeed): number => a.start - b.start || (a.id < b.id ? -1 : 1)
-const backAt = (need: SetNeed, { turnaroundMinutes }: ForecastRequest): Instant =>
-  addMinutes(need.start, need.minutes + turnaroundMinutes)
+/** When the sets of an appointment are sterile again; never, where none comes back. */
+const backAt = (need: SetNeed, { turnaroundMinutes }: Pick<ForecastRequest, 'turnaroundMinutes'>): Instant =>
+  addMinutes(need.start, need.minutes + (turnaroundMinutes ?? Number.POSITIVE_INFINITY))
 
 /** The most sets out at once: each is out from its start until turnaround after its end, the last minute not counted. */
-export function setsNeeded(needs: readonly SetNeed[], turnaroundMinutes: Minutes): number {
-  const edges = needs.flatMap(({ start, minutes, sets }) => [
-    { at: start as number, by: sets },
-    { at: addMinutes(start, minutes + turnaroundMinutes) as number, by: -sets },
+export function setsNeeded(needs: readonly SetNeed[], turnaroundMinutes: Minutes | null): number {
+  const edges = needs.flatMap((need) => [
+    { at: need.start as number, by: need.sets },
+    { at: backAt(need, { turnaroundMinutes }) as number, by: -need.sets },
   ])
   edges.sort((a, b) => a.at - b.at || a.by - b.by)
   let out = 0
@@ -142,7 +148,7 @@ export function setsNeeded(needs: readonly SetNeed[], turnaroundMinutes: Minutes
   return most
 }
 
-/** What would mend the first shortage: to start when sets are back, to borrow, or a load that comes sooner. */
+/** What would mend the shortages: to start when sets are back, to borrow, a load that comes sooner, more sets. */
 function mendsOf(
   first: Shortage,
   shortages: readonly Shortage[],
@@ -157,18 +163,15 @@ function mendsOf(
       backAt(need, request) > first.at &&
       addMinutes(need.start, need.minutes) < first.at,
   )
-  const sooner: Mend[] = returning ? [{ kind: 'sooner', id: returning.id, by: first.at }] : []
-  return [...moves, { kind: 'borrow', sets: first.short, by: first.at }, ...sooner]
+  const isBackLater = returning && Number.isFinite(backAt(returning, request))
+  const sooner: Mend[] = isBackLater ? [{ kind: 'sooner', id: returning.id, by: first.at }] : []
+  const order: Mend = { kind: 'order', sets: moreSets(request, ordered) }
+  return [...moves, { kind: 'borrow', sets: first.short, by: first.at }, ...sooner, order]
 }
 
-/** With nothing coming back any more: how many appointments, in order of start, the shelf still covers. */
-export function coversNext(needs: readonly SetNeed[], sets: number): number {
-  let left = sets
-  let covered = 0
-  for (const need of [...needs].sort(byStart)) {
-    if (need.sets > left) break
-    left -= need.sets
-    covered++
-  }
-  return covered
+/** The fewest sets more with which nobody would go short. */
+function moreSets(request: ForecastRequest, ordered: readonly SetNeed[]): number {
+  let more = 0
+  while (walk({ ...request, sets: request.sets + more }, ordered).length > 0) more++
+  return more
 }

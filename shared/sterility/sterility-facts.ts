@@ -1,4 +1,4 @@
-import type { Day, Instant } from '../base/moment.ts'
+import type { Day, Instant, Minutes } from '../base/moment.ts'
 import type {
   AppointmentId,
   ClinicId,
@@ -70,6 +70,12 @@ export const PACK_KINDS = [
   'hygiene-set',
 ] as const
 export type PackKind = (typeof PACK_KINDS)[number]
+
+/** From the chair to the shelf, in order. */
+export const TURNAROUND_STEPS = ['soak', 'clean', 'dry', 'pack', 'cycle', 'cool'] as const
+export type TurnaroundStep = (typeof TURNAROUND_STEPS)[number]
+/** Minutes that each step takes in this clinic, measured there; 0: it is not done. */
+export type Turnaround = Record<TurnaroundStep, Minutes>
 
 /** A reusable set of instruments: its home and its place now. */
 export interface InstrumentSet {

@@ -286,6 +286,7 @@ describe('case 65 sets run out at 10:15', () => {
       { kind: 'move', id: 'f', to: at('11:00') },
       { kind: 'borrow', sets: 1, by: at('10:15') },
       { kind: 'sooner', id: 'a', by: at('10:15') },
+      { kind: 'order', sets: 2 },
     ])
     expect(mends.every((mend) => mend.kind !== 'move' || mend.to >= addMinutes(at('10:00'), 60))).toBe(true)
   })
@@ -321,9 +322,55 @@ describe('case 65 with the day running late', () => {
     expect(short(world)).toBeNull()
     expect(short(world, { expected: new Map([[firstId, at('09:10')]]) })).toBe(at('10:30'))
   })
-  it('who is late and not yet seated still needs a set; a clinic’s own turnaround counts', () => {
+  it('who is late and not yet seated still needs a set; the turnaround the clinic measured counts', () => {
     const { world } = day()
     expect(short(world, { now: at('09:10') })).toBe(at('10:30'))
-    expect(short(world, { turnaroundMinutes: 75 })).toBe(at('10:30'))
+    const steps = { soak: 5, clean: 15, dry: 5, pack: 5, cycle: 35, cool: 10 }
+    const input = { turnaround: steps }
+    const measured = performed(STERILITY_COMMANDS['turnaround.set'], { world, input, by: lead })
+    expect(short(measured)).toBe(at('10:30'))
+    const forgotten = { turnaround: null }
+    expect(
+      short(performed(STERILITY_COMMANDS['turnaround.set'], { world: measured, input: forgotten, by: lead })),
+    ).toBeNull()
+  })
+  it('a steriliser that is down gives nothing back: the shelf covers the next one and no more', () => {
+    const { world } = day()
+    const [steriliser] = world.steriliser
+    const down = performed(STERILITY_COMMANDS['steriliser.take-out'], {
+      world,
+      input: { steriliserId: steriliser?.id, why: 'its door seal leaks' },
+      by: lead,
+    })
+    const forecast = forecastDay(down, { siteId: SITE, day: TODAY, now: at('08:00') })['dam-set']
+    expect(forecast).toMatchObject({ coversNext: 1, first: { at: at('10:30'), back: null } })
+    const other = { ...must(steriliser, 'S1'), id: nextId<Facts['steriliser']['id']>(), name: 'S2' }
+    expect(short({ ...down, steriliser: [...down.steriliser, other] })).toBeNull()
+  })
+  it('a wrapped set is back after what is left of the turnaround, a dirty one after all of it', () => {
+    const { world } = day()
+    const steps = { soak: 0, clean: 20, dry: 5, pack: 5, cycle: 35, cool: 10 }
+    const set = (place: Facts['instrumentSet']['place']): Facts['instrumentSet'] => ({
+      clinicId: CLINIC,
+      id: nextId(),
+      kind: 'dam-set',
+      mark: 'A',
+      homeSiteId: SITE,
+      place,
+      incomplete: false,
+    })
+    const bare = performed(STERILITY_COMMANDS['turnaround.set'], {
+      world: { ...world, pack: [] },
+      input: { turnaround: steps },
+      by: lead,
+    })
+    const first = (place: Facts['instrumentSet']['place']) =>
+      forecastDay({ ...bare, instrumentSet: [set(place)] }, { siteId: SITE, day: TODAY, now: at('08:00') })[
+        'dam-set'
+      ].first?.at
+    // Wrapped at 08:00: sterile at 08:45, in time for 09:00. Dirty: sterile at 09:15, too late for it.
+    expect(first({ kind: 'processing', siteId: SITE, since: at('08:00') })).toBe(at('10:30'))
+    expect(first({ kind: 'dirty', siteId: SITE, since: at('06:00') })).toBe(at('09:00'))
+    expect(first({ kind: 'in-transit', to: SITE, since: at('06:00') })).toBe(at('09:00'))
   })
 })

@@ -1,5 +1,6 @@
 'use client'
 import { useMemo } from 'react'
+import { SitePick } from '#app/_frame/site-pick.tsx'
 import { useJudgingMoment } from '#app/_live/use-moment.ts'
 import { usePerform } from '#app/_live/use-perform.ts'
 import { useWorld } from '#app/_live/use-world.ts'
@@ -35,6 +36,7 @@ function BenchPage({ of }: Pick<BenchHolderProps, 'of'>) {
     <div className={styles.bench}>
       <header className={styles.head}>
         <h1>Sterilising</h1>
+        <SitePick of={of} />
         <nav aria-label="Parts of this page" className={styles.parts}>
           <a href="#loads">Loads</a>
           <a href="#sets">Sets today</a>
@@ -78,7 +80,7 @@ function BenchPage({ of }: Pick<BenchHolderProps, 'of'>) {
           </div>
         </details>
       </section>
-      <ForecastPart bench={bench} />
+      <ForecastPart bench={bench} performing={performing} />
       <PacksPart bench={bench} performing={performing} />
       <RecallDoors bench={bench} />
       <CautionLine />

@@ -1,37 +1,60 @@
 'use client'
 import Link from 'next/link'
 import { useMemo } from 'react'
+import type { Performing } from '#app/_live/use-perform.ts'
 import { FindingLine } from '#app/_ui/finding-line.tsx'
 import { operatoryWords } from '#app/_ui/labels.ts'
 import { timeOf } from '#app/_ui/time-words.ts'
 import { findFact } from '#shared/facts.ts'
-import { TURNAROUND_MINUTES } from '#shared/sterility/day-forecast.ts'
+import { isDown } from '#shared/sterility/day-forecast.ts'
 import type { Mend, Shortage } from '#shared/sterility/forecast.ts'
+import { turnaroundOf } from '#shared/sterility/turnaround.ts'
 import { type Bench, forecastOf, type KindForecast } from './bench.ts'
 import { countWords, KIND_WORDS } from './bench-words.ts'
 import styles from './sterilising.module.css'
+import { TurnaroundForm, turnaroundWords } from './turnaround-form.tsx'
 
 /** The day's sets: what is there, what is still wanted, the first shortage to the minute and what would mend it. */
-export function ForecastPart({ bench }: { bench: Bench }) {
+export function ForecastPart({ bench, performing }: { bench: Bench; performing: Performing }) {
   const kinds = useMemo(() => forecastOf(bench), [bench])
+  const down = isDown(bench.world, bench.of.site.id)
+  const turnaround = turnaroundOf(bench.world.policySet[0] ?? null)
   return (
     <section aria-labelledby="sets">
       <h2 id="sets">Sets today</h2>
-      <p className={styles.small}>
-        As booked and as late as the board expects; a used set is back after {TURNAROUND_MINUTES} minutes.
-      </p>
+      {down ? (
+        <p className={styles.down}>
+          No steriliser serves at this site. A set that is used does not come back until one does; the counts
+          below are of what is on the shelf.
+        </p>
+      ) : (
+        <p className={styles.small}>
+          As booked and as late as the board expects. {turnaroundWords(turnaround)}
+        </p>
+      )}
+      <details>
+        <summary className={styles.more}>How long a set is away</summary>
+        <TurnaroundForm turnaround={turnaround} performing={performing} />
+      </details>
       {kinds.length === 0 ? <p>Nothing more is wanted today.</p> : null}
       <ul className={styles.rows}>
         {kinds.map((kind) => (
-          <KindRow key={kind.kind} {...kind} bench={bench} />
+          <KindRow key={kind.kind} {...kind} bench={bench} down={down} />
         ))}
       </ul>
     </section>
   )
 }
 
-function KindRow({ kind, forecast, onShelf, findings, bench }: KindForecast & { bench: Bench }) {
-  const { first, shortages, covered, mends } = forecast
+function KindRow({
+  kind,
+  forecast,
+  onShelf,
+  findings,
+  bench,
+  down,
+}: KindForecast & { bench: Bench; down: boolean }) {
+  const { first, shortages, coversNext, mends } = forecast
   return (
     <li className={styles.row} data-short={first !== null || undefined}>
       <strong className={styles.kind}>{KIND_WORDS[kind]}</strong>
@@ -39,8 +62,8 @@ function KindRow({ kind, forecast, onShelf, findings, bench }: KindForecast & { 
         {onShelf} sterile on the shelf
         <span className={styles.small}>
           {first === null
-            ? `enough for the ${countWords(covered, 'appointment')} left`
-            : `covers ${covered} of those left`}
+            ? `enough for the ${countWords(coversNext, 'appointment')} left`
+            : `covers the next ${countWords(coversNext, 'appointment')}`}
         </span>
       </span>
       {first === null ? (
@@ -56,9 +79,11 @@ function KindRow({ kind, forecast, onShelf, findings, bench }: KindForecast & { 
           ))}
           <p className={styles.small}>What would mend it:</p>
           <ul>
-            {mends.map((mend) => (
-              <li key={`${mend.kind} ${'id' in mend ? mend.id : ''}`}>{mendWords(mend, bench)}</li>
-            ))}
+            {mends
+              .filter(({ kind: does }) => !(down && does === 'order'))
+              .map((mend) => (
+                <li key={`${mend.kind} ${'id' in mend ? mend.id : ''}`}>{mendWords(mend, bench)}</li>
+              ))}
           </ul>
           {shortages.length > 1 ? (
             <details>
@@ -106,5 +131,7 @@ function mendWords(mend: Mend, bench: Bench) {
           Have the set of {visitWords(mend, bench)} back by {time(mend.by)}: an earlier load
         </>
       )
+    case 'order':
+      return `With ${countWords(mend.sets, 'set')} more a day like this would not run short: order, if it recurs`
   }
 }

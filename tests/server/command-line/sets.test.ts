@@ -41,16 +41,24 @@ describe('forecast', () => {
     const answer = forecastAnswer(missing, { siteId: SITE, day: TODAY, now, zone: ZONE, revision: 7 })
     expect(answer).toMatchObject({
       exit: 0,
-      body: { revision: 7, at: '2026-11-24T08:00:00+00:00', day: TODAY },
+      body: {
+        revision: 7,
+        at: '2026-11-24T08:00:00+00:00',
+        day: TODAY,
+        turnaround: { minutes: 60, measured: null },
+        steriliserInService: true,
+      },
     })
     const { kinds } = answer.body as { kinds: { kind: string }[] }
     expect(kinds.find(({ kind }) => kind === 'dam-set')).toMatchObject({
       needed: 2,
       covered: 1,
+      coversNext: 1,
       first: { at: '2026-11-24T09:30:00+00:00', short: 1, back: '2026-11-24T11:00:00+00:00' },
       mends: [
         { do: 'move', to: '2026-11-24T11:00:00+00:00' },
         { do: 'borrow', sets: 1 },
+        { do: 'order', sets: 1 },
       ],
     })
   })

@@ -2,13 +2,7 @@ import fc from 'fast-check'
 import loadHighs from 'highs'
 import { beforeAll, describe, expect, it } from 'vitest'
 import { addMinutes, type Instant, instant, MINUTE } from '#shared/base/moment.ts'
-import {
-  coversNext,
-  type ForecastRequest,
-  forecastSets,
-  type SetNeed,
-  setsNeeded,
-} from '#shared/sterility/forecast.ts'
+import { type ForecastRequest, forecastSets, type SetNeed, setsNeeded } from '#shared/sterility/forecast.ts'
 
 const minute = (at: number): Instant => instant(at * MINUTE)
 const need = fc.record({
@@ -39,6 +33,7 @@ const FOUND: ForecastRequest = {
 
 /** Walks the day minute by minute with a shelf of numbered sets: another way to the same answer. */
 function simulate({ needs, sets, turnaroundMinutes, returning }: ForecastRequest) {
+  if (turnaroundMinutes === null) throw new Error('the simulation knows a steriliser that serves')
   const shelf: (number | null)[] = Array.from({ length: sets }, () => null)
   for (const back of returning) shelf.push(back)
   const short: { id: string; at: number; by: number }[] = []
@@ -87,7 +82,7 @@ describe('the forecast of sets', () => {
           first.at,
           ...request.returning,
           ...request.needs.map(({ start, minutes }) =>
-            addMinutes(start, minutes + request.turnaroundMinutes),
+            addMinutes(start, minutes + (request.turnaroundMinutes ?? 0)),
           ),
         )
         let walked: Instant | null = null
@@ -122,15 +117,44 @@ describe('the forecast of sets', () => {
       { numRuns: 500 },
     )
   })
-  it('with the steriliser down the shelf covers the next so many and no more', () => {
-    const at = (start: number, sets = 1): SetNeed => ({
-      id: `${start}`,
-      start: minute(start),
-      minutes: 30,
-      sets,
-    })
-    expect(coversNext([at(30), at(0), at(60), at(90)], 3)).toBe(3)
-    expect(coversNext([at(0), at(30, 2), at(60)], 2)).toBe(1)
+  it('so many sets more and nobody is short, with one fewer somebody is', () => {
+    fc.assert(
+      fc.property(day, (request) => {
+        const order = forecastSets(request).mends.find((mend) => mend.kind === 'order')
+        expect(order === undefined).toBe(forecastSets(request).first === null)
+        if (order?.kind !== 'order') return
+        const withMore = (more: number) => simulate({ ...request, sets: request.sets + more })
+        expect(withMore(order.sets)).toEqual([])
+        expect(withMore(order.sets - 1)).not.toEqual([])
+      }),
+      { numRuns: 500 },
+    )
+  })
+  it('with the steriliser down the shelf covers the next so many: a set once used is gone', () => {
+    fc.assert(
+      fc.property(day, ({ needs, sets }) => {
+        const down = forecastSets({ needs, sets, turnaroundMinutes: null, returning: [] })
+        const order = [...needs].sort((a, b) => a.start - b.start || (a.id < b.id ? -1 : 1))
+        const takenBy = (index: number) => order.slice(0, index + 1).reduce((sum, each) => sum + each.sets, 0)
+        const until = order.findIndex((_, index) => takenBy(index) > sets)
+        expect(down.coversNext).toBe(until < 0 ? needs.length : until)
+        expect(down.shortages.every(({ back }) => back === null)).toBe(true)
+        expect(down.mends.some(({ kind }) => kind === 'move' || kind === 'sooner')).toBe(false)
+        expect(down.needed).toBe(needs.reduce((sum, each) => sum + each.sets, 0))
+      }),
+      { numRuns: 500 },
+    )
+  })
+  it('in service or not, it covers all before the first that goes short', () => {
+    fc.assert(
+      fc.property(day, (request) => {
+        const [first] = simulate(request)
+        const order = [...request.needs].sort((a, b) => a.start - b.start || (a.id < b.id ? -1 : 1))
+        const until = first ? order.findIndex(({ id }) => id === first.id) : order.length
+        expect(forecastSets(request).coversNext).toBe(until)
+      }),
+      { numRuns: 500 },
+    )
   })
 })
 
