@@ -36,18 +36,21 @@ export async function asClinic<T>(
   return must<{ value: T }>(result, 'a transaction that commits has a result').value
 }
 
+/** The rows of each of several statements. */
+type Rows<List extends readonly object[]> = { [Index in keyof List]: List[Index][] }
+
 /**
- * One reading statement in the name of a clinic, in one round trip: what is sent in one message is one transaction.
- * It carries its values in its text, so only parsed ids and numbers may stand there.
+ * Reading statements in the name of a clinic, in one round trip: what is sent in one message is one transaction.
+ * They carry their values in their text, so only parsed ids, numbers and moments may stand there.
  */
-export async function readAsClinic<Row extends object>(
+export async function readTogether<List extends readonly object[]>(
   database: Database,
   clinicId: ClinicId,
-  statement: string,
-): Promise<Row[]> {
+  statements: { [Index in keyof List]: string },
+): Promise<Rows<List>> {
   const clinic = must(parseId<ClinicId>(clinicId), 'a clinic is named by its id')
-  const results: Row[][] = await database.sql.unsafe(
-    `set transaction read only; ${database.takeRole} set local app.clinic_id = '${clinic}'; ${statement}`,
+  const results: object[][] = await database.sql.unsafe(
+    `set transaction read only; ${database.takeRole} set local app.clinic_id = '${clinic}'; ${statements.join('; ')}`,
   )
-  return [...must(results.at(-1), 'the last statement has a result')]
+  return results.slice(-statements.length).map((rows) => [...rows]) as Rows<List>
 }

@@ -1,10 +1,8 @@
-import { and, eq, gt } from 'drizzle-orm'
 import pino, { type Logger } from 'pino'
 import type { Database } from '#db/database.ts'
 import { openDatabase } from '#db/open.ts'
-import { membership, session as sessionTable } from '#db/schema/accounts.ts'
+import { membership } from '#db/schema/accounts.ts'
 import type { ClinicId } from '#shared/ids.ts'
-import { audienceOf } from '#shared/people/role.ts'
 import { perform } from './commands/perform.ts'
 import type { Asked, Performed } from './commands/performed.ts'
 import type { Environment } from './environment.ts'
@@ -12,8 +10,8 @@ import { type FoundForm, openDoor } from './found.ts'
 import type { Trouble } from './http/reply.ts'
 import { type Hub, openHub } from './realtime/hub.ts'
 import { type Accounts, openAccounts } from './sign-in/accounts.ts'
-import { readClinic, readMember } from './sign-in/read-people.ts'
-import { readSignIn, stationOf, tokenOf } from './sign-in/read-session.ts'
+import { readClinic } from './sign-in/read-people.ts'
+import { openSessions } from './sign-in/read-session.ts'
 import { keepSecret } from './sign-in/secret.ts'
 import type { Session } from './sign-in/session.ts'
 import { type Caller, makeCaller } from './trpc/router.ts'
@@ -63,6 +61,7 @@ export async function openHouse(environment: Environment, options: HouseOptions 
       secret: keepSecret(environment),
       address: environment.PUBLIC_ADDRESS ?? `http://${environment.HOST}:${environment.PORT}`,
     })
+    const sessions = openSessions(database)
     const clinics = () => listClinics(database)
     const ask = (asked: Asked) => perform(keeper, asked)
     const door = openDoor({ database, accounts, perform: ask, clinics, environment, wall })
@@ -75,11 +74,11 @@ export async function openHouse(environment: Environment, options: HouseOptions 
       log,
       wall,
       perform: ask,
-      readSession: (cookie) => readSession(database, cookie),
-      isSignedIn: (session) => isSignedIn(database, session),
+      readSession: sessions.read,
+      isSignedIn: sessions.stands,
       callerFor: async (headers) => {
         const cookie = headers.get('cookie') ?? undefined
-        return makeCaller({ house, session: await readSession(database, cookie) })
+        return makeCaller({ house, session: await sessions.read(cookie) })
       },
       isInvented: async (clinicId) => (await readClinic(database, clinicId))?.invented ?? false,
       clinics,
@@ -103,33 +102,6 @@ async function listClinics(database: Database): Promise<ClinicId[]> {
     .from(membership)
     .orderBy(membership.clinicId)
   return rows.map((row) => row.clinicId as ClinicId)
-}
-
-async function readSession(database: Database, cookie: string | undefined): Promise<Session | null> {
-  const signIn = await readSignIn(database.db, tokenOf(cookie))
-  if (!signIn) return null
-  const { accountId, sessionId, clinicId, memberId } = signIn
-  const member = await readMember(database, clinicId, memberId)
-  if (!member?.active) return null
-  const { roles } = member
-  return {
-    accountId,
-    sessionId,
-    clinicId,
-    memberId,
-    roles,
-    audience: audienceOf(roles),
-    station: stationOf(cookie),
-  }
-}
-
-/** A sign-in ends when it is revoked, when it runs out, and when the person no longer works here. */
-async function isSignedIn(database: Database, { sessionId, clinicId, memberId }: Session): Promise<boolean> {
-  const [row] = await database.db
-    .select({ id: sessionTable.id })
-    .from(sessionTable)
-    .where(and(eq(sessionTable.id, sessionId), gt(sessionTable.expiresAt, new Date())))
-  return row !== undefined && ((await readMember(database, clinicId, memberId))?.active ?? false)
 }
 
 const KEPT = Symbol.for('weirboard.house')

@@ -3,7 +3,8 @@ import { z } from 'zod'
 import { account, membership } from '#db/schema/accounts.ts'
 import { INVENTED_PASSWORD } from '#seed/people.ts'
 import type { ClinicId } from '#shared/ids.ts'
-import { lockedMinutes, noteSignIn } from '../sign-in/accounts.ts'
+import { countAttempt, forgetAttempts } from '../sign-in/accounts.ts'
+import { endSignIn } from '../sign-in/people.ts'
 import { readSignIn, tokenOf } from '../sign-in/read-session.ts'
 import { parseJson, readBody, replyJson, replyTrouble, replyWith, type Trouble } from './reply.ts'
 import type { Answer } from './routes.ts'
@@ -38,7 +39,7 @@ export const answerSignIn: Answer = async (house, request, response) => {
   const form = SignInForm.safeParse(parseJson((await readBody(request, BODY_LIMIT)) ?? Buffer.alloc(0)))
   if (!form.success) return replyTrouble(response, 400, NO_FORM)
   const { email, password } = form.data
-  const minutes = await lockedMinutes(house.database.db, email)
+  const minutes = await countAttempt(house.database.db, email)
   if (minutes > 0) {
     return replyTrouble(response, 429, {
       what: 'This account rests after several wrong passwords.',
@@ -47,16 +48,20 @@ export const answerSignIn: Answer = async (house, request, response) => {
     })
   }
   const answer = await house.accounts.api.signInEmail({ body: { email, password }, asResponse: true })
-  await noteSignIn(house.database.db, email, answer.ok)
-  return answer.ok ? replyWith(response, answer) : replyTrouble(response, 401, WRONG)
+  if (!answer.ok) return replyTrouble(response, 401, WRONG)
+  await forgetAttempts(house.database.db, email)
+  await replyWith(response, answer)
 }
 
-/** Ends the sign-in, and with it every stream that was opened under it. */
+/** Ends the sign-in, and with it every stream that was opened under it. A station is then nobody's again. */
 export const answerSignOut: Answer = async (house, request, response) => {
-  const signIn = await readSignIn(house.database.db, tokenOf(request.headers.cookie))
+  const signIn = await readSignIn(house.database, tokenOf(request.headers.cookie))
   const headers = new Headers({ cookie: request.headers.cookie ?? '' })
   const answer = await house.accounts.api.signOut({ headers, asResponse: true })
-  if (signIn) house.hub.endSession(signIn.sessionId)
+  if (signIn) {
+    await endSignIn(house.database.db, signIn.sessionId)
+    house.hub.endSession(signIn.sessionId)
+  }
   await replyWith(response, answer)
 }
 

@@ -92,6 +92,11 @@ async function stream(
       end: () => response.end(),
     },
   )
-  await gone
-  leave()
+  try {
+    // It may have ended while this screen was joining, when there was nothing to cut yet.
+    if (!(await house.isSignedIn(session))) response.end()
+    await gone
+  } finally {
+    leave()
+  }
 }

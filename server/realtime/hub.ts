@@ -1,5 +1,5 @@
 import type { Logger } from 'pino'
-import { asClinic, readAsClinic } from '#db/as-clinic.ts'
+import { asClinic, readTogether } from '#db/as-clinic.ts'
 import { readWindow } from '#db/read.ts'
 import { type Instant, instant } from '#shared/base/moment.ts'
 import type { Change } from '#shared/change.ts'
@@ -139,12 +139,10 @@ export async function openHub({ log, heartbeatMs = HEARTBEAT_MS, ...keeper }: Hu
 
   const tellAll = async (feed: Feed): Promise<void> => {
     // In one round trip: every screen waits for it.
-    const rows = await readAsClinic<JournalRow>(
-      keeper.database,
-      feed.clinicId,
+    const [rows] = await readTogether<[JournalRow]>(keeper.database, feed.clinicId, [
       `select revision, case when pg_column_size(change) < ${LARGEST_CHANGE} then change end as change from journal
         where clinic_id = '${feed.clinicId}' and revision > ${feed.revision} order by revision`,
-    )
+    ])
     for (const row of rows) {
       const [clinic] = row.change?.put.clinic ?? []
       if (clinic) feed.offset = clinic.clock.kind === 'demo' ? clinic.clock.offset : 0

@@ -109,6 +109,7 @@ describe.each(ENGINES)('GET /api/changes on %s', (engine) => {
     const since = await revision()
     const stream = await openStream(`${dayWindow()}&since=${since}`, { cookie: manager })
     const session = await t.house.readSession(manager)
+    await vi.waitFor(() => expect(t.house.hub.screens()).toBe(1))
     t.house.hub.endSession(session?.sessionId ?? '')
     await vi.waitFor(() => expect(stream.ended()).toBe(true))
   })
