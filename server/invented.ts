@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import { asClinic } from '#db/as-clinic.ts'
 import { DEMO_MOMENT } from '#seed/acts.ts'
-import { emailOf, FOUNDER, INVENTED_PASSWORD, PEOPLE, PERSON_KEYS } from '#seed/people.ts'
+import { emailOf, FOUNDER, INVENTED_PASSWORD, INVENTED_PIN, PEOPLE, PERSON_KEYS } from '#seed/people.ts'
 import { seedInventedClinic } from '#seed/run.ts'
 import { memberOf, type Told } from '#seed/telling.ts'
 import { instant } from '#shared/base/moment.ts'
@@ -9,6 +9,7 @@ import type { Change } from '#shared/change.ts'
 import type { ClinicId, CommandId, MemberId } from '#shared/ids.ts'
 import type { Foundations } from './found.ts'
 import { addAccount } from './sign-in/accounts.ts'
+import { setPin } from './sign-in/stations.ts'
 
 /** Makes the invented clinic, gives its people accounts, and sets its clock to the start of its day. */
 export async function inventClinic({
@@ -41,6 +42,7 @@ export async function inventClinic({
       clinicId,
       memberId,
     })
+    await setPin(accounts, database.db, { clinicId, memberId, pin: INVENTED_PIN })
   }
   return { signInAs: emailOf(FOUNDER), password: INVENTED_PASSWORD }
 }

@@ -12,6 +12,7 @@ export const ROLE_WORDS: Record<Role, string> = {
   instructor: 'instructor',
   student: 'student',
   manager: 'manager',
+  station: 'shared station',
 }
 
 export const ROOM_TASK_WORDS: Record<RoomTask, string> = {

@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto'
 import { z } from 'zod'
 import { instant } from '#shared/base/moment.ts'
 import { type CommandId, type MemberId, parseId } from '#shared/ids.ts'
-import { can, ROLES } from '#shared/people/role.ts'
+import { can, PERSON_ROLES } from '#shared/people/role.ts'
 import { say } from '#shared/words/en.ts'
 import type { Performed } from '../commands/performed.ts'
 import type { House } from '../house.ts'
@@ -10,11 +10,12 @@ import { addAccount } from '../sign-in/accounts.ts'
 import { endSignIns, findAccountId, isEmailTaken, setPassword } from '../sign-in/people.ts'
 import { readMember } from '../sign-in/read-people.ts'
 import type { Session } from '../sign-in/session.ts'
+import { setPin } from '../sign-in/stations.ts'
 import { NOT_SIGNED_IN, parseJson, readBody, replyJson, replyTrouble, type Trouble } from './reply.ts'
 import type { Answer } from './routes.ts'
 
 const BODY_LIMIT = 4096
-const NOT_ALLOWED: Trouble = {
+export const NOT_ALLOWED: Trouble = {
   what: 'Your role does not name people.',
   why: 'Whoever may sign in may act in this clinic.',
   todo: 'Ask the manager.',
@@ -61,7 +62,7 @@ const Form = z.discriminatedUnion('kind', [
     kind: z.literal('add'),
     name,
     shortName: name,
-    roles: z.array(z.enum(ROLES)).min(1),
+    roles: z.array(z.enum(PERSON_ROLES)).min(1),
     releasesLoads: z.boolean(),
     email,
     password,
@@ -69,6 +70,8 @@ const Form = z.discriminatedUnion('kind', [
   /** A sign-in for someone who has none. */
   z.object({ kind: z.literal('sign-in'), memberId, email, password }),
   z.object({ kind: z.literal('password'), memberId, password }),
+  /** Digits by which they take over a shared station. */
+  z.object({ kind: z.literal('pin'), memberId, pin: z.string().regex(/^\d{4,8}$/) }),
   /** Works here no longer: every sign-in ends at once. */
   z.object({ kind: z.literal('deactivate'), memberId }),
 ])
@@ -95,6 +98,8 @@ function carryOut(house: House, session: Session, form: Form): Promise<Trouble |
       return giveSignIn(house, session, form)
     case 'password':
       return changePassword(house, session, form)
+    case 'pin':
+      return changePin(house, session, form)
     case 'deactivate':
       return deactivate(house, session, form.memberId)
   }
@@ -105,7 +110,7 @@ type OfKind<Kind extends Form['kind']> = Extract<Form, { kind: Kind }>
 async function addWithSignIn(house: House, session: Session, form: OfKind<'add'>): Promise<Trouble | null> {
   if (await isEmailTaken(house.database.db, form.email)) return TAKEN
   const { kind: _, email, password, ...person } = form
-  const performed = await ask(house, session, 'person.add', person)
+  const performed = await askAs(house, session, 'person.add', person)
   const added = performed.refused ? undefined : performed.change.put.member?.[0]
   if (performed.refused || !added) return troubleOf(performed)
   const { clinicId } = session
@@ -143,8 +148,19 @@ async function changePassword(
   return null
 }
 
+async function changePin(
+  house: House,
+  { clinicId }: Session,
+  { memberId, pin }: OfKind<'pin'>,
+): Promise<Trouble | null> {
+  const { db } = house.database
+  if (!(await findAccountId(db, { clinicId, memberId }))) return HAS_NONE
+  await setPin(house.accounts, db, { clinicId, memberId, pin })
+  return null
+}
+
 async function deactivate(house: House, session: Session, memberId: MemberId): Promise<Trouble | null> {
-  const performed = await ask(house, session, 'person.deactivate', { memberId })
+  const performed = await askAs(house, session, 'person.deactivate', { memberId })
   if (performed.refused) return troubleOf(performed)
   const accountId = await findAccountId(house.database.db, { clinicId: session.clinicId, memberId })
   if (accountId !== null) await endAll(house, accountId)
@@ -155,7 +171,8 @@ async function endAll(house: House, accountId: string): Promise<void> {
   for (const sessionId of await endSignIns(house.database.db, accountId)) house.hub.endSession(sessionId)
 }
 
-const ask = (house: House, session: Session, kind: string, input: unknown): Promise<Performed> =>
+/** A command in the name of whoever sent a form. */
+export const askAs = (house: House, session: Session, kind: string, input: unknown): Promise<Performed> =>
   house.perform({
     clinicId: session.clinicId,
     command: {
@@ -169,7 +186,7 @@ const ask = (house: House, session: Session, kind: string, input: unknown): Prom
     },
   })
 
-const troubleOf = (performed: Performed): Trouble => ({
+export const troubleOf = (performed: Performed): Trouble => ({
   what: performed.findings.map(say).join(' ') || 'This was not done.',
   why: 'Nothing was changed.',
   todo: 'Correct the form and send it again.',

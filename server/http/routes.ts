@@ -10,6 +10,7 @@ import { answerPeople } from './people-route.ts'
 import { answerPunchTemplate } from './print-route.ts'
 import { answerRecallList } from './recall-route.ts'
 import { answerFound, answerOneTap, answerSignIn, answerSignOut } from './sign-in-routes.ts'
+import { answerStation } from './station-route.ts'
 
 export type Answer = (
   house: House,
@@ -25,6 +26,7 @@ export const ROUTES: { path: string; answer: Answer }[] = [
   { path: '/api/auth/sign-in/email', answer: answerSignIn },
   { path: '/api/auth/sign-out', answer: answerSignOut },
   { path: '/api/one-tap', answer: answerOneTap },
+  { path: '/api/station', answer: answerStation },
   { path: '/api/found', answer: answerFound },
   { path: '/api/import', answer: answerImport },
   { path: '/api/import/original', answer: answerOriginal },

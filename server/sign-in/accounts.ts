@@ -34,50 +34,58 @@ export function openAccounts(db: PostgresJsDatabase, options: { secret: string; 
 }
 export type Accounts = ReturnType<typeof openAccounts>
 
-/** Gives a member of a clinic an account to sign in with. The e-mail is only a name; nothing is ever sent to it. */
+/**
+ * Gives a member of a clinic an account to sign in with. The e-mail is only a name; nothing is ever sent to it.
+ * Without a password nobody signs in by name: a shared station. The account's id.
+ */
 export async function addAccount(
   accounts: Accounts,
   db: PostgresJsDatabase,
-  person: { name: string; email: string; password: string; clinicId: ClinicId; memberId: MemberId },
-): Promise<void> {
+  person: { name: string; email: string; password: string | null; clinicId: ClinicId; memberId: MemberId },
+): Promise<string> {
   const context = await accounts.$context
-  const password = await context.password.hash(person.password)
   const user = await context.internalAdapter.createUser(
     { name: person.name, email: person.email.toLowerCase(), emailVerified: true },
     { method: 'admin' },
   )
-  await context.internalAdapter.linkAccount({
-    userId: user.id,
-    accountId: user.id,
-    providerId: 'credential',
-    password,
-  })
+  if (person.password !== null) {
+    await context.internalAdapter.linkAccount({
+      userId: user.id,
+      accountId: user.id,
+      providerId: 'credential',
+      password: await context.password.hash(person.password),
+    })
+  }
   await db
     .insert(membership)
     .values({ accountId: user.id, clinicId: person.clinicId, memberId: person.memberId })
+  return user.id
 }
 
-/** Minutes until this account may try again; 0 when it may. */
-export async function lockedMinutes(db: PostgresJsDatabase, email: string): Promise<number> {
-  const [attempt] = await db.select().from(signInAttempt).where(eq(signInAttempt.email, email.toLowerCase()))
-  const until = attempt?.lockedUntil?.getTime() ?? 0
-  return Math.max(0, Math.ceil((until - Date.now()) / 60_000))
-}
-
-/** Notes a failed or a good sign-in; after five failures in a row the account rests for five minutes. */
-export async function noteSignIn(db: PostgresJsDatabase, email: string, good: boolean): Promise<void> {
-  const name = email.toLowerCase()
-  if (good) {
-    await db.delete(signInAttempt).where(eq(signInAttempt.email, name))
-    return
-  }
+/**
+ * Counts a try at a name before it is looked at, so that many at once are not many guesses. Minutes to wait where it
+ * rests, five failures in a row before that; 0: this try may be looked at.
+ */
+export async function countAttempt(db: PostgresJsDatabase, of: string): Promise<number> {
+  const name = of.toLowerCase()
   const lockedUntil = sql`case when ${signInAttempt.failures} + 1 >= ${FAILURES_BEFORE_LOCK}
     then now() + make_interval(mins => ${LOCK_MINUTES}) else null end`
-  await db
+  const counted = await db
     .insert(signInAttempt)
     .values({ email: name, failures: 1, lockedUntil: null })
     .onConflictDoUpdate({
       target: signInAttempt.email,
       set: { failures: sql`${signInAttempt.failures} + 1`, lockedUntil },
+      setWhere: sql`${signInAttempt.lockedUntil} is null or ${signInAttempt.lockedUntil} <= now()`,
     })
+    .returning({ failures: signInAttempt.failures })
+  if (counted.length > 0) return 0
+  const [attempt] = await db.select().from(signInAttempt).where(eq(signInAttempt.email, name))
+  const until = attempt?.lockedUntil?.getTime() ?? 0
+  return Math.max(1, Math.ceil((until - Date.now()) / 60_000))
+}
+
+/** After a good one nothing is held against a name. */
+export async function forgetAttempts(db: PostgresJsDatabase, of: string): Promise<void> {
+  await db.delete(signInAttempt).where(eq(signInAttempt.email, of.toLowerCase()))
 }

@@ -44,6 +44,10 @@ export async function setPassword(accounts: Accounts, accountId: string, passwor
   await context.internalAdapter.updatePassword(accountId, await context.password.hash(password))
 }
 
+export async function endSignIn(db: PostgresJsDatabase, sessionId: string): Promise<void> {
+  await db.delete(session).where(eq(session.id, sessionId))
+}
+
 /** Ends every sign-in of an account; their ids, so that open streams can be cut. */
 export async function endSignIns(db: PostgresJsDatabase, accountId: string): Promise<string[]> {
   const ended = await db.delete(session).where(eq(session.userId, accountId)).returning({ id: session.id })

@@ -52,7 +52,7 @@ const stationNamed = (clinicId: ClinicId, stationId: MemberId): string =>
 
 /** Whoever was signed in at a station is not, once it is one no more. */
 const isHere = (standing: Standing | undefined, { stationId }: Place): standing is Standing =>
-  standing !== undefined && standing.active && (stationId === null || standing.station !== null)
+  standing?.active === true && (stationId === null || standing.station !== null)
 
 /** Whose sign-in this token is; null when there is none, or it has ended. One statement. */
 export async function readSignIn(database: Database, token: string | null): Promise<SignIn | null> {

@@ -10,6 +10,8 @@ export interface Session {
   memberId: MemberId
   roles: Role[]
   audience: Audience
-  /** The device, as it named itself. */
+  /** The device: a registered station's name, else as it named itself. */
   station: string
+  /** The shared station this is, or was opened at; null: a screen of one's own. */
+  stationId: MemberId | null
 }

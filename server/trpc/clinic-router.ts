@@ -2,14 +2,16 @@ import { z } from 'zod'
 import { asClinic } from '#db/as-clinic.ts'
 import { readTouched } from '#db/read.ts'
 import { everywhere, selectFacts, type Where } from '#db/select.ts'
+import { INVENTED_PIN } from '#seed/people.ts'
 import { must } from '#shared/base/assert.ts'
 import { dayOf, instant } from '#shared/base/moment.ts'
 import type { FactName, Facts } from '#shared/facts.ts'
 import type { AppointmentId, ClinicId, MemberId } from '#shared/ids.ts'
-import { can, type Role } from '#shared/people/role.ts'
+import { can, type Role, rolesAtStation } from '#shared/people/role.ts'
 import type { House } from '../house.ts'
 import type { Trouble } from '../http/reply.ts'
 import { readClinic } from '../sign-in/read-people.ts'
+import { listPinned } from '../sign-in/stations.ts'
 import { clinical, open, router, signedIn, TroubleError } from './init.ts'
 import { idOf } from './inputs.ts'
 
@@ -46,9 +48,11 @@ export const me = open.query(async ({ ctx: { house, session } }) => {
   const at = instant(house.wall() + offset)
   return {
     clinic,
-    member,
+    member: { ...member, roles: session.roles },
     audience: session.audience,
     station: session.station,
+    /** Opened at a shared station, which locks again by itself. */
+    atStation: session.stationId !== null,
     at,
     sites: sites.map((site) => ({ site, today: dayOf(at, site.zone) })),
     names: Object.fromEntries(members.map(({ id, shortName }) => [id, shortName])) as Record<
@@ -75,6 +79,24 @@ export const signInRouter = router({
       : []
     const people = members.map(({ id, name, roles }) => ({ memberId: id, name, roles }))
     return { clinicName: clinic.name, invented: clinic.invented, people }
+  }),
+})
+
+/** Who may take a shared station over by their digits; in the invented clinic everyone's are the same, and said. */
+export const stationRouter = router({
+  people: signedIn.query(async ({ ctx: { house, session } }) => {
+    const { clinicId, stationId } = session
+    if (stationId === null) return { people: [], hint: null }
+    const [pinned, members, isInvented] = await Promise.all([
+      listPinned(house.database.db, clinicId),
+      readFacts(house, clinicId, { name: 'member', where: { sql: 'active', values: [] } }),
+      house.isInvented(clinicId),
+    ])
+    const people = members
+      .filter(({ id, roles }) => pinned.includes(id) && rolesAtStation(roles).length > 0)
+      .sort((a, b) => a.name.localeCompare(b.name))
+      .map(({ id, name, roles }) => ({ memberId: id, name, roles: rolesAtStation(roles) }))
+    return { people, hint: isInvented ? INVENTED_PIN : null }
   }),
 })
 

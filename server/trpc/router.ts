@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { asClinic } from '#db/as-clinic.ts'
 import type { Tx } from '#db/database.ts'
 import type { Instant } from '#shared/base/moment.ts'
+import { findCommandRule } from '#shared/decide.ts'
 import type { Finding } from '#shared/finding.ts'
 import type { AppointmentId, ClinicId, CommandId, MemberId, SiteId } from '#shared/ids.ts'
 import { can } from '#shared/people/role.ts'
@@ -13,6 +14,7 @@ import {
   packsRouter,
   patientsRouter,
   signInRouter,
+  stationRouter,
 } from './clinic-router.ts'
 import { calendarsRouter, feedsRouter, runsRouter, wordsRouter } from './exchange-router.ts'
 import { clinical, makeCallerOf, router, signedIn, TroubleError } from './init.ts'
@@ -102,7 +104,12 @@ export type Answer =
 
 /** The one mutation. What came of it is a value; only what cannot be read is an error. */
 const performing = signedIn.input(asked).mutation(async ({ ctx, input }): Promise<Answer> => {
-  const { clinicId, memberId, station, roles } = ctx.session
+  const { clinicId, memberId, station, stationId, roles } = ctx.session
+  const needs = findCommandRule(input.kind)?.needs
+  if (stationId !== null && needs && !can(roles, needs)) {
+    const about = `member:${memberId}`
+    return { refused: true, findings: [{ rule: 'person/not-allowed', level: 'stop', about }] }
+  }
   const performed = await ctx.house.perform({
     clinicId,
     command: { ...input, input: input.input, by: memberId, station },
@@ -118,6 +125,7 @@ const performing = signedIn.input(asked).mutation(async ({ ctx, input }): Promis
 export const appRouter = router({
   me,
   signIn: signInRouter,
+  station: stationRouter,
   clinic: clinicRouter,
   packs: packsRouter,
   patients: patientsRouter,

@@ -8,8 +8,15 @@ export const ROLES = [
   'instructor',
   'student',
   'manager',
+  'station',
 ] as const
 export type Role = (typeof ROLES)[number]
+
+/** Roles of people. A `station` is no person: a shared device, which anyone may look at and stop from. */
+export const PERSON_ROLES = ROLES.filter((role) => role !== 'station')
+export const isStation = (roles: readonly Role[]): boolean => roles.includes('station')
+/** What a person may be on a shared station: the clinic is not set up by a few digits. */
+export const rolesAtStation = (roles: readonly Role[]): Role[] => roles.filter((role) => role !== 'manager')
 
 export const PERMISSIONS = [
   'day:read',
@@ -92,6 +99,7 @@ const OF_ROLE: Record<Role, readonly Permission[]> = {
     'word:stop',
     'journal:undo',
   ],
+  station: ['day:read', 'word:stop'],
 }
 
 export const can = (roles: readonly Role[], permission: Permission): boolean =>
@@ -100,5 +108,7 @@ export const can = (roles: readonly Role[], permission: Permission): boolean =>
 /** What a screen may hold. A screen that may not hold an allergy is sent judged lines, never facts. */
 export const AUDIENCES = ['clinical', 'desk', 'wall'] as const
 export type Audience = (typeof AUDIENCES)[number]
-export const audienceOf = (roles: readonly Role[]): Audience =>
-  can(roles, 'clinical:read') ? 'clinical' : 'desk'
+export function audienceOf(roles: readonly Role[]): Audience {
+  if (can(roles, 'clinical:read')) return 'clinical'
+  return isStation(roles) ? 'wall' : 'desk'
+}

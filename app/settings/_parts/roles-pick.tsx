@@ -1,7 +1,7 @@
 'use client'
 import { Button } from '#app/_ui/button.tsx'
 import { ROLE_WORDS } from '#app/_ui/labels.ts'
-import { ROLES, type Role } from '#shared/people/role.ts'
+import { PERSON_ROLES, type Role } from '#shared/people/role.ts'
 import styles from './settings.module.css'
 
 interface RolesPickProps {
@@ -17,7 +17,7 @@ export function RolesPick({ roles, onRoles, releasesLoads, onReleases }: RolesPi
   return (
     <fieldset className={styles.choices}>
       <legend>Roles</legend>
-      {ROLES.map((role) => (
+      {PERSON_ROLES.map((role) => (
         <Button key={role} size="small" aria-pressed={roles.includes(role)} onPress={() => touch(role)}>
           {ROLE_WORDS[role]}
         </Button>

@@ -11,6 +11,7 @@ const ROLES: Record<Role, string> = {
   instructor: 'instructor',
   student: 'student',
   manager: 'manager',
+  station: 'shared station',
 }
 /** A role in words. */
 export const sayRole = (role: Role): string => ROLES[role]

@@ -1,5 +1,14 @@
 import { describe, expect, test } from 'vitest'
-import { audienceOf, can, PERMISSIONS, type Permission, ROLES, type Role } from '#shared/people/role.ts'
+import {
+  audienceOf,
+  can,
+  PERMISSIONS,
+  PERSON_ROLES,
+  type Permission,
+  ROLES,
+  type Role,
+  rolesAtStation,
+} from '#shared/people/role.ts'
 
 /** Who may do what, as a table to be read: the roles that hold each permission (our own; local law comes first). */
 const HOLDERS: Record<Permission, Role[]> = {
@@ -12,6 +21,7 @@ const HOLDERS: Record<Permission, Role[]> = {
     'instructor',
     'student',
     'manager',
+    'station',
   ],
   'clinical:read': [
     'assistant',
@@ -40,6 +50,7 @@ const HOLDERS: Record<Permission, Role[]> = {
     'instructor',
     'student',
     'manager',
+    'station',
   ],
   'needle:use': ['hygienist', 'dentist', 'instructor', 'student'],
   'numbness:record': ['assistant', 'hygienist', 'dentist', 'instructor', 'student'],
@@ -72,7 +83,21 @@ describe('permissions', () => {
   })
 
   test('the desk and people without a role are never sent clinical facts', () => {
-    expect(ROLES.filter((role) => audienceOf([role]) !== 'clinical')).toEqual(['front-desk'])
+    expect(ROLES.filter((role) => audienceOf([role]) !== 'clinical')).toEqual(['front-desk', 'station'])
     expect(audienceOf([])).toBe('desk')
+  })
+
+  test('case 86 a shared station shows what a corridor may see, and lets anyone stop, nothing else', () => {
+    expect(audienceOf(['station'])).toBe('wall')
+    expect(PERMISSIONS.filter((permission) => can(['station'], permission))).toEqual([
+      'day:read',
+      'word:stop',
+    ])
+    expect(PERSON_ROLES).not.toContain('station')
+  })
+
+  test('case 86 at a shared station nobody sets the clinic up, and what else they are they stay', () => {
+    expect(rolesAtStation(['manager', 'dentist'])).toEqual(['dentist'])
+    expect(rolesAtStation(['manager'])).toEqual([])
   })
 })
