@@ -114,7 +114,7 @@ export const pack = pgTable(
     livesAs(
       'pack_life',
       table.life,
-      kinds<Pack['life']>()('shelf', 'reserved', 'opened', 'held', 'returned'),
+      kinds<Pack['life']>()('shelf', 'reserved', 'opened', 'held', 'in-transit', 'returned'),
     ),
     uniqueIndex('pack_code').on(table.clinicId, table.code),
     index('pack_load').on(table.clinicId, table.loadId),

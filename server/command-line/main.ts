@@ -16,7 +16,8 @@ const USAGE = `weirboard <verb> [--json]
   teeth, plan, dose                    a request as JSON on standard input; no database
   import FILE [--preview] [--source NAME] [--mapping FILE]
   board [--day YYYY-MM-DD]
-  forecast [--day YYYY-MM-DD] · recall  (--load | --steriliser | --pack) ID
+  forecast [--day YYYY-MM-DD]
+  recall (--load | --pack | --indicator | --steriliser) ID · recall --day YYYY-MM-DD [--steriliser ID]
   --clinic ID --as EMAIL               needed outside the invented clinic`
 
 /** Verbs that open no database. */
@@ -40,6 +41,7 @@ async function main(): Promise<VerbAnswer> {
       load: { type: 'string' },
       steriliser: { type: 'string' },
       pack: { type: 'string' },
+      indicator: { type: 'string' },
     },
   })
   const [verb, file] = positionals

@@ -9,7 +9,7 @@ import { emailOf, FOUNDER } from '#seed/people.ts'
 import { type Day, dayOf, parseDay } from '#shared/base/moment.ts'
 import type { Reach } from '#shared/command.ts'
 import type { Finding } from '#shared/finding.ts'
-import { type ClinicId, type MemberId, parseId } from '#shared/ids.ts'
+import { type ClinicId, type MemberId, parseId, type SteriliserId } from '#shared/ids.ts'
 import { can } from '#shared/people/role.ts'
 import { boardFor } from '#shared/readiness/board.ts'
 import { suspectLoads } from '#shared/sterility/recall.ts'
@@ -35,6 +35,7 @@ export interface VerbRequest {
   load?: string
   steriliser?: string
   pack?: string
+  indicator?: string
   mapping: unknown
   file: { name: string; base64: string } | null
 }
@@ -144,7 +145,8 @@ const forecastVerb: Verb = async (house, { clinicId }, request) => {
 const recallVerb: Verb = async (house, { clinicId, memberId }, request) => {
   const { at, zone } = await readNow(house, clinicId)
   const today = dayOf(at, zone)
-  const named = await readFor(house, clinicId, { reach: { allPacks: true }, today })
+  const sterilisers = await sterilisersOf(house, clinicId)
+  const named = await readFor(house, clinicId, { reach: { allPacks: true, sterilisers }, today })
   const asker = named.world.member.find((member) => member.id === memberId)
   // It names patients, so it is for those who may read of them.
   if (!asker || !can(asker.roles, 'clinical:read')) {
@@ -154,7 +156,18 @@ const recallVerb: Verb = async (house, { clinicId, memberId }, request) => {
   if (typeof from === 'string') return badUsage(from)
   const loads = suspectLoads(named.world, from).map((load) => load.id)
   const { world, revision } = await readFor(house, clinicId, { reach: { allPacks: true, loads }, today })
-  return recallAnswer(world, request, { zone, revision })
+  const whole = { ...world, load: named.world.load, indicator: named.world.indicator }
+  return recallAnswer(whole, request, { zone, revision, now: at })
+}
+
+const sterilisersOf = async (house: House, clinicId: ClinicId): Promise<SteriliserId[]> => {
+  const all = await asClinic(
+    house.database,
+    clinicId,
+    (tx) => selectFacts(tx, clinicId, { name: 'steriliser', where: everywhere }),
+    'read',
+  )
+  return all.map(({ id }) => id)
 }
 
 /** What a question needs, with every steriliser, and the revision it stands at. One moment, so opened for reading. */

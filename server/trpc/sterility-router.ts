@@ -66,7 +66,7 @@ export async function previewRecall(
   const loads = suspectLoads(named, from).map((load) => load.id)
   const reached = await read({ allPacks: true, loads })
   const world: World = { ...reached, load: named.load, indicator: named.indicator }
-  const recall = planRecall(world, from)
+  const recall = planRecall(world, from, at)
   return { told: tellRecall(world, recall), findings: judgeRecall(recall), at, zone }
 }
 
@@ -96,7 +96,7 @@ function fromOf(world: World, asked: RecallAsked, zone: Zone): { from: RecallFro
     case 'day': {
       const own = world.site.find(({ id }) => id === asked.siteId)?.zone ?? zone
       const { day, steriliserId } = asked
-      return { from: { kind: 'day', day, zone: own, steriliserId }, zone: own }
+      return { from: { kind: 'day', day, steriliserId }, zone: own }
     }
     default:
       return { from: asked, zone }

@@ -4,7 +4,7 @@ import type { World } from '../facts.ts'
 import type { AppointmentId, SiteId } from '../ids.ts'
 import type { SterilityFinding } from './findings.ts'
 import { forecastSets, type SetForecast } from './forecast.ts'
-import { judgePack } from './pack.ts'
+import { isUsable } from './pack.ts'
 import { type InstrumentSet, PACK_KINDS, type PackKind } from './sterility-facts.ts'
 import { type TurnaroundTime, turnaroundOf } from './turnaround.ts'
 
@@ -71,21 +71,10 @@ function setsOf(world: World, kind: PackKind, appointmentId: string): number {
   ).length
 }
 
-/** Sterile and free, as a scan would judge it today. */
-function onShelf(world: World, kind: PackKind, { siteId, day }: ForecastAt): number {
-  return world.pack.filter(
-    (pack) =>
-      pack.kind === kind &&
-      pack.siteId === siteId &&
-      pack.life.kind === 'shelf' &&
-      judgePack(pack, {
-        load: world.load.find((load) => load.id === pack.loadId) ?? null,
-        indicators: world.indicator,
-        packAge: world.policySet[0]?.sterility.packAge ?? { kind: 'unset' },
-        today: day,
-      }).every((finding) => finding.level === 'note'),
-  ).length
-}
+/** Sterile and free, as a scan would judge it now. */
+const onShelf = (world: World, kind: PackKind, { siteId, now }: ForecastAt): number =>
+  world.pack.filter((pack) => pack.kind === kind && pack.siteId === siteId && isUsable(world, pack, now))
+    .length
 
 /** Sets in a chair are back after its end and the turnaround; what is dirty or in process, when it is through. */
 function returningOf(

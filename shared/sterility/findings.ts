@@ -13,6 +13,7 @@ export type SterilityFinding =
   | FindingOf<'pack/undated', 'stop', { code: string }>
   | FindingOf<'pack/age-unset', 'ask', { code: string }>
   | FindingOf<'pack/spore-pending', 'stop', { code: string; load: string }>
+  | FindingOf<'pack/spore-missing', 'stop', { code: string; load: string }>
   | FindingOf<'pack/spore-doubtful', 'stop', { code: string; load: string; recalled: boolean }>
   | FindingOf<'pack/torn', 'stop', { code: string }>
   | FindingOf<'pack/wet', 'stop', { code: string }>
@@ -23,6 +24,12 @@ export type SterilityFinding =
   | FindingOf<'pack/code-taken', 'stop', { code: string }>
   | FindingOf<'pack/set-not-clean', 'stop', { mark: string; place: string }>
   | FindingOf<'pack/not-held', 'stop', { code: string }>
+  // between sites
+  | FindingOf<'pack/on-its-way', 'stop', { code: string }>
+  | FindingOf<'pack/other-site', 'stop', { code: string; site: string }>
+  | FindingOf<'sets/unknown', 'stop', { code: string }>
+  | FindingOf<'sets/cannot-travel', 'stop', { code: string; state: string }>
+  | FindingOf<'sets/here-already', 'stop', { code: string }>
   // a load
   | FindingOf<'load/no-reading', 'ask', { load: string }>
   | FindingOf<'load/below-minimum', 'stop', LoadReading>
@@ -30,6 +37,7 @@ export type SterilityFinding =
   | FindingOf<'load/indicator-unread', 'stop', { load: string }>
   | FindingOf<'load/indicator-failed', 'stop', { load: string }>
   | FindingOf<'load/indicator-missing', 'stop', { load: string }>
+  | FindingOf<'load/spore-missing', 'ask', { load: string }>
   | FindingOf<'load/no-air-removal-test', 'stop', { steriliser: string }>
   | FindingOf<'load/releaser-not-named', 'stop', { by: MemberId }>
   | FindingOf<'load/not-found', 'stop', { id: LoadId | string }>

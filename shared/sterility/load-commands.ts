@@ -6,18 +6,13 @@ import { commandRule, type Decision } from '../command.ts'
 import { findFact } from '../facts.ts'
 import type { LoadId, SteriliserId } from '../ids.ts'
 import { asReleaser, type Bench, dayAt, done, loadNotNow, onLoad, onSteriliser, zoneOf } from './decide.ts'
-import { judgeLoad } from './load.ts'
+import { isTestLoad, judgeLoad, TEST_PROGRAMMES } from './load.ts'
 import { LOAD_CONTENTS } from './parameters.ts'
 import { planRecall, recallChange } from './recall.ts'
 import type { InstrumentSet, Load, Pack, Steriliser } from './sterility-facts.ts'
 
 const loadId = z.uuid().transform((id) => id as LoadId)
 const steriliserId = z.uuid().transform((id) => id as SteriliserId)
-
-/** A cycle that only carries a test: nothing in it is ever used on a patient. */
-export const TEST_PROGRAMMES = ['test cycle', 'test cycle, empty chamber'] as const
-export const isTestLoad = ({ programme }: Pick<Load, 'programme'>): boolean =>
-  programme.startsWith('test cycle')
 
 function start(
   bench: Bench,
@@ -82,7 +77,7 @@ function shelve(bench: Bench, load: Load, steriliser: Steriliser): Change {
 export function fail(bench: Bench, load: Load, why: string): Change {
   const { world, context } = bench
   const failed: Load = { ...load, life: { kind: 'failed', at: context.now, by: context.by.id, why } }
-  const recall = planRecall(world, { kind: 'load', loadId: load.id })
+  const recall = planRecall(world, { kind: 'load', loadId: load.id }, context.now)
   return joinChanges(
     putting('load', failed),
     recallChange(world, recall, { why: `load ${load.number}: ${why}`, now: context.now }),

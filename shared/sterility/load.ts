@@ -3,6 +3,11 @@ import type { SterilityFinding } from './findings.ts'
 import { contentOf, findCycle, leastSeconds } from './parameters.ts'
 import type { Indicator, Load, Steriliser } from './sterility-facts.ts'
 
+/** A cycle that only carries a test: nothing in it is ever used on a patient. */
+export const TEST_PROGRAMMES = ['test cycle', 'test cycle, empty chamber'] as const
+export const isTestLoad = ({ programme }: Pick<Load, 'programme'>): boolean =>
+  programme.startsWith('test cycle')
+
 export interface LoadSight {
   steriliser: Steriliser
   /** Indicators of this steriliser, with or without a load. */

@@ -6,9 +6,10 @@ import { findFact } from '../facts.ts'
 import type { InstrumentSetId, LoadId, PackId, SiteId, SteriliserId } from '../ids.ts'
 import { reprocess } from '../trays/tray-for.ts'
 import { asReleaser, type Bench, done, loadNotNow, onLoad, onPack, onSteriliser } from './decide.ts'
-import { isTestLoad } from './load-commands.ts'
+import { isTestLoad } from './load.ts'
+import { isOnItsWay } from './pack.ts'
 import { makePackCode } from './pack-code.ts'
-import { type Recall, recallChange, replacementFor } from './recall.ts'
+import { type Recall, type RecalledPack, recallChange, replacementFor } from './recall.ts'
 import { sporeStanding } from './spore-test.ts'
 import { type InstrumentSet, type Load, PACK_KINDS, type Pack, type PackKind } from './sterility-facts.ts'
 
@@ -76,15 +77,13 @@ function refuseSet(id: InstrumentSetId, set: InstrumentSet | undefined): Decisio
 /** One pack is held by itself; a pack without a load can be held too. */
 function holdPack({ world, context }: Bench, pack: Pack, reason: string): Decision {
   const how = { why: reason, now: context.now }
-  const where =
-    pack.life.kind === 'reserved'
-      ? ({ kind: 'tray', trayId: pack.life.trayId } as const)
-      : ({ kind: 'shelf', place: '' } as const)
+  const where = whereHeldFrom(pack)
   if (pack.life.kind === 'opened' || pack.life.kind === 'returned') {
     return refuse({ rule: 'pack/used', level: 'stop', about: `pack:${pack.id}`, code: pack.code })
   }
   const tray = where.kind === 'tray' ? findFact(world, 'tray', where.trayId) : undefined
-  const replacements = replacementFor(world, pack.id, { suspect: new Set(), taken: new Set() })
+  const spares = { suspect: new Set<LoadId>(), taken: new Set<PackId>(), now: context.now }
+  const replacements = replacementFor(world, pack.id, spares)
   const recall: Recall = {
     loads: [],
     packs: [{ packId: pack.id, code: pack.code, loadId: pack.loadId, where }],
@@ -95,11 +94,25 @@ function holdPack({ world, context }: Bench, pack: Pack, reason: string): Decisi
   return done(recallChange(world, recall, how))
 }
 
+const whereHeldFrom = ({ life }: Pack): RecalledPack['where'] => {
+  switch (life.kind) {
+    case 'reserved':
+      return { kind: 'tray', trayId: life.trayId }
+    case 'in-transit':
+      return { kind: 'transit', to: life.to }
+    default:
+      return { kind: 'shelf', place: '' }
+  }
+}
+
 /** Back to the shelf by a named person: its load stands released, and no positive spore test hangs over it. */
 function returnHeld({ world }: Bench, pack: Pack, { to, of }: { to: string; of: SteriliserId }): Decision {
   const about = `pack:${pack.id}`
   const { code } = pack
   if (pack.life.kind !== 'held') return refuse({ rule: 'pack/not-held', level: 'stop', about, code })
+  if (isOnItsWay(pack, findFact(world, 'instrumentSet', pack.setId))) {
+    return refuse({ rule: 'pack/on-its-way', level: 'stop', about, code })
+  }
   const load = findFact(world, 'load', pack.loadId)
   if (!load) return refuse({ rule: 'pack/load-unknown', level: 'stop', about, code })
   if (load.steriliserId !== of) return refuse({ rule: 'steriliser/not-found', level: 'stop', about, id: of })
@@ -120,6 +133,9 @@ function sendBack({ world, context }: Bench, pack: Pack): Decision {
   if (pack.life.kind === 'reserved')
     return refuse({ rule: 'tray/pack-elsewhere', level: 'stop', about, code })
   if (pack.life.kind === 'returned') return refuse({ rule: 'pack/used', level: 'stop', about, code })
+  if (isOnItsWay(pack, findFact(world, 'instrumentSet', pack.setId))) {
+    return refuse({ rule: 'pack/on-its-way', level: 'stop', about, code })
+  }
   return done(reprocess(world, pack, context.now))
 }
 

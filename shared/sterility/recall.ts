@@ -1,10 +1,20 @@
-import { type Day, dayOf, type Instant, type Zone } from '../base/moment.ts'
+import { type Day, dayOf, type Instant } from '../base/moment.ts'
 import { type Change, joinChanges, nothing, putting } from '../change.ts'
 import { findFact, type World } from '../facts.ts'
-import type { AppointmentId, IndicatorId, LoadId, PackId, PatientId, SteriliserId, TrayId } from '../ids.ts'
+import type {
+  AppointmentId,
+  IndicatorId,
+  LoadId,
+  PackId,
+  PatientId,
+  SiteId,
+  SteriliserId,
+  TrayId,
+} from '../ids.ts'
 import { withSummary } from '../trays/summary.ts'
 import type { Tray, TrayLine } from '../trays/tray.ts'
 import type { SterilityFinding } from './findings.ts'
+import { isUsable } from './pack.ts'
 import { lastNegative } from './spore-test.ts'
 import type { Load, Pack } from './sterility-facts.ts'
 
@@ -14,16 +24,17 @@ export type RecallFrom =
   | { kind: 'pack'; packId: PackId }
   | { kind: 'steriliser'; steriliserId: SteriliserId; since: Instant | null; until: Instant | null }
   | { kind: 'indicator'; indicatorId: IndicatorId }
-  /** Every load begun on a day of the site's, in one steriliser or, where none is named, in all that are read. */
-  | { kind: 'day'; day: Day; zone: Zone; steriliserId: SteriliserId | null }
+  /** Every load begun on a day of its own site's, in one steriliser or, where none is named, in all that are read. */
+  | { kind: 'day'; day: Day; steriliserId: SteriliserId | null }
 
 export interface RecalledPack {
   packId: PackId
   code: string
   loadId: LoadId | null
-  /** Where it is now: a place on the shelf, a tray, or used for a patient. */
+  /** Where it is now: a place on the shelf, a tray, on its way to another site, or used for a patient. */
   where:
     | { kind: 'shelf'; place: string }
+    | { kind: 'transit'; to: SiteId }
     | { kind: 'tray'; trayId: TrayId }
     | { kind: 'used'; appointmentId: AppointmentId; patientId: PatientId | null; at: Instant }
     | { kind: 'gone' }
@@ -54,10 +65,17 @@ export function suspectLoads(world: World, from: RecallFrom): Load[] {
     case 'day':
       return world.load.filter(
         (load) =>
-          dayOf(load.started, from.zone) === from.day &&
+          beganOn(world, load, from.day) &&
           (from.steriliserId === null || load.steriliserId === from.steriliserId),
       )
   }
+}
+
+/** By the clock of the site where its steriliser stands; where that is not known, the load may be meant. */
+function beganOn(world: World, load: Load, day: Day): boolean {
+  const steriliser = findFact(world, 'steriliser', load.steriliserId)
+  const site = findFact(world, 'site', steriliser?.siteId ?? null)
+  return site === undefined || dayOf(load.started, site.zone) === day
 }
 
 const isWithin = (
@@ -77,8 +95,8 @@ function loadsOfIndicator(world: World, id: IndicatorId): Load[] {
 /** The very load that a negative test was in is proven; everything begun after it is not. */
 const isAfter = ({ started }: Load, since: Instant | null): boolean => since === null || started > since
 
-/** Exactly the packs of the suspect loads: none missed, none beyond. */
-export function planRecall(world: World, from: RecallFrom): Recall {
+/** Exactly the packs of the suspect loads: none missed, none beyond; `now` is when replacements must be usable. */
+export function planRecall(world: World, from: RecallFrom, now: Instant): Recall {
   const suspect = new Set(suspectLoads(world, from).map((load) => load.id))
   const packs = world.pack.flatMap((pack) =>
     pack.loadId !== null && suspect.has(pack.loadId) ? [recalled(world, pack, pack.loadId)] : [],
@@ -86,7 +104,7 @@ export function planRecall(world: World, from: RecallFrom): Recall {
   return {
     loads: [...suspect],
     packs,
-    trays: traysOf(world, packs, suspect),
+    trays: traysOf(world, packs, { suspect, taken: new Set(), now }),
     patients: patientsOf(packs),
     cannotNarrow: world.pack.filter((pack) => pack.loadId === null).map((pack) => pack.id),
   }
@@ -102,6 +120,8 @@ function whereIs(world: World, { life, id }: Pack): RecalledPack['where'] {
       return { kind: 'shelf', place: life.place }
     case 'reserved':
       return { kind: 'tray', trayId: life.trayId }
+    case 'in-transit':
+      return { kind: 'transit', to: life.to }
     case 'opened': {
       const appointment = findFact(world, 'appointment', life.appointmentId)
       const patientId = appointment?.patientId ?? null
@@ -123,13 +143,8 @@ function usedFor(world: World, packId: PackId): RecalledPack['where'] {
     : { kind: 'gone' }
 }
 
-function traysOf(
-  world: World,
-  packs: readonly RecalledPack[],
-  suspect: ReadonlySet<LoadId>,
-): Recall['trays'] {
+function traysOf(world: World, packs: readonly RecalledPack[], spares: Spares): Recall['trays'] {
   const ids = new Set(packs.flatMap(({ where }) => (where.kind === 'tray' ? [where.trayId] : [])))
-  const taken = new Set<PackId>()
   return world.tray
     .filter((tray) => ids.has(tray.id))
     .map((tray) => ({
@@ -137,31 +152,42 @@ function traysOf(
       appointmentId: tray.appointmentId,
       replacements: packs
         .filter(({ where }) => where.kind === 'tray' && where.trayId === tray.id)
-        .flatMap(({ packId }) => replacementFor(world, packId, { suspect, taken })),
+        .flatMap(({ packId }) => replacementFor(world, packId, spares)),
     }))
 }
 
-/** A released pack of the same kind on the shelf, from another load; each is named once. */
-export function replacementFor(
-  world: World,
-  packId: PackId,
-  { suspect, taken }: { suspect: ReadonlySet<LoadId>; taken: Set<PackId> },
-): PackId[] {
+/** What may not be named as a replacement: packs of suspect loads, and those named already. */
+interface Spares {
+  suspect: ReadonlySet<LoadId>
+  taken: Set<PackId>
+  now: Instant
+}
+
+/**
+ * A pack of the same kind on the same shelf, from another load, against which nothing stands (load, spore test,
+ * age by the clinic's policy, what was seen of it); the one sterilised first. Each is named once.
+ */
+export function replacementFor(world: World, packId: PackId, { suspect, taken, now }: Spares): PackId[] {
   const pack = findFact(world, 'pack', packId)
-  const spare = world.pack.find(
-    (each) =>
-      each.kind === pack?.kind &&
-      each.siteId === pack.siteId &&
-      each.life.kind === 'shelf' &&
-      each.loadId !== null &&
-      !suspect.has(each.loadId) &&
-      findFact(world, 'load', each.loadId)?.life.kind === 'released' &&
-      !taken.has(each.id),
-  )
+  const [spare] = world.pack
+    .filter(
+      (each) =>
+        each.id !== packId &&
+        each.kind === pack?.kind &&
+        each.siteId === pack.siteId &&
+        !(each.loadId !== null && suspect.has(each.loadId)) &&
+        !taken.has(each.id) &&
+        isUsable(world, each, now),
+    )
+    .sort(byAge)
   if (!spare) return []
   taken.add(spare.id)
   return [spare.id]
 }
+
+/** First in, first out; two of one day by their codes. */
+const byAge = (a: Pack, b: Pack): number =>
+  (a.sterilised ?? '').localeCompare(b.sterilised ?? '') || (a.code < b.code ? -1 : 1)
 
 function patientsOf(packs: readonly RecalledPack[]): Recall['patients'] {
   const found = new Map<AppointmentId, Recall['patients'][number]>()
@@ -185,16 +211,22 @@ export function recallChange(
   recall: Recall,
   { why, now }: { why: string; now: Instant },
 ): Change {
-  const held = recall.packs.filter(({ where }) => where.kind === 'shelf' || where.kind === 'tray')
+  const held = recall.packs.filter(({ where }) => UNUSED.includes(where.kind))
   const ids = new Set(held.map(({ packId }) => packId))
   const packs = world.pack
     .filter((pack) => ids.has(pack.id))
-    .map((pack): Pack => ({ ...pack, life: { kind: 'held', why, at: now } }))
+    .map((pack): Pack => ({ ...pack, life: { kind: 'held', why, at: now, ...placeOf(pack) } }))
   return joinChanges(
     putting('pack', ...packs),
     ...recall.trays.map((tray) => pull(world, tray, { ids, why, now })),
   )
 }
+
+/** Where a pack is that has not touched a patient and can still be held. */
+export const UNUSED: readonly RecalledPack['where']['kind'][] = ['shelf', 'tray', 'transit']
+
+/** Where it goes back to, should it be given back. */
+const placeOf = ({ life }: Pack): { place?: string } => ('place' in life ? { place: life.place } : {})
 
 function pull(
   world: World,

@@ -57,7 +57,7 @@ function readSpore(bench: Bench, read: Indicator, result: Result): Decision {
 function reachOf({ world, context }: Bench, read: Indicator, { reach: far }: SporeStep): Change {
   if (far === 'none') return nothing
   const cautious = world.policySet[0]?.sterility.sporeFailure !== 'warn'
-  const recall = planRecall(world, { kind: 'indicator', indicatorId: read.id })
+  const recall = planRecall(world, { kind: 'indicator', indicatorId: read.id }, context.now)
   const held = far === 'recall' || cautious ? recall : implantsOf(world, recall)
   const reason = far === 'recall' ? 'two positive spore tests' : 'positive spore test'
   return recallChange(world, held, { why: reason, now: context.now })
@@ -226,11 +226,10 @@ function recallBy(
   { id }: Steriliser,
   { since, until, why: reason }: { since: number | null; until: number | null; why: string },
 ): Decision {
-  const recall = planRecall(world, {
-    kind: 'steriliser',
-    steriliserId: id,
+  const span = {
     since: since === null ? null : instant(since),
     until: until === null ? null : instant(until),
-  })
+  }
+  const recall = planRecall(world, { kind: 'steriliser', steriliserId: id, ...span }, context.now)
   return done(recallChange(world, recall, { why: reason, now: context.now }), judgeRecall(recall))
 }

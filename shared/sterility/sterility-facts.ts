@@ -117,6 +117,9 @@ export interface Pack {
     /** `place` is where it stood on the shelf, so that it can go back there. */
     | { kind: 'reserved'; trayId: TrayId; at: Instant; place: string }
     | { kind: 'opened'; appointmentId: AppointmentId; at: Instant }
-    | { kind: 'held'; why: string; at: Instant }
+    /** `place` is where it stood before; one held before this was kept, or on its way, has none. */
+    | { kind: 'held'; why: string; at: Instant; place?: string }
+    /** Sent to another site and not yet scanned in: stock of neither. */
+    | { kind: 'in-transit'; to: SiteId; since: Instant }
     | { kind: 'returned'; at: Instant }
 }

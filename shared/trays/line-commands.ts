@@ -1,12 +1,12 @@
 import { z } from 'zod'
 import { SUBSTANCES, type Substance } from '../allergies/substance.ts'
-import { dayOf } from '../base/moment.ts'
+import { must } from '../base/assert.ts'
 import { refuse } from '../base/result.ts'
 import { type Change, joinChanges, nothing, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { StockLineId, TrayId, TrayLineId } from '../ids.ts'
-import { judgePack } from '../sterility/pack.ts'
+import { judgePack, sightOf } from '../sterility/pack.ts'
 import type { Pack } from '../sterility/sterility-facts.ts'
 import { done, type Laid, notNow, onLine, onTray, putLines } from './decide.ts'
 import { moveOf } from './lifecycle.ts'
@@ -166,12 +166,14 @@ function refuseReserved({ tray, lines }: Laid, pack: Pack): Decision {
 
 function reserve(laid: Laid, line: TrayLine, pack: Pack): Decision {
   const { world, context, tray } = laid
-  const findings = judgePack(pack, {
-    load: findFact(world, 'load', pack.loadId) ?? null,
-    indicators: world.indicator,
-    packAge: world.policySet[0]?.sterility.packAge ?? { kind: 'unset' },
-    today: todayAt(world, pack, context),
-  })
+  const about = `pack:${pack.id}`
+  const appointment = findFact(world, 'appointment', tray.appointmentId)
+  if (appointment && pack.life.kind === 'shelf' && pack.siteId !== appointment.siteId) {
+    const site = findFact(world, 'site', pack.siteId)?.name ?? 'another site'
+    return refuse({ rule: 'pack/other-site', level: 'stop', about, code: pack.code, site })
+  }
+  const sight = must(sightOf(world, pack, context.now), 'sites are always read')
+  const findings = judgePack(pack, sight)
   const standing = findings.filter((finding) => finding.level !== 'note')
   if (standing.length > 0) return { ok: false, reasons: standing }
   const place = pack.life.kind === 'shelf' ? pack.life.place : ''
@@ -188,11 +190,6 @@ function reserve(laid: Laid, line: TrayLine, pack: Pack): Decision {
     ),
     findings,
   )
-}
-
-const todayAt = (world: World, pack: Pack, context: CommandContext) => {
-  const site = findFact(world, 'site', pack.siteId)
-  return site ? dayOf(context.now, site.zone) : context.today
 }
 
 export const LINE_COMMANDS = {

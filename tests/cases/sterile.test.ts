@@ -141,7 +141,7 @@ describe('case 60 second failure: recall', () => {
       'opened',
       'held',
     ])
-    const recall = planRecall(world, { kind: 'indicator', indicatorId: repeat.id })
+    const recall = planRecall(world, { kind: 'indicator', indicatorId: repeat.id }, at('09:00'))
     expect(recall.patients).toMatchObject([{ appointmentId: usedId, codes: ['P4'] }])
     const tray = trayOf(world, appointmentId)
     expect(tray.life).toMatchObject({ kind: 'held', why: 'two positive spore tests', before: 'claimed' })
@@ -155,14 +155,16 @@ describe('case 60 second failure: recall', () => {
   })
   it('the replacement is named where there is one, from a load that is not suspect, and once', () => {
     const { world, indicatorId, trayId } = week()
-    const recall = planRecall(world, { kind: 'indicator', indicatorId })
+    const recall = planRecall(world, { kind: 'indicator', indicatorId }, at('09:00'))
     const spare = must(
       world.pack.find((pack) => pack.code === 'P1'),
       'P1 is of L1',
     )
     expect(recall.trays).toEqual([expect.objectContaining({ trayId, replacements: [spare.id] })])
     const without = { ...world, pack: world.pack.filter((pack) => pack !== spare) }
-    expect(planRecall(without, { kind: 'indicator', indicatorId }).trays[0]?.replacements).toEqual([])
+    expect(
+      planRecall(without, { kind: 'indicator', indicatorId }, at('09:00')).trays[0]?.replacements,
+    ).toEqual([])
   })
   it('the held tray takes the replacement and is laid out again', () => {
     const { world, trayId, appointmentId } = failedTwice()
@@ -191,14 +193,18 @@ describe('case 60 second failure: recall', () => {
       loadId: null,
       code: 'P9',
     }
-    const recall = planRecall({ ...world, pack: [...world.pack, lost] }, { kind: 'indicator', indicatorId })
+    const recall = planRecall(
+      { ...world, pack: [...world.pack, lost] },
+      { kind: 'indicator', indicatorId },
+      at('09:00'),
+    )
     expect(recall.cannotNarrow).toEqual([lost.id])
     expect(recall.packs.map(({ code }) => code)).not.toContain('P9')
   })
   it('a recalled tray never keeps the pack, whatever it is called for', () => {
     const { world, trayId } = week()
     const load = must(world.load[1], 'L2')
-    const recall = planRecall(world, { kind: 'load', loadId: load.id })
+    const recall = planRecall(world, { kind: 'load', loadId: load.id }, at('09:00'))
     const after = applyChange(world, recallChange(world, recall, { why: 'w', now: at('09:00') }))
     expect(after.trayLine.filter((line) => line.trayId === trayId && line.packId !== null)).toEqual([])
   })

@@ -28,6 +28,7 @@ export const PART_WORDS: Record<PackPart, { title: string; none: string }> = {
   waiting: { title: 'On the shelf, not to be used', none: 'Every pack on the shelf may be used.' },
   held: { title: 'Held', none: 'None is held.' },
   'on-tray': { title: 'On trays', none: 'None is on a tray.' },
+  'in-transit': { title: 'On their way between sites', none: 'None is on its way.' },
   opened: { title: 'Opened, on their way back', none: 'None is open.' },
 }
 

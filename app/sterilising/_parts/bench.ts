@@ -6,8 +6,8 @@ import { boardFor } from '#shared/readiness/board.ts'
 import { forecastDay, judgeSets } from '#shared/sterility/day-forecast.ts'
 import type { SterilityFinding } from '#shared/sterility/findings.ts'
 import type { SetForecast } from '#shared/sterility/forecast.ts'
-import { judgeLoad } from '#shared/sterility/load.ts'
-import { judgePack } from '#shared/sterility/pack.ts'
+import { isTestLoad, judgeLoad } from '#shared/sterility/load.ts'
+import { isUsable, judgeContents, judgePack, sightOf } from '#shared/sterility/pack.ts'
 import { judgeSteriliser } from '#shared/sterility/spore-test.ts'
 import {
   type Indicator,
@@ -61,6 +61,8 @@ export interface StandingLoad {
   indicators: Indicator[]
   /** What keeps it from being released. */
   findings: SterilityFinding[]
+  /** What it wants before it runs, by what is in it. */
+  wants: SterilityFinding[]
 }
 
 /** Loads, the newest first: those that need a hand, then the rest. */
@@ -78,13 +80,27 @@ export function loadsOf({ world, of }: Bench): StandingLoad[] {
           packs: world.pack.filter((pack) => pack.loadId === load.id),
           indicators: own.filter((each) => each.loadId === load.id && each.kind === 'chemical'),
           findings: judgeLoad(load, { steriliser, indicators: own, zone: of.site.zone }),
+          wants: judgeContents(load, { packs: world.pack, indicators: own }),
         },
       ]
     })
 }
 
+/** Running, or waiting to be released; a test cycle that has ended carries nothing that could be. */
 export const isOpen = ({ load }: StandingLoad): boolean =>
-  load.life.kind === 'running' || load.life.kind === 'ended'
+  load.life.kind === 'running' || (load.life.kind === 'ended' && !isTestLoad(load))
+
+const FIRST_PLACE = 'clean side, shelf 1'
+
+/** Places on this site's shelf that are in use, the fullest first. */
+export function placesOf({ world, of }: Bench): string[] {
+  const count = new Map<string, number>([[FIRST_PLACE, 0]])
+  for (const { life, siteId } of world.pack) {
+    if (life.kind === 'shelf' && siteId === of.site.id)
+      count.set(life.place, (count.get(life.place) ?? 0) + 1)
+  }
+  return [...count].sort((a, b) => b[1] - a[1]).map(([place]) => place)
+}
 
 /** Sets that lie dirty here, by kind and mark. */
 export const dirtySets = ({ world, of }: Bench): InstrumentSet[] =>
@@ -112,36 +128,34 @@ export function forecastOf({ world, of, now }: Bench): KindForecast[] {
     (kind) => ({
       kind,
       forecast: forecasts[kind],
-      onShelf: world.pack.filter((pack) => pack.kind === kind && isUsable(pack, { world, of, now })).length,
+      onShelf: world.pack.filter(
+        (pack) => pack.kind === kind && pack.siteId === of.site.id && isUsable(world, pack, now),
+      ).length,
       findings: findings.filter((finding) => 'kind' in finding && finding.kind === kind),
     }),
   )
 }
 
-/** On the shelf, and nothing keeps it from a tray. */
-export const isUsable = (pack: Pack, bench: Bench): boolean =>
-  pack.life.kind === 'shelf' && judged(pack, bench).every(({ level }) => level === 'note')
+/** What stands against a pack of this site; one that was brought here unscanned stands at another. */
+export function judged(pack: Pack, { world, now }: Bench): SterilityFinding[] {
+  const sight = sightOf(world, pack, now)
+  return sight === null ? [] : judgePack(pack, sight)
+}
 
-export const judged = (pack: Pack, { world, of }: Bench): SterilityFinding[] =>
-  judgePack(pack, {
-    load: findFact(world, 'load', pack.loadId) ?? null,
-    indicators: world.indicator,
-    packAge: world.policySet[0]?.sterility.packAge ?? { kind: 'unset' },
-    today: of.day,
-  })
-
-export const PACK_PARTS = ['usable', 'waiting', 'held', 'on-tray', 'opened'] as const
+export const PACK_PARTS = ['usable', 'waiting', 'held', 'on-tray', 'in-transit', 'opened'] as const
 export type PackPart = (typeof PACK_PARTS)[number]
 
 /** Where a pack stands on this screen; null for what is gone. */
 export function partOfPack(pack: Pack, bench: Bench): PackPart | null {
   switch (pack.life.kind) {
     case 'shelf':
-      return isUsable(pack, bench) ? 'usable' : 'waiting'
+      return isUsable(bench.world, pack, bench.now) ? 'usable' : 'waiting'
     case 'reserved':
       return 'on-tray'
     case 'held':
       return 'held'
+    case 'in-transit':
+      return 'in-transit'
     case 'opened':
       return 'opened'
     case 'returned':

@@ -8,6 +8,7 @@ import { Card, Row, Rows } from '#app/_ui/card.tsx'
 import { Field } from '#app/_ui/field.tsx'
 import { FindingLine } from '#app/_ui/finding-line.tsx'
 import { timeOf } from '#app/_ui/time-words.ts'
+import { isTestLoad } from '#shared/sterility/load.ts'
 import { planRecall } from '#shared/sterility/recall.ts'
 import type { Indicator } from '#shared/sterility/sterility-facts.ts'
 import type { Bench, StandingLoad } from './bench.ts'
@@ -30,8 +31,8 @@ export interface LoadCardProps extends StandingLoad {
 
 /** One load from its start to its release: what is in it, its readings, its indicator, and what still keeps it. */
 export function LoadCard(props: LoadCardProps) {
-  const { load, steriliser, packs, findings } = props
-  const isTest = load.programme.startsWith('test cycle')
+  const { load, steriliser, packs, findings, wants } = props
+  const isTest = isTestLoad(load)
   return (
     <Card title={`Load ${load.number}`}>
       <Rows>
@@ -42,6 +43,9 @@ export function LoadCard(props: LoadCardProps) {
         <Row term="Reading">{load.reading ? readingWords(load.reading) : 'not entered'}</Row>
         {isTest ? null : <Row term="Packs">{packs.length}</Row>}
       </Rows>
+      {wants.map((finding) => (
+        <FindingLine key={finding.rule} finding={finding} />
+      ))}
       {load.life.kind === 'ended' && !isTest
         ? findings.map((finding) => <FindingLine key={finding.rule} finding={finding} />)
         : null}
@@ -166,7 +170,7 @@ function NotChanged({ indicator, load, bench, performing }: NotChangedProps) {
 
 /** What failing a load would reach, before it is done. */
 function Reach({ load, bench }: Pick<LoadCardProps, 'load' | 'bench'>) {
-  const { packs, trays, patients } = planRecall(bench.world, { kind: 'load', loadId: load.id })
+  const { packs, trays, patients } = planRecall(bench.world, { kind: 'load', loadId: load.id }, bench.now)
   return (
     <p>
       The load fails: {countWords(packs.length, 'pack')} held, {countWords(trays.length, 'tray')} put on hold,{' '}

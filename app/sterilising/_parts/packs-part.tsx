@@ -6,8 +6,8 @@ import { ActButton } from '#app/_ui/act-button.tsx'
 import { FindingLine } from '#app/_ui/finding-line.tsx'
 import { ScanField } from '#app/_ui/scan-field.tsx'
 import { findFact } from '#shared/facts.ts'
-import { PACK_KINDS, type Pack } from '#shared/sterility/sterility-facts.ts'
-import { type Bench, judged, PACK_PARTS, type PackPart, partOfPack } from './bench.ts'
+import { type Load, PACK_KINDS, type Pack } from '#shared/sterility/sterility-facts.ts'
+import { type Bench, judged, PACK_PARTS, type PackPart, partOfPack, placesOf } from './bench.ts'
 import { KIND_WORDS, PART_WORDS, placeOf } from './bench-words.ts'
 import { Choice } from './choice.tsx'
 import styles from './sterilising.module.css'
@@ -110,7 +110,7 @@ function PackRow({ pack, bench, performing }: PacksProps & { pack: Pack }) {
   )
 }
 
-function whereWords({ life }: Pack, { world }: Bench): string {
+function whereWords({ life }: Pack, { world, of }: Bench): string {
   switch (life.kind) {
     case 'shelf':
       return life.place
@@ -124,6 +124,8 @@ function whereWords({ life }: Pack, { world }: Bench): string {
       return 'opened for a patient'
     case 'held':
       return 'held'
+    case 'in-transit':
+      return `on its way to ${of.sites.find(({ id }) => id === life.to)?.name ?? 'another site'}`
     case 'returned':
       return 'used up'
   }
@@ -137,18 +139,7 @@ function PackActs({ pack, bench, performing }: PacksProps & { pack: Pack }) {
     case 'held':
       return (
         <>
-          {load ? (
-            <ActButton
-              kind="pack.return"
-              input={{ packId: pack.id, steriliserId: load.steriliserId, place: 'clean side, shelf 1' }}
-              performing={performing}
-              done={`Pack ${pack.code} is back on the shelf.`}
-              aria-label={`Back to the shelf: ${pack.code}`}
-            >
-              Back to the shelf
-              <small>by a person named for it</small>
-            </ActButton>
-          ) : null}
+          {load ? <BackToShelf pack={pack} load={load} bench={bench} performing={performing} /> : null}
           <Reprocess pack={pack} performing={performing} />
         </>
       )
@@ -179,6 +170,34 @@ function PackActs({ pack, bench, performing }: PacksProps & { pack: Pack }) {
     default:
       return null
   }
+}
+
+const AT_MOST = 8
+
+/** Where it came from first; else any place of the shelf that is in use. */
+function BackToShelf({ pack, load, bench, performing }: PacksProps & { pack: Pack; load: Load }) {
+  const from = pack.life.kind === 'held' ? pack.life.place : undefined
+  const others = placesOf(bench).filter((place) => place !== from)
+  const offered = [...(from ? [from] : []), ...others].slice(0, AT_MOST)
+  return (
+    <Choice words="Back to the shelf" title={`Pack ${pack.code}: back to which place?`} back="Leave it held">
+      {(close) =>
+        offered.map((place) => (
+          <ActButton
+            key={place}
+            kind="pack.return"
+            input={{ packId: pack.id, steriliserId: load.steriliserId, place }}
+            performing={performing}
+            done={`Pack ${pack.code} is back on the shelf.`}
+            onDone={close}
+          >
+            {place}
+            <small>{place === from ? 'where it came from' : 'another place'}</small>
+          </ActButton>
+        ))
+      }
+    </Choice>
+  )
 }
 
 const Reprocess = ({ pack, performing }: { pack: Pack; performing: Performing }) => (

@@ -74,7 +74,11 @@ type ReadSporeProps = Pick<SteriliserCardProps, 'steriliser' | 'bench' | 'perfor
 
 function ReadSpore({ indicator, steriliser, bench, performing }: ReadSporeProps) {
   const input = { steriliserId: steriliser.id, indicatorId: indicator.id }
-  const { packs, trays, patients } = planRecall(bench.world, { kind: 'indicator', indicatorId: indicator.id })
+  const { packs, trays, patients } = planRecall(
+    bench.world,
+    { kind: 'indicator', indicatorId: indicator.id },
+    bench.now,
+  )
   return (
     <div className={styles.acts}>
       <ActButton

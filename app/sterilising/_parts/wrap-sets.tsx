@@ -3,19 +3,18 @@ import { useState } from 'react'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Pick } from '#app/_ui/field.tsx'
 import { PACK_KINDS, type PackKind } from '#shared/sterility/sterility-facts.ts'
-import { type Bench, dirtySets } from './bench.ts'
+import { dirtySets, placesOf } from './bench.ts'
 import { KIND_WORDS } from './bench-words.ts'
 import type { LoadCardProps } from './load-card.tsx'
 import styles from './sterilising.module.css'
 
-const FIRST_PLACE = 'clean side, shelf 1'
 const AT_ONCE = 12
 
 /** Dirty sets that are wrapped into this load, one touch each; each becomes a pack with a code of its own. */
 export function WrapSets({ load, steriliser, bench, performing }: LoadCardProps) {
   const dirty = dirtySets(bench)
   const places = placesOf(bench)
-  const [place, setPlace] = useState(places[0] ?? FIRST_PLACE)
+  const [place, setPlace] = useState(places[0] ?? '')
   const [only, setOnly] = useState<PackKind | 'all'>('all')
   const offered = dirty.filter(({ kind }) => only === 'all' || kind === only)
   return (
@@ -56,13 +55,4 @@ export function WrapSets({ load, steriliser, bench, performing }: LoadCardProps)
       ) : null}
     </details>
   )
-}
-
-/** Places on the shelf that are in use, the fullest first. */
-function placesOf({ world }: Bench): string[] {
-  const count = new Map<string, number>([[FIRST_PLACE, 0]])
-  for (const { life } of world.pack) {
-    if (life.kind === 'shelf') count.set(life.place, (count.get(life.place) ?? 0) + 1)
-  }
-  return [...count].sort((a, b) => b[1] - a[1]).map(([place]) => place)
 }

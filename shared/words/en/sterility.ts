@@ -42,6 +42,11 @@ export const STERILITY_SENTENCES: Sentences<SterilityFinding> = {
       `Pack ${code}: the spore test of load ${load} is not read yet. What goes with implants waits for it. Take another pack.`,
     desk: null,
   },
+  'pack/spore-missing': {
+    says: ({ code, load }) =>
+      `Pack ${code}: no spore test went with load ${load}. What goes with implants needs one. Take another pack; this one goes to be reprocessed.`,
+    desk: null,
+  },
   'pack/spore-doubtful': {
     says: ({ code, load, recalled }) =>
       recalled
@@ -84,6 +89,30 @@ export const STERILITY_SENTENCES: Sentences<SterilityFinding> = {
     desk: null,
   },
   'pack/not-held': { says: ({ code }) => `Pack ${code} is not held. Nothing was changed.`, desk: null },
+  'pack/on-its-way': {
+    says: ({ code }) =>
+      `Pack ${code} is on its way between sites. What happened to it there is not known. Scan it in where it arrived, then use it.`,
+    desk: null,
+  },
+  'pack/other-site': {
+    says: ({ code, site }) =>
+      `Pack ${code} stands at ${site} by the list. That site would count on it. Scan it in here first.`,
+    desk: null,
+  },
+  'sets/unknown': {
+    says: ({ code }) =>
+      `No pack and no set is called ${code}. What it is cannot be told. Scan it again, or type the set’s mark.`,
+    desk: null,
+  },
+  'sets/cannot-travel': {
+    says: ({ code, state }) =>
+      `${code} is ${state.replaceAll('-', ' ')}. Sent now, it would be lost from there. Send it once it is sterile on the shelf, or dirty.`,
+    desk: null,
+  },
+  'sets/here-already': {
+    says: ({ code }) => `${code} is at this site already. Nothing was changed.`,
+    desk: null,
+  },
   'load/no-reading': {
     says: ({ load }) =>
       `Load ${load}: no time and temperature. Whether it was long and hot enough cannot be checked. Enter the readings.`,
@@ -111,6 +140,11 @@ export const STERILITY_SENTENCES: Sentences<SterilityFinding> = {
   'load/indicator-missing': {
     says: ({ load }) =>
       `Load ${load} has no indicator. Whether steam reached the packs cannot be checked. Enter it, or run the load again.`,
+    desk: null,
+  },
+  'load/spore-missing': {
+    says: ({ load }) =>
+      `Load ${load} holds sets for implants and no spore test. Without one they cannot be used. Place one before it runs.`,
     desk: null,
   },
   'load/no-air-removal-test': {

@@ -65,7 +65,8 @@ describe('forecast', () => {
 })
 
 describe('recall', () => {
-  const printed = (request: object) => recallAnswer(morning().world, request, { zone: ZONE, revision: 7 })
+  const printed = (request: object) =>
+    recallAnswer(morning().world, request, { zone: ZONE, revision: 7, now: at('08:30') })
   it('from a load by its printed number: exactly its packs, and the tray with its replacement', () => {
     const { body, exit } = printed({ load: 'L2' })
     expect(exit).toBe(0)
@@ -98,7 +99,7 @@ describe('recall', () => {
           : pack,
       ),
     }
-    const { body } = recallAnswer(used, { pack: 'P2' }, { zone: ZONE, revision: 7 })
+    const { body } = recallAnswer(used, { pack: 'P2' }, { zone: ZONE, revision: 7, now: at('08:30') })
     expect(body).toMatchObject({
       patients: [
         {
@@ -130,7 +131,7 @@ describe('recall', () => {
         ...world.load.slice(0, 1).map((load) => ({ ...load, id: 'x' as typeof load.id })),
       ],
     }
-    const answer = recallAnswer(twice, { load: 'L1' }, { zone: ZONE, revision: 7 })
+    const answer = recallAnswer(twice, { load: 'L1' }, { zone: ZONE, revision: 7, now: at('08:30') })
     expect(answer.exit).toBe(2)
   })
 })

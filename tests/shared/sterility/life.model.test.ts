@@ -3,11 +3,13 @@ import { expect, it } from 'vitest'
 import { applyChange } from '#shared/change.ts'
 import type { Decision } from '#shared/command.ts'
 import type { Facts, World } from '#shared/facts.ts'
+import type { SiteId } from '#shared/ids.ts'
 import { STERILITY_COMMANDS as COMMANDS } from '#shared/sterility/commands.ts'
 import { hasPassed } from '#shared/sterility/load.ts'
-import { judgePack } from '#shared/sterility/pack.ts'
+import { isUsable, judgePack } from '#shared/sterility/pack.ts'
 import { at, bareClinic, contextOf, PEOPLE, performed, SITE, TODAY } from '../../support/tray-clinic.ts'
 
+const NORTH = '00000000-0000-4000-9000-000000000003' as SiteId
 type LoadState = Facts['load']['life']['kind']
 type PackState = Facts['pack']['life']['kind']
 /** Where a load and a pack may go in one step; staying is always allowed. */
@@ -18,10 +20,11 @@ const LOAD_MOVES: Record<LoadState, LoadState[]> = {
   failed: [],
 }
 const PACK_MOVES: Record<PackState, PackState[]> = {
-  shelf: ['held', 'returned', 'reserved'],
+  shelf: ['held', 'returned', 'reserved', 'in-transit'],
   reserved: ['shelf', 'opened', 'held'],
   opened: ['returned'],
   held: ['shelf', 'returned'],
+  'in-transit': ['shelf', 'held'],
   returned: [],
 }
 
@@ -95,7 +98,19 @@ const ACTS: Act[] = [
     }),
   },
   { name: 'pack.reprocess', input: (world, n) => ({ packId: pick(world.pack, n)?.id }) },
+  {
+    name: 'set.send',
+    input: (world, n) => ({ code: scannedOf(world, n), to: pick(world.site, n)?.id }),
+  },
+  {
+    name: 'set.arrive',
+    input: (world, n) => ({ code: scannedOf(world, n), siteId: pick(world.site, n)?.id, place: 'bay' }),
+  },
 ]
+
+/** A pack by its code or a set by its mark, as a person would scan it. */
+const scannedOf = (world: World, n: number): string | undefined =>
+  pick([...world.pack.map(({ code }) => code), ...world.instrumentSet.map(({ mark }) => mark)], n)
 
 const expectMoves = <T extends { id: string; life: { kind: string } }>(
   before: readonly T[],
@@ -135,6 +150,22 @@ function expectProven(world: World): number {
   return usable.length
 }
 
+/** What is on its way is stock of neither site, and the set goes with its pack. */
+function expectTransit(world: World): number {
+  const going = world.pack.filter(({ life }) => life.kind === 'in-transit')
+  for (const pack of going) {
+    expect(isUsable(world, pack, at('12:00'))).toBe(false)
+    const set = world.instrumentSet.find(({ id }) => id === pack.setId)
+    if (set) expect(set.place.kind).toBe('in-transit')
+  }
+  for (const set of world.instrumentSet) {
+    const usable = world.pack.filter((pack) => pack.setId === set.id && isUsable(world, pack, at('12:00')))
+    // Sterile on a shelf: at the very site where the set is, and nowhere else. Dirty is never stock.
+    for (const pack of usable) expect(set.place).toEqual({ kind: 'shelf', siteId: pack.siteId })
+  }
+  return going.length
+}
+
 /** What the steriliser lead would do next with the newest load, so that the whole way is walked often. */
 function onward(world: World): { name: Act['name']; input: object } {
   const load = world.load.at(-1)
@@ -163,6 +194,7 @@ function onward(world: World): { name: Act['name']; input: object } {
 
 it('in every history loads and packs move by their tables, and no pack is usable that was not proven', () => {
   let seen = 0
+  let travelled = 0
   const carryOut = (real: Real, { name, input }: { name: Act['name']; input: object }): void => {
     if (Object.values(input).includes(undefined)) return
     const rule = COMMANDS[name] as unknown as Rule
@@ -175,6 +207,7 @@ it('in every history loads and packs move by their tables, and no pack is usable
     expectMoves(before.load, real.world.load, LOAD_MOVES)
     expectMoves(before.pack, real.world.pack, PACK_MOVES)
     seen += expectProven(real.world)
+    travelled += expectTransit(real.world)
   }
   const anything = fc.tuple(fc.nat(ACTS.length - 1), fc.nat(41)).map(
     ([index, n]): fc.Command<object, Real> => ({
@@ -193,8 +226,10 @@ it('in every history loads and packs move by their tables, and no pack is usable
   })
   fc.assert(
     fc.property(fc.commands([anything, next, next], { size: 'max', maxCommands: 80 }), (all) => {
+      const bare = bareClinic()
+      const north = bare.site.map((site) => ({ ...site, id: NORTH, name: 'North' }))
       let world = performed(COMMANDS['steriliser.add'], {
-        world: bareClinic(),
+        world: { ...bare, site: [...bare.site, ...north] },
         input: { siteId: SITE, name: 'S1', type: 'gravity' },
         by: PEOPLE.lead,
       })
@@ -210,4 +245,5 @@ it('in every history loads and packs move by their tables, and no pack is usable
     { numRuns: 300 },
   )
   expect(seen).toBeGreaterThan(100)
+  expect(travelled).toBeGreaterThan(100)
 })

@@ -3,6 +3,7 @@ import type { RecallAsked } from '#server/trpc/recall-asked.ts'
 import type { RecallPreview } from '#server/trpc/sterility-router.ts'
 import { findFact, type World } from '#shared/facts.ts'
 import type { SteriliserId } from '#shared/ids.ts'
+import { UNUSED } from '#shared/sterility/recall.ts'
 
 /** A command that holds part of what a recall shows. */
 export interface RecallAct {
@@ -32,7 +33,7 @@ export function recallActs(asked: RecallAsked, shown: Shown): RecallAct[] {
 type ShownLoad = Shown['told']['loads'][number]
 
 const unused = ({ told }: Shown, numbers: ReadonlySet<string>): number =>
-  told.packs.filter(({ load, where }) => numbers.has(load) && (where === 'shelf' || where === 'tray')).length
+  told.packs.filter(({ load, where }) => numbers.has(load) && UNUSED.includes(where)).length
 
 function failing({ id, number, state }: ShownLoad, shown: Shown): RecallAct[] {
   if (state === 'failed') return []

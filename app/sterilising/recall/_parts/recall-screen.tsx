@@ -166,6 +166,8 @@ function whereWords({ where, place, visit }: RecallPreview['told']['packs'][numb
       return place ?? 'on the shelf'
     case 'tray':
       return `on the tray for ${visit?.operatory ?? 'an operatory'}`
+    case 'transit':
+      return 'on its way to another site'
     case 'used':
       return `used in ${visit?.operatory ?? 'an operatory'}`
     case 'gone':

@@ -1,0 +1,2 @@
+ALTER TABLE "pack" DROP CONSTRAINT "pack_life";--> statement-breakpoint
+ALTER TABLE "pack" ADD CONSTRAINT "pack_life" CHECK ("pack"."life" ->> 'kind' in ('shelf', 'reserved', 'opened', 'held', 'in-transit', 'returned'));
