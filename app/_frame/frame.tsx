@@ -1,3 +1,4 @@
+import { cookies } from 'next/headers'
 import Link from 'next/link'
 import type { ReactNode } from 'react'
 import { ROLE_WORDS } from '#app/_ui/labels.ts'
@@ -6,6 +7,9 @@ import { can, type Permission, type Role } from '#shared/people/role.ts'
 import styles from './frame.module.css'
 import { Planks } from './planks.tsx'
 import { SignOut } from './sign-out.tsx'
+
+/** A device that the manager made a shared station holds it. */
+const STATION_TOKEN = 'weirboard.station_token'
 
 const PLACES: { path: string; name: string; needs: Permission }[] = [
   { path: '/board', name: 'Board', needs: 'day:read' },
@@ -25,7 +29,8 @@ export interface FrameProps {
 }
 
 /** What stands around every screen: where one is, whose clinic, who is signed in. */
-export function Frame({ clinic, member, here, children }: FrameProps) {
+export async function Frame({ clinic, member, here, children }: FrameProps) {
+  const atStation = (await cookies()).has(STATION_TOKEN)
   return (
     <>
       <a href="#main" className={styles.skip}>
@@ -47,7 +52,7 @@ export function Frame({ clinic, member, here, children }: FrameProps) {
           <span>{member.name}</span>
           <span className={styles.roles}>{rolesOf(member.roles)}</span>
         </p>
-        <SignOut />
+        <SignOut atStation={atStation} />
       </header>
       {clinic.invented ? (
         <aside className={styles.invented} aria-label="About this clinic">

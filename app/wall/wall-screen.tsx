@@ -4,13 +4,11 @@ import { LiveProvider, useLive } from '#app/_live/provider.tsx'
 import { server } from '#app/_live/server.ts'
 import { useMoment } from '#app/_live/use-moment.ts'
 import { useJudgedBoard } from '#app/_live/use-world.ts'
-import { operatoryWords } from '#app/_ui/labels.ts'
-import { Mark } from '#app/_ui/mark.tsx'
 import { timeOf } from '#app/_ui/time-words.ts'
 import type { Day, Zone } from '#shared/base/moment.ts'
 import type { Site } from '#shared/people/clinic.ts'
-import type { JudgedLane } from '#shared/readiness/board-types.ts'
 import { makeWindow } from '#shared/window.ts'
+import { LanesTable } from './lanes-table.tsx'
 import styles from './wall.module.css'
 
 export interface WallScreenProps {
@@ -54,40 +52,7 @@ function Lanes({ clinicName, zone }: { clinicName: string; zone: Zone }) {
           {freshness === 'fresh' ? timeOf(now, zone) : `as of ${timeOf(at, zone)}`}
         </p>
       </header>
-      <table className={styles.table}>
-        <thead className="visually-hidden">
-          <tr>
-            <th>Operatory</th>
-            <th>Now</th>
-            <th>Next</th>
-            <th>State</th>
-          </tr>
-        </thead>
-        <tbody>
-          {board.lanes.map((lane) => (
-            <WallRow key={lane.operatoryId} lane={lane} zone={zone} />
-          ))}
-        </tbody>
-      </table>
+      <LanesTable board={board} zone={zone} />
     </div>
-  )
-}
-
-function WallRow({ lane, zone }: { lane: JudgedLane; zone: Zone }) {
-  const next = lane.next[0]
-  const ready = next?.state === 'ready'
-  return (
-    <tr>
-      <th scope="row">{operatoryWords(lane.name)}</th>
-      <td>{lane.now ? 'In use' : ''}</td>
-      <td>{next ? timeOf(next.expectedStart, zone) : ''}</td>
-      <td>
-        {next ? (
-          <Mark of={ready ? 'ready' : 'later'} words={ready ? 'Ready' : 'Not yet'} />
-        ) : (
-          'Nothing more today'
-        )}
-      </td>
-    </tr>
   )
 }

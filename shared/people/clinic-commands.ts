@@ -6,14 +6,7 @@ import { joinChanges, putting, removing } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
-import {
-  type MemberId,
-  type OccupancyId,
-  type OperatoryId,
-  type PolicySetId,
-  parseId,
-  type SiteId,
-} from '../ids.ts'
+import { type MemberId, type PolicySetId, parseId, type SiteId } from '../ids.ts'
 import {
   ANCHOR_HOLES,
   FIELD_POLICY_IDS,
@@ -22,15 +15,7 @@ import {
 } from '../isolation/isolation-facts.ts'
 import { canonicalZone, localInstant } from '../schedule/local-time.ts'
 import { NOTATIONS } from '../teeth/notation-names.ts'
-import {
-  type Clinic,
-  type Member,
-  minutesOfClock,
-  OPERATORY_KINDS,
-  type Operatory,
-  type Roster,
-  type Site,
-} from './clinic.ts'
+import { type Clinic, type Member, minutesOfClock, type Roster, type Site } from './clinic.ts'
 import { defaultPolicySet } from './default-policy.ts'
 import { FIELD_CLASSES, type PolicySet } from './policy-set.ts'
 import { ROLES } from './role.ts'
@@ -109,38 +94,6 @@ function decideSite(world: World, input: z.infer<typeof siteSetting>, context: C
   }
   const site: Site = { clinicId: context.clinicId, id: siteId ?? context.newId<SiteId>(), ...given, zone }
   return ok({ change: putting('site', site), findings: [] })
-}
-
-const adding = z.object({
-  siteId: id<SiteId>(),
-  name,
-  kind: z.enum(OPERATORY_KINDS),
-  latexSafe: z.boolean(),
-})
-
-/** A new operatory stands last on the board, and clear. */
-function decideOperatory(world: World, input: z.infer<typeof adding>, context: CommandContext): Decision {
-  const { clinicId, newId, now } = context
-  const about = `site:${input.siteId}`
-  if (!findFact(world, 'site', input.siteId)) return refuse({ rule: 'site/unknown', level: 'stop', about })
-  const here = world.operatory.filter((operatory) => operatory.siteId === input.siteId)
-  if (here.some((operatory) => operatory.name === input.name)) {
-    return refuse({ rule: 'room/name-taken', level: 'stop', about, name: input.name })
-  }
-  const position = Math.max(0, ...here.map((operatory) => operatory.position)) + 1
-  const operatory: Operatory = { clinicId, id: newId<OperatoryId>(), position, ...input, retiredAt: null }
-  return ok({
-    change: joinChanges(
-      putting('operatory', operatory),
-      putting('occupancy', {
-        clinicId,
-        id: newId<OccupancyId>(),
-        operatoryId: operatory.id,
-        life: { kind: 'clear', since: now },
-      }),
-    ),
-    findings: [],
-  })
 }
 
 const roles = z.array(z.enum(ROLES)).min(1).max(ROLES.length)
@@ -250,6 +203,7 @@ const picks = z.object({
     childProfile: z.enum(LIMIT_PROFILE_IDS),
     combine: z.enum(['lower-of-two', 'fractions']),
     recheckMinutes: minutes,
+    weightMonths: z.int().min(1).max(120).nullable().default(null),
   }),
   allergies: z.object({
     noneKnownMonths: z.int().min(0).max(240),
@@ -269,7 +223,7 @@ const picks = z.object({
 }) satisfies z.ZodType<Omit<PolicySet, 'clinicId' | 'id' | 'help' | 'clamps' | 'ofDentists'>>
 
 /** What has commands of its own stands as it stood. */
-const KEPT = { help: null, clamps: null, ofDentists: null }
+const KEPT = { help: null, clamps: null, ofDentists: null, lines: null }
 
 function decidePolicy(world: World, input: z.infer<typeof picks>, context: CommandContext): Decision {
   const [standing] = world.policySet
@@ -296,13 +250,6 @@ export const CLINIC_COMMANDS = {
     input: siteSetting,
     reach: nothingMore,
     decide: decideSite,
-  }),
-  'operatory.add': commandRule({
-    kind: 'operatory.add',
-    needs: 'clinic:set',
-    input: adding,
-    reach: nothingMore,
-    decide: decideOperatory,
   }),
   'person.add': commandRule({
     kind: 'person.add',

@@ -18,6 +18,8 @@ export type PeopleFinding =
   | FindingOf<'weight/impossible', 'stop', { entered: string }>
   | FindingOf<'room/unknown', 'stop'>
   | FindingOf<'room/name-taken', 'stop', { name: string }>
+  | FindingOf<'room/retired', 'stop', { name: string }>
+  | FindingOf<'room/booked-ahead', 'stop', { name: string; count: number }>
   | FindingOf<'site/unknown', 'stop'>
   | FindingOf<'site/zone-unknown', 'stop', { zone: string }>
   | FindingOf<'clinic/founded-already', 'stop'>

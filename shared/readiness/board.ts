@@ -27,12 +27,16 @@ export function boardFor(world: World, asked: BoardAsked): Board {
     day: asked.day,
     at: asked.now,
     lanes: world.operatory
-      .filter((operatory) => operatory.siteId === asked.siteId)
+      .filter((operatory) => operatory.siteId === asked.siteId && isShown(operatory, lines))
       .sort((a, b) => a.position - b.position)
       .map((operatory) => laneOf(index, operatory, lines)),
     unplaced: lines.filter((line) => line.operatoryId === null),
   }
 }
+
+/** A retired operatory has its lane on the days on which someone was there. */
+const isShown = ({ id, retiredAt }: Operatory, lines: readonly BoardLine[]): boolean =>
+  (retiredAt ?? null) === null || lines.some((line) => line.operatoryId === id)
 
 const lineOf = (index: DayIndex, appointment: Appointment, now: Instant): BoardLine =>
   must(judgeAppointment(index, appointment.id, now), 'an appointment of this world can be judged').line

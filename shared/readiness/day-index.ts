@@ -145,6 +145,7 @@ export interface AppointmentFacts {
   occupancy: Occupancy | null
   incidents: Incident[]
   dentist: Member | null
+  student: Member | null
   policy: PolicySet | null
 }
 
@@ -180,6 +181,7 @@ export function findAppointment(day: DayIndex, id: AppointmentId): AppointmentFa
     occupancy: under(day.occupancies, appointment.operatoryId),
     incidents: day.incidents.get(id) ?? [],
     dentist: under(day.members, appointment.dentistId),
+    student: under(day.members, appointment.studentId),
     policy: day.policy,
   }
 }

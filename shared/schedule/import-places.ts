@@ -28,8 +28,9 @@ function lookUp<T>(known: Map<string, T>, name: string, find: () => T): T {
 /** By what a person has said it means, else by name; "Room 3", "Op 3" and "3" are one. */
 function findOperatory(world: World, { mapping }: ImportSource, name: string): OperatoryId | null {
   const mapped = mapping[nameKey('operatory', name)]
-  if (mapped !== undefined) return world.operatory.find(({ id }) => id === mapped)?.id ?? null
-  const [only, ...more] = world.operatory.filter((operatory) => bareRoom(operatory.name) === bareRoom(name))
+  const inUse = world.operatory.filter(({ retiredAt }) => (retiredAt ?? null) === null)
+  if (mapped !== undefined) return inUse.find(({ id }) => id === mapped)?.id ?? null
+  const [only, ...more] = inUse.filter((operatory) => bareRoom(operatory.name) === bareRoom(name))
   return only && more.length === 0 ? only.id : null
 }
 const bareRoom = (name: string): string =>

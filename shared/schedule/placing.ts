@@ -34,13 +34,19 @@ interface Named {
 /** Rooms and people that are not known, not active, or may not treat. */
 export function findUnknown(world: World, { operatoryId, dentistId, studentId }: Named): PeopleFinding[] {
   const found: PeopleFinding[] = []
-  if (operatoryId && !findFact(world, 'operatory', operatoryId)) {
-    found.push({ rule: 'room/unknown', level: 'stop', about: `operatory:${operatoryId}` })
-  }
+  if (operatoryId) found.push(...judgeRoom(world, operatoryId))
   for (const memberId of [dentistId, studentId]) {
     if (memberId) found.push(...judgeTreats(world, memberId))
   }
   return found
+}
+
+function judgeRoom(world: World, operatoryId: OperatoryId): PeopleFinding[] {
+  const about = `operatory:${operatoryId}`
+  const operatory = findFact(world, 'operatory', operatoryId)
+  if (!operatory) return [{ rule: 'room/unknown', level: 'stop', about }]
+  const { retiredAt, name } = operatory
+  return (retiredAt ?? null) === null ? [] : [{ rule: 'room/retired', level: 'stop', about, name }]
 }
 
 function judgeTreats(world: World, memberId: MemberId): PeopleFinding[] {

@@ -9,7 +9,7 @@ import type {
   Lane,
   Plank,
 } from '../readiness/board-types.ts'
-import { ACTOR_WORDS, sayState } from './en/states.ts'
+import { ACTOR_WORDS, sayState, WAITS_FOR_DENTIST } from './en/states.ts'
 import { sayToDesk } from './en.ts'
 
 /** An audience whose screen may hold no clinical fact. */
@@ -17,7 +17,8 @@ export type JudgedAudience = Exclude<Audience, 'clinical'>
 
 /**
  * A board for a screen that may hold no clinical fact: judged here, its sentences said. The desk is given tasks
- * and the three planks that are its own as they stand; the wall is given an operatory, a time and Ready or Not yet.
+ * and the three planks that are its own as they stand; the wall is given an operatory, a time and Ready or Not yet, and
+ * whether someone in the chair waits for the dentist.
  */
 export const judgedFor = (board: Board, audience: JudgedAudience): JudgedBoard => {
   const judge = audience === 'desk' ? deskLine : wallLine
@@ -63,6 +64,10 @@ function deskSays({
   return `${ACTOR_WORDS[next]} is next to act.`
 }
 
+/** Someone sits there and the dentist is the next to act: a message that else is carried on foot. */
+export const waitsForDentist = ({ stage, next }: Pick<BoardLine, 'stage' | 'next'>): boolean =>
+  next === 'dentist' && ['seated', 'injected', 'clamped', 'finished'].includes(stage)
+
 function wallLine({ missing: _, allergyFlag: __, planks: ___, ...line }: BoardLine): JudgedLine {
   const ready = line.state === 'ready'
   return {
@@ -75,6 +80,6 @@ function wallLine({ missing: _, allergyFlag: __, planks: ___, ...line }: BoardLi
     dentistId: null,
     work: [],
     nameAlert: false,
-    says: ready ? 'Ready' : 'Not yet',
+    says: waitsForDentist(line) ? WAITS_FOR_DENTIST : ready ? 'Ready' : 'Not yet',
   }
 }

@@ -46,6 +46,14 @@ export const PEOPLE_SENTENCES: Sentences<PeopleFinding> = {
   'weight/impossible': both(({ entered }) => `“${entered}” is not a weight a person can have.`),
   'room/unknown': both(() => 'This operatory is not known here.'),
   'room/name-taken': both(({ name }) => `There is an operatory called ${name} already.`),
+  'room/retired': both(
+    ({ name }) =>
+      `Operatory ${name} is retired and takes nobody new. Choose another, or let the manager take it back into use.`,
+  ),
+  'room/booked-ahead': both(
+    ({ name, count }) =>
+      `${count === 1 ? '1 appointment is' : `${count} appointments are`} still booked into operatory ${name}. A retired room would leave them without one. Move them first.`,
+  ),
   'site/unknown': both(() => 'This site is not known here.'),
   'site/zone-unknown': both(({ zone }) => `“${zone}” is not a time zone: name one like Europe/Dublin.`),
   'clinic/founded-already': both(() => 'This clinic is founded already.'),

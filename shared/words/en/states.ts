@@ -48,6 +48,9 @@ export const ACTOR_WORDS: Record<Actor, string> = {
   manager: 'Manager',
 }
 
+/** Said where a screen may name nobody. */
+export const WAITS_FOR_DENTIST = 'Waits for the dentist'
+
 /** Readiness is always for the next gate, and says so. */
 export const sayState = (state: ReadinessState, gate: Gate | null): string => {
   if (gate === null) return 'Left'

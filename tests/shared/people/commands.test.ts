@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { DEMO_DAY } from '#seed/clinic.ts'
+import { instant } from '#shared/base/moment.ts'
 import { readWeight } from '#shared/people/patient-commands.ts'
+import { boardFor } from '#shared/readiness/board.ts'
 import { openStory, patientOf } from '../schedule/story.ts'
 
 describe('setting a clinic up', () => {
@@ -40,6 +42,56 @@ describe('setting a clinic up', () => {
     story.does('vasarely', 'operatory.add', { ...room, name: '3' })
     expect(story.world().operatory.map(({ position }) => position)).toEqual([1, 2, 3])
     expect(story.world().occupancy.map(({ life }) => life.kind)).toEqual(['clear', 'clear', 'clear'])
+  })
+
+  test('an operatory gets another name, and never one that another of its site has', () => {
+    const story = openStory()
+    const operatoryId = story.room('2')
+    story.does('vasarely', 'operatory.change', { operatoryId, name: 'Two', latexSafe: true })
+    expect(story.world().operatory.find(({ id }) => id === operatoryId)).toMatchObject({
+      name: 'Two',
+      latexSafe: true,
+      kind: 'surgery',
+      retiredAt: null,
+    })
+    expect(story.refusals('vasarely', 'operatory.change', { operatoryId, name: '1' })).toEqual([
+      'room/name-taken',
+    ])
+    const unknown = { operatoryId: '00000000-0000-8000-8000-000000000000', name: 'x' }
+    expect(story.refusals('vasarely', 'operatory.change', unknown)).toEqual(['room/unknown'])
+  })
+
+  test('[room/booked-ahead] [room/retired] a retired operatory keeps its past and takes nobody new', () => {
+    const story = openStory()
+    const operatoryId = story.room('1')
+    const booked = story.book()
+    const retire = { operatoryId, retired: true }
+    expect(story.refusals('vasarely', 'operatory.change', retire)).toEqual(['room/booked-ahead'])
+    story.does('kallas', 'appointment.change', { appointmentId: booked, operatoryId: story.room('2') })
+    story.does('vasarely', 'operatory.change', retire)
+    expect(story.world().operatory).toHaveLength(2)
+    const back = { appointmentId: booked, operatoryId }
+    expect(story.refusals('kallas', 'appointment.change', back)).toEqual(['room/retired'])
+    const board = boardFor(story.world(), { siteId: story.site(), day: DEMO_DAY, now: instant(0) })
+    expect(board.lanes.map(({ name }) => name)).toEqual(['2'])
+    story.does('vasarely', 'operatory.change', { operatoryId, retired: false })
+    story.does('kallas', 'appointment.change', back)
+  })
+
+  test('a person gets another name on the board, and keeps what they may do', () => {
+    const story = openStory()
+    const memberId = story.member('kallas')
+    story.does('vasarely', 'person.change', {
+      memberId,
+      name: 'Noor Kallas-Whelan',
+      shortName: 'N. K.-Whelan',
+    })
+    expect(story.world().member.find(({ id }) => id === memberId)).toMatchObject({
+      name: 'Noor Kallas-Whelan',
+      shortName: 'N. K.-Whelan',
+      roles: ['front-desk'],
+      active: true,
+    })
   })
 
   test('[person/last-manager] a clinic keeps one manager', () => {

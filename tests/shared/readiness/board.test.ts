@@ -123,6 +123,14 @@ describe('what may be shown where', () => {
     expect(judgedFor(board, 'wall').lanes[0]?.next[0]).toMatchObject({ state: 'preparing', says: 'Not yet' })
   })
 
+  test('case 79 who passes reads which operatory waits for the dentist, in words and without a name', () => {
+    const seated = having(world, 'visit', visit('seated'))
+    const wall = judgedFor(boardFor(seated, { ...asked, now: at(0) }), 'wall')
+    expect(wall.lanes[0]?.now).toMatchObject({ says: 'Waits for the dentist', patient: null, work: [] })
+    const running = judgedFor(boardFor(having(world, 'visit', visit('started')), asked), 'wall')
+    expect(running.lanes[0]?.now?.says).not.toBe('Waits for the dentist')
+  })
+
   test('the desk is told whose turn it is, never the clinical reason', () => {
     const line = judgedFor(board, 'desk').lanes[0]?.next[0]
     expect(line).toMatchObject({ state: 'ask', says: 'Dentist is next to act.' })

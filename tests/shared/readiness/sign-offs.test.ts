@@ -3,6 +3,7 @@ import { microlitres } from '#shared/base/amount.ts'
 import { must } from '#shared/base/assert.ts'
 import type { World } from '#shared/facts.ts'
 import type { AppointmentId, DoseId, IsolationChoiceId, PlanId, VisitId } from '#shared/ids.ts'
+import { lapseCauses } from '#shared/readiness/lapse.ts'
 import { signOffsFor } from '#shared/readiness/sign-offs.ts'
 import {
   appointment,
@@ -95,4 +96,48 @@ test('case 90 once agreed to, the chair waits for the isolation check, and then 
   expect(chairs(having(waiting, 'visit', { ...clamped, timeOut })).map(([id]) => id)).not.toContain(
     appointmentId,
   )
+})
+
+test('case 90 another instructor on the way: earlier words stay with their names, the open ones wait for the new one', () => {
+  const appointmentId = idOf<AppointmentId>(401)
+  const other = { ...INSTRUCTOR, id: idOf<typeof INSTRUCTOR.id>(26), shortName: 'Prof. Vane' }
+  const agreed = having(proposed, 'word', { ...word({ at: at(6) }), appointmentId, by: INSTRUCTOR.id })
+  const booked = must(
+    agreed.appointment.find(({ id }) => id === appointmentId),
+    'booked',
+  )
+  const handed = having(having(agreed, 'member', other), 'appointment', { ...booked, dentistId: other.id })
+  const lapsed = lapseCauses({ before: agreed, after: handed }, appointmentId, at(20))
+  expect(lapsed).toContain('dentist-changed')
+  const world = having(handed, 'word', {
+    ...must(handed.word[0], 'given'),
+    life: { kind: 'lapsed', at: at(20), why: 'dentist-changed' },
+  })
+  expect(signOffsFor(world, { ...asked, instructorId: other.id })).toMatchObject([
+    { appointmentId, wants: 'word', since: at(5) },
+  ])
+  expect(chairs(world).map(([id]) => id)).not.toContain(appointmentId)
+  expect(world.word.map(({ by }) => by)).toEqual([INSTRUCTOR.id])
+})
+
+test('case 90 several windows about to pass: the soonest first, then the rest by waiting time', () => {
+  const dose = (n: number, minutes: number) => ({
+    agent: 'mepivacaine' as const,
+    milliPercent: 3000,
+    vasoconstrictor: 'none' as const,
+    ratio: null,
+    cartridge: microlitres(1700),
+    technique: 'infiltration' as const,
+    tooth: '46' as const,
+    side: 'right' as const,
+    tenthsOfCartridge: 10,
+    clinicId: CLINIC,
+    id: idOf<DoseId>(n),
+    appointmentId: idOf<AppointmentId>(n),
+    patientId: must(scene().patient[0], 'one').id,
+    by: STUDENT.id,
+    at: at(minutes),
+  })
+  const world = having(having(proposed, 'dose', dose(402, 8)), 'dose', dose(401, 10))
+  expect(chairs(world).map(([id]) => id)).toEqual([402, 401, 400].map((n) => idOf(n)))
 })
