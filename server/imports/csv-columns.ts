@@ -21,6 +21,7 @@ export const CSV_FIELDS = [
   'tooth',
   'surfaces',
   'allergies',
+  'allergiesAsked',
   'note',
   'ignore',
 ] as const
@@ -54,6 +55,8 @@ const HEADERS: Record<CsvField, string> = {
   tooth: 'tooth teeth toothnumber toothno site zahn zähne dent dents diente',
   surfaces: 'surface surfaces flächen fläche faces',
   allergies: 'allergies allergy alerts medicalalerts allergien allergie alergias',
+  allergiesAsked:
+    'allergiesasked allergyasked allergiesaskedon allergiesreviewed allergieschecked allergiesupdated allergienerfragt',
   note: 'note notes comment comments remark remarks bemerkung bemerkungen notiz notes remarques notas',
   ignore: 'age sex gender phone mobile email alter geschlecht telefon',
 }

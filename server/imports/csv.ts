@@ -23,7 +23,7 @@ import {
   shapeOfDate,
 } from './csv-values.ts'
 import { emptyIncoming, parsePersonName, problemOf, type ReadOptions, withHash } from './incoming.ts'
-import { inZone, parseStamp } from './moments.ts'
+import { askedOn, inZone, parseStamp } from './moments.ts'
 import { isSurface } from './teeth.ts'
 
 /** A day list as read, with what a preview shows beside it: encoding, delimiter, columns with a sample, date order. */
@@ -111,7 +111,7 @@ function chosenOrder(
 function* dateShapes(table: CsvTable, columns: Column[], { serials }: ReadOptions): Generator<DateShape> {
   for (const row of table.rows)
     for (const [index, { field }] of columns.entries())
-      if (field === 'born') yield shapeOfDate(row.cells[index] ?? '', serials)
+      if (field === 'born' || field === 'allergiesAsked') yield shapeOfDate(row.cells[index] ?? '', serials)
       else if (field === 'day' || field === 'start')
         yield shapeOfDate(splitStart(row.cells[index] ?? '').date, serials)
 }
@@ -145,9 +145,21 @@ function takeRow(incoming: CsvIncoming, row: CsvRow, reading: Reading): void {
     return
   }
   incoming.appointments.push(read)
-  const allergies = cell('allergies')
-  if (allergies !== '' && read.patient)
-    incoming.allergies.push({ kind: 'text', line: row.line, patient: read.patient, text: allergies })
+  const { patient } = read
+  if (patient === null || cell('allergies') === '') return
+  incoming.allergies.push({ kind: 'text', line: row.line, patient, ...readAllergies(cell, reading) })
+}
+
+/** The words on allergies, and when somebody asked; a day that cannot be read stays beside the words. */
+function readAllergies(cell: (field: CsvField) => string, { order, options }: Reading) {
+  const [text, said] = [cell('allergies'), cell('allergiesAsked')]
+  if (said === '') return { text, asked: null }
+  const exact = parseStamp(said)
+  if (exact !== null) return { text, asked: { by: null, at: exact, day: inZone(exact, options.zone).day } }
+  const day = dayOfShape(shapeOfDate(said, options.serials), { order, birth: false })
+  return day.ok
+    ? { text, asked: askedOn(day.value, options.zone) }
+    : { text: `${text} (asked: ${said})`, asked: null }
 }
 
 /** An apostrophe that keeps a spreadsheet from running a cell is not part of its words. */

@@ -368,7 +368,9 @@ function allergiesOf(
         (['severe', 'moderate', 'mild'] as const).find((severity) => severities.includes(severity)) ?? null,
       recorded: parseStamp(resource.recordedDate ?? ''),
     },
-    ...(resource.note ?? []).map(({ text }): IncomingAllergy => ({ kind: 'text', line, patient, text })),
+    ...(resource.note ?? []).map(
+      ({ text }): IncomingAllergy => ({ kind: 'text', line, patient, text, asked: null }),
+    ),
   ]
 }
 

@@ -13,7 +13,7 @@ import { type CsvField, fieldOfHeader } from './csv-columns.ts'
 import { type CalendarEvent, readCalendar } from './icalendar-events.ts'
 import { propertiesOf, textOf } from './icalendar-lines.ts'
 import { emptyIncoming, parsePersonName, problemOf, type ReadOptions, withHash } from './incoming.ts'
-import { inZone } from './moments.ts'
+import { askedOn, inZone } from './moments.ts'
 
 /** The domain of the UIDs that our own feeds write. */
 export const OWN_UID = '@weirboard.invalid'
@@ -83,13 +83,15 @@ function takeEvent(incoming: Incoming, event: CalendarEvent, options: ReadOption
   }
   const appointment = appointmentOf(event, minutes, options)
   incoming.appointments.push(appointment)
-  const { allergies } = readDescription(textOf(component, 'DESCRIPTION')).fields
+  const { allergies, allergiesAsked } = readDescription(textOf(component, 'DESCRIPTION')).fields
+  const asked = parseDay(allergiesAsked ?? '')
   if (allergies && appointment.patient)
     incoming.allergies.push({
       kind: 'text',
       line: component.line,
       patient: appointment.patient,
       text: allergies,
+      asked: asked === null ? null : askedOn(asked, options.zone),
     })
 }
 

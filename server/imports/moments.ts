@@ -8,6 +8,8 @@ import {
   parseDay,
   type Zone,
 } from '#shared/base/moment.ts'
+import type { IncomingAllergy } from '#shared/schedule/incoming.ts'
+import { localInstant } from '#shared/schedule/local-time.ts'
 
 const STAMP = /^(\d{4}-\d{2}-\d{2})[T ](\d{2}:\d{2}(?::\d{2}(?:\.\d{1,9})?)?)\s?(Z|[+-]\d{2}:?\d{2})$/i
 
@@ -27,4 +29,12 @@ export function parseStamp(text: string): Instant | null {
 export function inZone(at: Instant, zone: Zone): { day: Day; time: ClockTime; start: Instant } {
   const start = instant(Math.floor(at / 60_000) * 60_000)
   return { day: dayOf(start, zone), time: clockTimeOf(start, zone), start }
+}
+
+type Asked = Extract<IncomingAllergy, { kind: 'text' }>['asked']
+
+/** A day on which a patient was asked: the noon of it, where no time is said. */
+export function askedOn(day: Day, zone: Zone): Asked {
+  const noon = localInstant(day, '12:00' as ClockTime, zone)
+  return noon.ok ? { by: null, at: noon.value, day } : null
 }

@@ -26,7 +26,8 @@ const CERTAINTY_RANK: Record<Certainty, number> = {
   confirmed: 4,
 }
 const SEVERITIES = ['unknown', 'mild', 'moderate', 'severe'] as const
-const CRITICALITIES = [null, 'unable-to-assess', 'low', 'high'] as const
+/** HL7 AllergyIntolerance criticality (R4, READ). Who could not assess it has not said that it is low (COMMON). */
+const CRITICALITIES = [null, 'low', 'unable-to-assess', 'high'] as const
 
 /** A live entry: one that a tray is held against. */
 export const isLive = ({ certainty }: Pick<Allergy, 'certainty'>): boolean =>
@@ -36,18 +37,26 @@ const isSame = (a: Allergy, b: Allergy): boolean =>
   a.substance === b.substance && (a.substance !== 'other' || a.text.toLowerCase() === b.text.toLowerCase())
 const graver = <T>(order: readonly T[], a: T, b: T): T => (order.indexOf(b) > order.indexOf(a) ? b : a)
 
-/** The list with one more answer: the graver certainty, severity and criticality stay; its first words stay. */
+/** Whether an answer says less than is known. */
+export const lowersCertainty = (from: Certainty, to: Certainty): boolean =>
+  CERTAINTY_RANK[to] < CERTAINTY_RANK[from]
+
+/** One more answer on an entry: of certainty, severity and criticality the graver stays, each for itself. */
+export const raiseAllergy = (
+  standing: Allergy,
+  { certainty, severity, criticality }: Pick<Allergy, 'certainty' | 'severity' | 'criticality'>,
+): Allergy => ({
+  ...standing,
+  certainty: lowersCertainty(standing.certainty, certainty) ? standing.certainty : certainty,
+  severity: graver(SEVERITIES, standing.severity, severity),
+  criticality: graver(CRITICALITIES, standing.criticality, criticality),
+})
+
+/** The list with one more answer: the graver stays; its first words stay. */
 export function addAllergy(known: readonly Allergy[], added: Allergy): Allergy[] {
   const standing = known.find((allergy) => isSame(allergy, added))
   if (!standing) return [...known, added]
-  const raises = CERTAINTY_RANK[added.certainty] > CERTAINTY_RANK[standing.certainty]
-  const raised: Allergy = {
-    ...standing,
-    certainty: raises ? added.certainty : standing.certainty,
-    severity: graver(SEVERITIES, standing.severity, added.severity),
-    criticality: graver(CRITICALITIES, standing.criticality, added.criticality),
-    code: standing.code ?? added.code,
-  }
+  const raised = { ...raiseAllergy(standing, added), code: standing.code ?? added.code }
   return known.map((allergy) => (allergy === standing ? raised : allergy))
 }
 
@@ -58,6 +67,9 @@ const LATEX_RANK: Record<AllergyRecord['latex'], number> = {
   suspected: 3,
   confirmed: 4,
 }
+/** Whether an answer on latex says more than is known. */
+export const raisesLatex = (from: AllergyRecord['latex'], to: AllergyRecord['latex']): boolean =>
+  LATEX_RANK[to] > LATEX_RANK[from]
 /** A suspicion of latex is cleared by a clinician, never by an answer. */
 export const lowersLatex = (from: AllergyRecord['latex'], to: AllergyRecord['latex']): boolean =>
   LATEX_RANK[from] >= LATEX_RANK.suspected && LATEX_RANK[to] < LATEX_RANK[from]

@@ -1,8 +1,9 @@
 import type { Allergy, AllergyRecord, Certainty } from '../allergies/allergy-record.ts'
-import { emptyRecord, isLive } from '../allergies/record.ts'
+import { emptyRecord, isLive, lowersCertainty, raiseAllergy, raisesLatex } from '../allergies/record.ts'
+import { readStatement } from '../allergies/statement.ts'
 import { substancesIn } from '../allergies/substance.ts'
 import { canonicalJson } from '../base/digest.ts'
-import type { Day, Instant } from '../base/moment.ts'
+import { type Day, type Instant, parseDay } from '../base/moment.ts'
 import type { Result } from '../base/result.ts'
 import { type Change, nothing, putting } from '../change.ts'
 import type { World } from '../facts.ts'
@@ -82,10 +83,22 @@ interface Merged {
   kept: boolean
 }
 
-function mergeEntry(record: AllergyRecord, entry: IncomingAllergy, context: AllergyImport): Merged {
-  if (entry.kind === 'text') return { record: withStatement(record, entry.text, context), kept: false }
+function mergeEntry(standing: AllergyRecord, entry: IncomingAllergy, context: AllergyImport): Merged {
+  if (entry.kind === 'text') {
+    const denied = deniedIn(entry.text)
+    const asked = entry.asked ?? askedIn(entry.text)
+    const record = denied
+      ? withDenial(standing, { text: entry.text, denied, asked }, context)
+      : withStatement(standing, entry.text, context)
+    return { record, kept: false }
+  }
+  const record = standing
   const denied = deniedBy(entry)
-  if (denied !== null) return { record: withDenial(record, { entry, denied }, context), kept: false }
+  if (denied !== null) {
+    const holds = entry.verification === 'confirmed' && entry.clinical === 'active'
+    const asked = holds && entry.recorded !== null ? askedAt(entry.recorded) : null
+    return { record: withDenial(record, { text: entry.text, denied, asked }, context), kept: false }
+  }
   // A statement that went out as an uncoded entry and comes home says nothing new.
   if (entry.code === null && record.statements.some(({ text }) => text === entry.text))
     return { record, kept: false }
@@ -101,8 +114,10 @@ function mergeEntry(record: AllergyRecord, entry: IncomingAllergy, context: Alle
         }
       : { record, kept: false }
   }
-  const lowers = known !== undefined && RANK[certainty] < RANK[known.certainty]
-  const merged = known ? raise(known, entry, certainty) : allergyOf(entry, certainty, context)
+  const lowers = known !== undefined && lowersCertainty(known.certainty, certainty)
+  const merged = known
+    ? raiseAllergy(known, { ...entry, certainty, severity: entry.severity ?? 'unknown' })
+    : allergyOf(entry, certainty, context)
   const allergies = known ? record.allergies.with(index, merged) : [...record.allergies, merged]
   const raised = raiseState({ ...record, allergies }, merged)
   return lowers
@@ -112,8 +127,6 @@ function mergeEntry(record: AllergyRecord, entry: IncomingAllergy, context: Alle
       }
     : { record: raised, kept: false }
 }
-
-const RANK: Record<Certainty, number> = { refuted: 0, past: 1, preference: 2, suspected: 3, confirmed: 4 }
 
 /**
  * HL7 verificationStatus and clinicalStatus (R4, READ). Refuted never flags; inactive and resolved are past; an
@@ -126,35 +139,59 @@ function certaintyOf({ verification, clinical }: Coded): Certainty | null {
   return clinical === 'active' && verification === 'confirmed' ? 'confirmed' : 'suspected'
 }
 
+type Denied = 'all' | 'drugs' | 'latex'
+
 /** Codes and words of the three statements that deny an allergy. "No known drug allergy" says nothing of latex. */
-function deniedBy({ code, text }: Coded): 'all' | 'drugs' | 'latex' | null {
+function deniedBy({ code, text }: Coded): Denied | null {
   const snomed = code?.system === 'http://snomed.info/sct' ? code.code : ''
   if (snomed === '716186003' || /^(nka|no known allerg(y|ies))\b/i.test(text)) return 'all' // HL7 example "nka", READ
   if (snomed === '409137002' || /^(nkda|no known drug allerg(y|ies))\b/i.test(text)) return 'drugs' // MEMORY
   return snomed === '1003774007' || /^no known latex allerg(y|ies)\b/i.test(text) ? 'latex' : null // MEMORY
 }
 
+/** The same of free text: "none known" denies all, "NKDA" drugs alone (COMMON). What is half denied is a statement. */
+function deniedIn(text: string): Denied | null {
+  const reading = readStatement(text)
+  if (reading.kind !== 'denies') return null
+  if (reading.of === 'everything') return 'all'
+  if (typeof reading.of === 'string') return 'drugs'
+  return reading.of.includes('latex') ? 'latex' : null
+}
+
+type Asked = AllergyRecord['asked']
+
+const askedAt = (at: Instant): NonNullable<Asked> => ({
+  by: null,
+  at,
+  day: new Date(at).toISOString().slice(0, 10) as Day,
+})
+
+/** "None known, asked 2026-03-02": words that say on which day somebody asked. */
+function askedIn(text: string): Asked {
+  const said = /\b(?:asked|checked|reviewed)\b\D{0,12}(\d{4}-\d{2}-\d{2})\b/i.exec(text)?.[1]
+  const day = parseDay(said ?? '')
+  return day === null ? null : askedAt(Date.parse(`${day}T12:00:00Z`) as Instant)
+}
+
 const isUnasked = (state: string): boolean => state === 'not-asked' || state === 'asked-unknown'
 
+/**
+ * Nobody has an allergy because nobody wrote one down: a denial is an answer only where the source says when it was
+ * given, for without a day it cannot age. Else its words are kept, and the question stays open.
+ */
 function withDenial(
   record: AllergyRecord,
-  { entry, denied }: { entry: Coded; denied: 'all' | 'drugs' | 'latex' },
+  { text, denied, asked }: { text: string; denied: Denied; asked: Asked },
   context: AllergyImport,
 ): AllergyRecord {
   const isKnown =
     denied === 'all' ? record.state === 'none-known' : denied === 'latex' && record.latex === 'none-known'
-  if (isKnown) return record
-  const stated = withStatement(record, entry.text, context)
-  const holds = entry.verification === 'confirmed' && entry.clinical === 'active'
-  // Without a day it cannot age, so it is no answer.
-  if (!holds || entry.recorded === null) return stated
-  const asked = {
-    by: null,
-    at: entry.recorded,
-    day: new Date(entry.recorded).toISOString().slice(0, 10) as Day,
-  }
-  if (denied === 'all' && isUnasked(stated.state)) return { ...stated, state: 'none-known', asked }
-  if (denied === 'latex' && isUnasked(stated.latex))
+  const stated = isKnown ? record : withStatement(record, text, context)
+  if (asked === null || asked.at > context.now) return stated
+  const isNewer = (before: Asked): boolean => before === null || before.at < asked.at
+  if (denied === 'all' && (isUnasked(stated.state) || (isKnown && isNewer(stated.asked))))
+    return { ...stated, state: 'none-known', asked }
+  if (denied === 'latex' && (isUnasked(stated.latex) || (isKnown && isNewer(stated.latexAsked))))
     return { ...stated, latex: 'none-known', latexAsked: asked }
   return stated
 }
@@ -188,31 +225,14 @@ const allergyOf = (entry: Coded, certainty: Certainty, { source, now }: AllergyI
   recorded: { by: null, at: entry.recorded ?? now, source },
 })
 
-const SEVERITY = ['unknown', 'mild', 'moderate', 'severe']
-/** Criticality is how bad the next exposure may be; it only rises. */
-const CRITICALITY = [null, 'low', 'unable-to-assess', 'high']
-
-const raise = (known: Allergy, entry: Coded, certainty: Certainty): Allergy => ({
-  ...known,
-  certainty: RANK[certainty] > RANK[known.certainty] ? certainty : known.certainty,
-  severity:
-    SEVERITY.indexOf(entry.severity ?? 'unknown') > SEVERITY.indexOf(known.severity)
-      ? (entry.severity ?? 'unknown')
-      : known.severity,
-  criticality:
-    CRITICALITY.indexOf(entry.criticality) > CRITICALITY.indexOf(known.criticality)
-      ? entry.criticality
-      : known.criticality,
-})
-
-const LATEX: readonly string[] = ['not-asked', 'asked-unknown', 'none-known', 'suspected', 'confirmed']
-
 /** A live entry makes the record listed; a past or refuted one is kept in the list and says nothing of today. */
 function raiseState(record: AllergyRecord, allergy: Allergy): AllergyRecord {
   const { substance, certainty, recorded } = allergy
   if (!isLive(allergy)) return record
-  const asked = { by: null, at: recorded.at, day: new Date(recorded.at).toISOString().slice(0, 10) as Day }
+  const asked = askedAt(recorded.at)
   const listed: AllergyRecord = record.state === 'listed' ? record : { ...record, state: 'listed', asked }
-  if (substance !== 'latex' || LATEX.indexOf(record.latex) >= LATEX.indexOf(certainty)) return listed
-  return { ...listed, latex: certainty === 'confirmed' ? 'confirmed' : 'suspected', latexAsked: asked }
+  const latex = certainty === 'confirmed' ? 'confirmed' : 'suspected'
+  return substance === 'latex' && raisesLatex(record.latex, latex)
+    ? { ...listed, latex, latexAsked: asked }
+    : listed
 }

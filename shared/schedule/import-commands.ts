@@ -67,7 +67,13 @@ const appointment = z.object({
   note: long.nullable(),
 })
 const allergy = z.discriminatedUnion('kind', [
-  z.object({ kind: z.literal('text'), line: z.number().int(), patient, text: long }),
+  z.object({
+    kind: z.literal('text'),
+    line: z.number().int(),
+    patient,
+    text: long,
+    asked: z.object({ by: z.null(), at: moment, day }).nullable().default(null),
+  }),
   z.object({
     kind: z.literal('coded'),
     line: z.number().int(),
@@ -130,7 +136,7 @@ const importAppointments = commandRule({
   input: importInput,
   reach: ({ source, appointments, allergies, covers }) => ({
     ownWords: true,
-    days: [...new Set([...(covers?.days ?? []), ...appointments.map((each) => each.day)])],
+    wholeDays: [...new Set([...(covers?.days ?? []), ...appointments.map((each) => each.day)])],
     ...(source.id === null
       ? {}
       : {

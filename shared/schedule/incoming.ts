@@ -30,7 +30,14 @@ export interface IncomingWork {
 
 /** What a source says of allergies: its free text, or one coded entry. */
 export type IncomingAllergy =
-  | { kind: 'text'; line: number; patient: IncomingPatient; text: string }
+  | {
+      kind: 'text'
+      line: number
+      patient: IncomingPatient
+      text: string
+      /** When the source says that the patient was asked; null where it does not. */
+      asked: { by: null; at: Instant; day: Day } | null
+    }
   | {
       kind: 'coded'
       line: number

@@ -21,6 +21,7 @@ export const FIELD_WORDS = {
   tooth: 'tooth',
   surfaces: 'surfaces',
   allergies: 'allergies',
+  allergiesAsked: 'when asked about allergies',
   note: 'note',
   ignore: 'not needed',
 } as const

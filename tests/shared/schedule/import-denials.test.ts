@@ -1,0 +1,97 @@
+import { describe, expect, it } from 'vitest'
+import { must } from '#shared/base/assert.ts'
+import { effect, importFile, MORNING, smallClinic } from '../../server/imports/small-clinic.ts'
+
+/** A day list that has a column for the day on which somebody asked. */
+const told = (allergies: string, asked = '', world = smallClinic()) =>
+  importFile(
+    world,
+    [
+      'Id,Date,Start,Minutes,Patient,Born,Allergies,Allergies asked',
+      `a,2026-11-24,10:00,30,"Ashgrove, Aoife",1990-05-01,"${allergies}",${asked}`,
+    ].join('\n'),
+  )
+const recordOf = (...row: Parameters<typeof told>) =>
+  must(told(...row).world.allergyRecord[0], 'a record of what the list says')
+
+describe('an allergies column that denies', () => {
+  it.each(['none known', 'None', 'nil', 'NKA', 'No known allergies'])(
+    '“%s” without the day of asking is kept word for word and answers nothing',
+    (words) => {
+      expect(recordOf(words)).toMatchObject({
+        state: 'not-asked',
+        asked: null,
+        latex: 'not-asked',
+        allergies: [],
+        statements: [{ text: words, source: 'front desk' }],
+      })
+    },
+  )
+
+  it.each(['none known', 'None', 'nil', 'NKA', 'No known allergies'])(
+    '“%s” with the day of asking is “none known” as of that day, said by the source; latex stays unasked',
+    (words) => {
+      expect(recordOf(words, '2026-03-02')).toMatchObject({
+        state: 'none-known',
+        asked: { by: null, day: '2026-03-02' },
+        latex: 'not-asked',
+        statements: [{ text: words, source: 'front desk' }],
+      })
+    },
+  )
+
+  it.each(['NKDA', 'No known drug allergies', 'no food allergies'])(
+    '“%s” says nothing of latex nor of all else, with a day or without',
+    (words) => {
+      for (const asked of ['', '2026-03-02'])
+        expect(recordOf(words, asked)).toMatchObject({
+          state: 'not-asked',
+          asked: null,
+          latex: 'not-asked',
+          latexAsked: null,
+          statements: [{ text: words }],
+        })
+    },
+  )
+
+  it('“no latex allergy” with the day of asking answers the question of latex and no other', () => {
+    expect(recordOf('No latex allergy', '2026-03-02')).toMatchObject({
+      state: 'not-asked',
+      latex: 'none-known',
+      latexAsked: { by: null, day: '2026-03-02' },
+    })
+    expect(recordOf('No latex allergy')).toMatchObject({ latex: 'not-asked', latexAsked: null })
+  })
+
+  it('the words themselves may say the day', () => {
+    expect(recordOf('none known, asked 2026-03-02')).toMatchObject({
+      state: 'none-known',
+      asked: { day: '2026-03-02' },
+      statements: [{ text: 'none known, asked 2026-03-02' }],
+    })
+  })
+
+  it('a day to come, or one that cannot be read, is no answer', () => {
+    expect(recordOf('none known', '2027-01-01')).toMatchObject({ state: 'not-asked', asked: null })
+    expect(recordOf('none known', 'at the desk')).toMatchObject({
+      state: 'not-asked',
+      statements: [{ text: 'none known (asked: at the desk)' }],
+    })
+  })
+
+  it('never lowers what is known; is renewed by a later day, not by an earlier one; says nothing new twice', () => {
+    const suspected = told('latex: hives', '')
+    const listed = { ...must(suspected.world.allergyRecord[0], 'a record'), state: 'listed' as const }
+    const denied = told('none known', '2026-03-02', { ...suspected.world, allergyRecord: [listed] })
+    expect(denied.world.allergyRecord[0]).toMatchObject({ state: 'listed' })
+
+    const first = told('none known', '2026-03-02')
+    expect(effect(told('none known', '2026-03-02', first.world))).toEqual([])
+    expect(effect(told('none known', '2025-03-02', first.world))).toEqual([])
+    expect(told('none known', '2026-09-09', first.world).world.allergyRecord[0]).toMatchObject({
+      state: 'none-known',
+      asked: { day: '2026-09-09' },
+    })
+    expect(must(first.world.allergyRecord[0]?.asked, 'an answer').at).toBeLessThan(MORNING)
+  })
+})
