@@ -54,13 +54,17 @@ export type Dentition = 'permanent' | 'primary'
 const KNOWN: ReadonlySet<string> = new Set(TEETH)
 export const isTooth = (text: string): text is Tooth => KNOWN.has(text)
 
-export const quadrantOf = (tooth: Tooth): number => Number(tooth[0])
+const ZERO = '0'.charCodeAt(0)
+export const quadrantOf = (tooth: Tooth): number => tooth.charCodeAt(0) - ZERO
 /** 1 at the midline; 8 the third molar, 5 the second primary molar. */
-export const positionOf = (tooth: Tooth): number => Number(tooth[1])
+export const positionOf = (tooth: Tooth): number => tooth.charCodeAt(1) - ZERO
 export const dentitionOf = (tooth: Tooth): Dentition => (quadrantOf(tooth) <= 4 ? 'permanent' : 'primary')
-export const archOf = (tooth: Tooth): Arch => ([1, 2, 5, 6].includes(quadrantOf(tooth)) ? 'upper' : 'lower')
+/** By quadrant, 1 to 8; there is no quadrant 0. */
+const IS_UPPER = [false, true, true, false, false, true, true, false, false]
+const IS_RIGHT = [false, true, false, false, true, true, false, false, true]
+export const archOf = (tooth: Tooth): Arch => (IS_UPPER[quadrantOf(tooth)] ? 'upper' : 'lower')
 /** The patient's own side. */
-export const sideOf = (tooth: Tooth): Side => ([1, 4, 5, 8].includes(quadrantOf(tooth)) ? 'right' : 'left')
+export const sideOf = (tooth: Tooth): Side => (IS_RIGHT[quadrantOf(tooth)] ? 'right' : 'left')
 
 export type ToothForm = 'incisor' | 'canine' | 'premolar' | 'molar'
 export function formOf(tooth: Tooth): ToothForm {
