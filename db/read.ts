@@ -48,6 +48,7 @@ function hangingOn(appointments: readonly string[], patients: readonly string[])
   })
   return {
     ...Object.fromEntries(HANGING.map((name) => [name, ofAppointment])),
+    guide: ofAppointment,
     appointment: byId(appointments),
     patient: ofPatients('id'),
     mouthChart: ofPatients('patient_id'),

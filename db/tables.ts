@@ -3,7 +3,7 @@ import type { FactName, Facts } from '#shared/facts.ts'
 import { anaesthetic, dose, numbness } from './schema/anaesthesia.ts'
 import { clinic, member, operatory, policySet, roster, site } from './schema/clinic.ts'
 import { calendarAddress, importBatch, importProblem, importSource, ownWord } from './schema/imports.ts'
-import { asPlaced, isolationChoice, plan, word } from './schema/isolation.ts'
+import { asPlaced, guide, isolationChoice, plan, word } from './schema/isolation.ts'
 import { allergyRecord, mouthChart, patient } from './schema/patients.ts'
 import { appointment, incident, occupancy, visit, work } from './schema/schedule.ts'
 import { indicator, instrumentSet, load, pack, steriliser } from './schema/sterility.ts'
@@ -26,6 +26,7 @@ export const tables = {
   plan,
   word,
   asPlaced,
+  guide,
   visit,
   occupancy,
   anaesthetic,

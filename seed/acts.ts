@@ -113,9 +113,7 @@ const place = where(withDam, (facts) => {
       input: {
         appointmentId: facts.appointment.id,
         planNumber: facts.plan?.number,
-        field: sheets.flatMap(({ field }) => field),
-        clamps: sheets.flatMap(({ clamps }) => clamps),
-        sequence: 'clamp-first',
+        sheets: sheets.map(({ field, clamps }) => ({ field, clamps, sequence: 'clamp-first' })),
         tied: true,
         inspected: true,
         bow: 'back',

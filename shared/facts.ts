@@ -1,5 +1,6 @@
 import type { AllergyRecord } from './allergies/allergy-record.ts'
 import type { Anaesthetic, Dose, Numbness } from './anaesthesia/anaesthetic.ts'
+import type { Guide } from './isolation/guide-facts.ts'
 import type { AsPlaced, IsolationChoice, Plan, Word } from './isolation/isolation-facts.ts'
 import type { Clinic, Member, Operatory, Roster, Site } from './people/clinic.ts'
 import type { Patient } from './people/patient.ts'
@@ -28,6 +29,7 @@ export interface Facts {
   plan: Plan
   word: Word
   asPlaced: AsPlaced
+  guide: Guide
   visit: Visit
   occupancy: Occupancy
   anaesthetic: Anaesthetic
@@ -69,6 +71,7 @@ export const FACT_NAMES = [
   'plan',
   'word',
   'asPlaced',
+  'guide',
   'visit',
   'occupancy',
   'anaesthetic',

@@ -17,6 +17,7 @@ export type IsolationChoiceId = Brand<string, 'IsolationChoiceId'>
 export type PlanId = Brand<string, 'PlanId'>
 export type WordId = Brand<string, 'WordId'>
 export type AsPlacedId = Brand<string, 'AsPlacedId'>
+export type GuideId = Brand<string, 'GuideId'>
 export type AnaestheticId = Brand<string, 'AnaestheticId'>
 export type DoseId = Brand<string, 'DoseId'>
 export type NumbnessId = Brand<string, 'NumbnessId'>

@@ -45,6 +45,7 @@ const STEP_WORDS: Partial<Record<CommandKind, string>> = {
   'time-out.done': 'Time-out held',
   'dam.placed': 'Dam placed',
   'dam.removed': 'Dam removed and counted',
+  'guide.tick': 'A step at the chair',
   'anaesthetic.plan': 'Anaesthetic planned',
   'anaesthetic.none-by-intent': 'No injection, by intent',
   'dose.record': 'Dose recorded',

@@ -1,5 +1,14 @@
 import { index, integer, pgTable, text, uniqueIndex } from 'drizzle-orm/pg-core'
-import type { AppointmentId, AsPlacedId, IsolationChoiceId, MemberId, PlanId, WordId } from '#shared/ids.ts'
+import type {
+  AppointmentId,
+  AsPlacedId,
+  GuideId,
+  IsolationChoiceId,
+  MemberId,
+  PlanId,
+  WordId,
+} from '#shared/ids.ts'
+import type { GuideTick } from '#shared/isolation/guide-facts.ts'
 import {
   type Agreed,
   type AsPlaced,
@@ -81,6 +90,7 @@ export const asPlaced = pgTable(
     planNumber: integer().notNull(),
     field: json<Tooth[]>().notNull(),
     clamps: json<AsPlaced['clamps']>().notNull(),
+    sheets: json<AsPlaced['sheets']>(),
     minutes: integer(),
     outcome: json<AsPlaced['outcome']>().notNull(),
     by: id<MemberId>().notNull(),
@@ -91,5 +101,19 @@ export const asPlaced = pgTable(
     pointsAt(table, table.appointmentId, () => appointment),
     pointsAt(table, table.by, () => member),
     index('as_placed_appointment').on(table.clinicId, table.appointmentId),
+  ],
+)
+
+export const guide = pgTable(
+  'guide',
+  {
+    ...keys<GuideId>(),
+    appointmentId: id<AppointmentId>().notNull(),
+    ticks: json<GuideTick[]>().notNull(),
+  },
+  (table) => [
+    factKey(table),
+    pointsAt(table, table.appointmentId, () => appointment),
+    uniqueIndex('guide_one').on(table.clinicId, table.appointmentId),
   ],
 )

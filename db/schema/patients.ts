@@ -30,6 +30,7 @@ export const mouthChart = pgTable(
     charted: json<MouthChart['charted']>(),
     teeth: json<MouthChart['teeth']>().notNull(),
     measure: json<MouthChart['measure']>(),
+    clampSites: json<MouthChart['clampSites']>(),
   },
   (table) => [
     factKey(table),

@@ -17,10 +17,12 @@ import {
   FIELD_POLICY_IDS,
   HOLE_SCHEMES,
   SHEET_MATERIALS,
+  SPACING_MEASURES,
 } from '#shared/isolation/isolation-facts.ts'
 import { planIsolation } from '#shared/isolation/plan.ts'
 import type { IsolationPlan, PlanRequest } from '#shared/isolation/plan-types.ts'
 import { DEFAULT_ISOLATION_POLICY } from '#shared/isolation/policy.ts'
+import { DEFAULT_SPACING } from '#shared/isolation/sheet-policy.ts'
 import { judgeWork } from '#shared/procedures/judge-work.ts'
 import { recogniseWork } from '#shared/procedures/recognise.ts'
 import { PROCEDURE_KINDS, type ToothMention, type Work } from '#shared/procedures/work.ts'
@@ -67,10 +69,7 @@ const request = work.extend({
   alternative: z.object({ method: z.enum(ALTERNATIVE_METHODS), reason: text }).optional(),
   answers: z.array(z.object({ rule: text, about: text, answer: text })).default([]),
   wide: z.boolean().default(false),
-  clampEnds: z.boolean().default(false),
-  spacing: z
-    .object({ measure: z.enum(['edge-to-edge', 'centre-to-centre']), mm: z.number().min(0).max(50) })
-    .optional(),
+  spacing: z.object({ measure: z.enum(SPACING_MEASURES), mm: z.number().min(0).max(50) }).optional(),
 })
 type Request = z.infer<typeof request>
 
@@ -189,6 +188,7 @@ function chartOf(recorded: Recorded | null): MouthChart | null {
     charted: stamp,
     teeth: Object.fromEntries(entries),
     measure: null,
+    clampSites: null,
   }
 }
 
@@ -209,6 +209,8 @@ const makeRequest = (asked: Request, { works, recorded, anchors }: Read): PlanRe
     holeScheme: asked.holeScheme ?? DEFAULT_ISOLATION_POLICY.holeScheme,
     anchorHole: asked.anchorHole ?? DEFAULT_ISOLATION_POLICY.anchorHole,
     includeThirdMolar: asked.includeThirdMolar ?? DEFAULT_ISOLATION_POLICY.includeThirdMolar,
+    widerEnd: asked.wide,
+    spacing: asked.spacing ? { ...DEFAULT_SPACING.value, wanted: asked.spacing } : null,
   },
   latex: asked.allergies?.latex ?? 'not-asked',
   choice: {
@@ -220,9 +222,6 @@ const makeRequest = (asked: Request, { works, recorded, anchors }: Read): PlanRe
   },
   notes: [...asked.notes, ...works.map((one) => one.text).filter((line) => line !== '')],
   sheet: asked.sheet ?? null,
-  wide: asked.wide,
-  clampEnds: asked.clampEnds,
-  spacing: asked.spacing ?? null,
   measure: 1,
 })
 

@@ -80,6 +80,7 @@ const BELONGS: Record<Followed['kind'], Partial<Record<FactName, Belongs>>> = {
   },
   appointment: {
     ...HANGING,
+    guide: toAppointment,
     appointment: (fact, { company }) => company.appointments.has(fact.id),
     patient: (fact, { company }) => company.patients.has(fact.id),
     visit: (fact, { company }) => company.appointments.has(fact.appointmentId ?? ''),

@@ -1,7 +1,7 @@
 import { type Cited, COMMON, memory, read } from '../base/source.ts'
 import type { ToothCondition } from '../teeth/mouth-chart.ts'
 import { dentitionOf, formOf, type Tooth } from '../teeth/tooth.ts'
-import type { ClampFamily } from './isolation-facts.ts'
+import type { ClampFamily, Sequence } from './isolation-facts.ts'
 
 const DECK = read('clamp study deck')
 
@@ -92,9 +92,6 @@ export function chooseClamp({ tooth, conditions, needsMatrix, farSide }: ClampRe
   return wingless && !has('abutment') ? 'MOLAR_WL' : 'MOLAR_W_PASSIVE'
 }
 
-export const SEQUENCES = ['together', 'clamp-first', 'dam-first'] as const
-/** Clamp and sheet in one carry · clamp first, sheet over it · sheet first, clamp over it. */
-export type Sequence = (typeof SEQUENCES)[number]
 export const SEQUENCE_SOURCE = read('Dental Update pt 2; Carrotte 2004; Scolavino & Paolone')
 export const FLOSS_SOURCE = read('Hottel Q&A; Scolavino & Paolone: tied through both holes')
 export const CLAMP_CHOICE_SOURCE = COMMON

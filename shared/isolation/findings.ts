@@ -3,7 +3,7 @@ import type { FindingOf } from '../base/rule.ts'
 import type { ProcedureKind } from '../procedures/work.ts'
 import type { ToothCondition } from '../teeth/mouth-chart.ts'
 import type { Tooth } from '../teeth/tooth.ts'
-import type { AlternativeMethod, ClampFamily, FieldPolicyId } from './isolation-facts.ts'
+import type { AlternativeMethod, ClampFamily, FieldPolicyId, Spacing } from './isolation-facts.ts'
 
 /** Why a sheet over the mouth may not be borne. */
 export type BreathingReason = 'nose' | 'asthma' | 'panic'
@@ -41,7 +41,11 @@ export type IsolationNote =
 
 /** What refuses. */
 export type IsolationStop =
-  | FindingOf<'sheet/septum-narrow', 'stop', { teeth: Tooth[]; edgeMm: number; leastMm: number }>
+  | FindingOf<
+      'sheet/septum-narrow',
+      'stop',
+      { teeth: Tooth[]; mm: number; leastMm: number; measure: Spacing['measure'] }
+    >
   | FindingOf<'sheet/latex-refused', 'stop', { latex: 'confirmed' | 'suspected' | 'not-known' }>
   | FindingOf<'plan/missing', 'stop'>
   | FindingOf<'plan/stale', 'stop', { sent: number; stands: number }>

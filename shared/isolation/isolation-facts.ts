@@ -73,6 +73,22 @@ export interface StockClamp {
   count: number
 }
 
+export const SPACING_MEASURES = ['edge-to-edge', 'centre-to-centre'] as const
+/** A distance between two holes, and how it was measured: sources seldom say, so it must be said here. */
+export interface Spacing {
+  measure: (typeof SPACING_MEASURES)[number]
+  mm: number
+}
+
+/** How far apart a clinic punches, and where it is too near or too far. */
+export interface SpacingPick {
+  /** Null: as the teeth stand and a little more. */
+  wanted: Spacing | null
+  least: Spacing
+  /** Null: by so much above the natural distance. */
+  most: Spacing | null
+}
+
 export const SHEET_MATERIALS = ['latex', 'non-latex'] as const
 export type SheetMaterial = (typeof SHEET_MATERIALS)[number]
 export const SHEET_GRADES = ['thin', 'medium', 'heavy', 'extra-heavy', 'special-heavy'] as const
@@ -108,6 +124,8 @@ export interface OwnDrawing {
   field: Tooth[]
   clamped: Tooth[]
   holes: { tooth: Tooth; size: number }[]
+  /** The teeth the work was on: drawn for others, it is to be drawn again. */
+  worked: Tooth[]
   planNumber: number
   by: MemberId
   at: Instant
@@ -195,14 +213,28 @@ export interface Word {
     | { kind: 'changed-since-start'; at: Instant; why: LapseCause }
 }
 
-/** The mouth differed at the clamp: what was really placed, beside the plan. */
+export const SEQUENCES = ['together', 'clamp-first', 'dam-first'] as const
+/** Clamp and sheet in one carry · clamp first, sheet over it · sheet first, clamp over it. */
+export type Sequence = (typeof SEQUENCES)[number]
+
+/** One sheet as it went on. */
+export interface PlacedSheet {
+  field: Tooth[]
+  clamps: AgreedClamp[]
+  sequence: Sequence
+}
+
+/** What was really placed, beside the plan. */
 export interface AsPlaced {
   clinicId: ClinicId
   id: AsPlacedId
   appointmentId: AppointmentId
   planNumber: number
+  /** Teeth and clamps of all sheets together. */
   field: Tooth[]
   clamps: AgreedClamp[]
+  /** Sheet by sheet; null: recorded before sheets were told apart. */
+  sheets: PlacedSheet[] | null
   minutes: Minutes | null
   outcome: {
     leak: boolean

@@ -7,6 +7,7 @@ import type { MouthChart } from '../teeth/mouth-chart.ts'
 import { crownWidth } from './arch.ts'
 import { judgeStock } from './clamp-stock.ts'
 import type { FieldPolicyId, IsolationChoice } from './isolation-facts.ts'
+import { judgeClampSites } from './past.ts'
 import { planIsolation } from './plan.ts'
 import type { IsolationPlan, PlanRequest } from './plan-types.ts'
 import { DEFAULT_ISOLATION_POLICY } from './policy.ts'
@@ -16,13 +17,26 @@ export type { IsolationPlan } from './plan-types.ts'
 /** The plan of an appointment as the world makes it; null where the world does not hold the appointment. Pure and total. */
 export function planFor(world: World, appointmentId: AppointmentId): IsolationPlan | null {
   const appointment = findFact(world, 'appointment', appointmentId)
-  return appointment ? withStock(planIsolation(requestFor(world, appointment)), world) : null
+  return appointment ? withTold(planIsolation(requestFor(world, appointment)), { world, appointment }) : null
 }
 
-/** What the clinic's own stock cannot give is told beside the plan; what is agreed to does not hang on it. */
-function withStock(plan: IsolationPlan, world: World): IsolationPlan {
-  const clamps = plan.agreed.sheets.flatMap((sheet) => sheet.clamps)
-  const told = judgeStock(clamps, world.policySet[0]?.clamps ?? null)
+/**
+ * What the clinic's own stock cannot give, and how earlier clamps left the gum, are told beside the plan; what is
+ * agreed to does not hang on them.
+ */
+function withTold(
+  plan: IsolationPlan,
+  { world, appointment }: { world: World; appointment: Appointment },
+): IsolationPlan {
+  const clamps = plan.sheets.flatMap((sheet) => sheet.clamps)
+  const chart = world.mouthChart.find((one) => one.patientId === appointment.patientId)
+  const told = [
+    ...judgeStock(clamps, world.policySet[0]?.clamps ?? null),
+    ...judgeClampSites(
+      chart?.clampSites,
+      clamps.map(({ tooth }) => tooth),
+    ),
+  ]
   return told.length === 0 ? plan : { ...plan, findings: [...plan.findings, ...told] }
 }
 
@@ -62,9 +76,6 @@ export function requestFor(world: World, appointment: Appointment): PlanRequest 
       ...(appointment.note === '' ? [] : [appointment.note]),
     ],
     sheet: null,
-    wide: false,
-    clampEnds: false,
-    spacing: null,
     measure: measureOf(chart),
   }
 }

@@ -37,7 +37,7 @@ export interface SheetPlan {
 export function planSheet(planned: Field, context: SheetContext): SheetPlan {
   const { request, signs } = context
   const noted = notedConditions(planned, signs)
-  const { field, clamps, findings } = chooseAnchors(withClampedEnds(planned, request), {
+  const { field, clamps, findings } = chooseAnchors(planned, {
     mouth: request.mouth,
     chosen: request.choice.anchors,
     answers: request.choice.answers,
@@ -51,9 +51,6 @@ export function planSheet(planned: Field, context: SheetContext): SheetPlan {
     assumed: assumeArch(field),
   }
 }
-
-const withClampedEnds = (field: Field, { clampEnds }: PlanRequest): Field =>
-  clampEnds && field.anchor === 'none' ? { ...field, anchor: 'ends' } : field
 
 const judgeField = (field: Field): IsolationFinding[] =>
   field.silent.map(({ tooth, policy, used }) => ({
@@ -177,7 +174,7 @@ function lay(
     isChild,
     slit: opening.slit,
     shifts: shiftsOf(field, signs),
-    spacing: request.spacing,
+    spacing: policy.spacing?.wanted ?? null,
     measure: request.measure,
   })
   const runsBack = isListedBackwards(field, anchors)
@@ -203,7 +200,7 @@ function lay(
       markInMouth: malposed.length > 0,
     },
     findings: [
-      ...judgeSepta(layout.septa),
+      ...judgeSepta(layout.septa, policy.spacing ?? undefined),
       ...(malposed.length > 0
         ? [{ rule: 'sheet/mark-in-mouth' as const, level: 'note' as const, about: 'sheet', teeth: malposed }]
         : []),

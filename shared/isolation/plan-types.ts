@@ -6,7 +6,6 @@ import type { NeedOfIsolation, ProcedureKind } from '../procedures/work.ts'
 import type { Mouth } from '../teeth/mouth.ts'
 import type { Arch, Surface, Tooth } from '../teeth/tooth.ts'
 import type { Caution } from './cautions.ts'
-import type { Sequence } from './clamps.ts'
 import type { IsolationFinding } from './findings.ts'
 import type {
   Agreed,
@@ -14,11 +13,12 @@ import type {
   AlternativeMethod,
   FieldPolicyId,
   PlanState,
+  Sequence,
   SheetGrade,
   SheetMaterial,
 } from './isolation-facts.ts'
 import type { GivenAnswer } from './questions.ts'
-import type { Hole, Layout, Septum, SheetSize, Spacing } from './sheet.ts'
+import type { Hole, Layout, Septum, SheetSize } from './sheet.ts'
 
 /** One line of work as the planner needs it. */
 export interface PlanWork {
@@ -45,11 +45,6 @@ export interface PlanRequest {
   notes: readonly string[]
   /** Null: by age. */
   sheet: SheetSize | null
-  /** The wider end where a source gives a range. */
-  wide: boolean
-  /** The ends of an anterior field are clamped, where its source leaves it open. */
-  clampEnds: boolean
-  spacing: Spacing | null
   /** The patient's own arch against the table's. */
   measure: number
 }

@@ -7,7 +7,7 @@ import type { Mouth } from '../teeth/mouth.ts'
 import { isAnterior, predecessorOf, type Tooth } from '../teeth/tooth.ts'
 import { fieldOf, isEndodontic, isSealant, joinFields, type WorkingTooth } from './field.ts'
 import type { IsolationFinding } from './findings.ts'
-import type { Agreed, FieldPolicyId, PlanState, SheetMaterial } from './isolation-facts.ts'
+import type { Agreed, FieldPolicyId, SheetMaterial } from './isolation-facts.ts'
 import { type NoteSigns, readNotes } from './notes.ts'
 import { listCautions } from './plan-cautions.ts'
 import { planSheet } from './plan-sheet.ts'
@@ -15,50 +15,58 @@ import type { Assumption, IsolationPlan, PlannedSheet, PlanRequest, PlanWork } f
 import { SILENT_POLICY } from './policy.ts'
 import { answerTo, isAnsweredRule } from './questions.ts'
 
-/** From strongest to weakest. */
-const STRENGTHS: readonly NeedOfIsolation[] = [
-  'required',
-  'strongly-advised',
-  'preferred',
-  'barrier',
-  'optional',
-  'not-needed',
-]
+/** From strongest to weakest: what is not known outweighs only what needs nothing. */
+const WEAKNESS: Record<NeedOfIsolation, number> = {
+  required: 0,
+  'strongly-advised': 1,
+  preferred: 2,
+  barrier: 3,
+  optional: 4,
+  undetermined: 5,
+  'not-needed': 6,
+}
 
 /**
  * The plan of one visit: pure and total. What is not known is assumed and listed, or asked: a plan with an open
  * question is a draft. Work that is not named leaves the visit undetermined, with what can be planned planned.
  */
 export function planIsolation(request: PlanRequest): IsolationPlan {
+  const { alternative } = request.choice
   const need = needOfAll(request.work)
-  const hasUnnamed =
-    request.work.length === 0 || request.work.some((work) => needOfWork(work).value === 'undetermined')
-  if (need.value === 'not-needed' && !hasUnnamed)
-    return finish(request, { ...EMPTY, need, state: 'not-needed' })
-  const damWork = request.work.filter(wantsField)
-  const drawn = drawSheets(request, damWork)
-  const base = { ...drawn, need, alternative: request.choice.alternative }
-  const isDry = request.choice.alternative !== null
-  const findings = isDry ? judgeAlternative(request, drawn.findings) : drawn.findings
-  const isOpen = findings.some(({ level }) => level !== 'note')
-  const state: PlanState = hasUnnamed ? 'undetermined' : isOpen ? 'draft' : isDry ? 'alternative' : 'planned'
-  return finish(request, { ...base, findings, sheets: isDry ? [] : drawn.sheets, state })
+  const hasUnnamed = request.work.length === 0 || request.work.some(isUndetermined)
+  if (need.value === 'not-needed' && !hasUnnamed) {
+    return finish(request, NOTHING, { need, state: 'not-needed', alternative: null })
+  }
+  const drawn = drawSheets(request, request.work.filter(wantsField))
+  if (alternative !== null) {
+    const findings = judgeAlternative(request, drawn.findings)
+    const dry = { ...drawn, findings, sheets: [] }
+    const state = hasUnnamed ? 'undetermined' : isOpen(findings) ? 'draft' : 'alternative'
+    return finish(request, dry, { need, state, alternative })
+  }
+  const state = hasUnnamed ? 'undetermined' : isOpen(drawn.findings) ? 'draft' : 'planned'
+  return finish(request, drawn, { need, state, alternative })
 }
 
+const isOpen = (findings: readonly IsolationFinding[]): boolean =>
+  findings.some(({ level }) => level !== 'note')
+
 const needOfWork = (work: PlanWork): Cited<NeedOfIsolation> => needOf(work.kind, work.teeth)
+const isUndetermined = (work: PlanWork): boolean => needOfWork(work).value === 'undetermined'
 const wantsField = (work: PlanWork): boolean => {
   const { value } = needOfWork(work)
   return value !== 'not-needed' && value !== 'undetermined'
 }
 
-/** The strictest need of all the work; undetermined where none of it is known to need anything and some is not known. */
+/** The strictest need of all the work; undetermined where none is named. */
 function needOfAll(work: readonly PlanWork[]): Cited<NeedOfIsolation> {
-  const needs = work.map(needOfWork)
-  const strongest = STRENGTHS.map((level) => needs.find(({ value }) => value === level)).find(Boolean)
-  const unknown = needs.find(({ value }) => value === 'undetermined')
-  if (strongest && (strongest.value !== 'not-needed' || !unknown)) return strongest
-  return unknown ?? needOf('undetermined', [])
+  const [first, ...more] = work.map(needOfWork)
+  return more.reduce(stricter, first ?? needOf('undetermined', []))
 }
+
+/** Of equals the first one's source stands. */
+const stricter = (a: Cited<NeedOfIsolation>, b: Cited<NeedOfIsolation>): Cited<NeedOfIsolation> =>
+  WEAKNESS[b.value] < WEAKNESS[a.value] ? b : a
 
 interface Drawn {
   sheets: PlannedSheet[]
@@ -69,20 +77,14 @@ interface Drawn {
 
 const NO_SIGNS = readNotes([])
 
-const EMPTY: Drawn & { alternative: null } = {
-  sheets: [],
-  findings: [],
-  assumed: [],
-  signs: NO_SIGNS,
-  alternative: null,
-}
+const NOTHING: Drawn = { sheets: [], findings: [], assumed: [], signs: NO_SIGNS }
 
 function drawSheets(request: PlanRequest, work: readonly PlanWork[]): Drawn {
-  const { mouth, policy, choice, wide } = request
+  const { mouth, policy, choice } = request
   const signs = request.notes.length === 0 ? NO_SIGNS : readNotes(request.notes)
   const working = work.flatMap((one) => workingTeeth(one, request))
   const standing = working.filter(({ tooth }) => isThere(tooth, mouth))
-  const context = { mouth, thirdMolars: policy.includeThirdMolar, wide }
+  const context = { mouth, thirdMolars: policy.includeThirdMolar, wide: policy.widerEnd ?? false }
   const fields = joinFields(
     standing.map((one) => fieldOf(one, context)),
     mouth,
@@ -247,16 +249,22 @@ function assume(
 const policiesUsed = (sheets: readonly PlannedSheet[]): Assumption[] =>
   [...new Set(sheets.map(({ policy }) => policy))].map((policy) => ({ kind: 'policy-of-clinic', policy }))
 
-type Unfinished = Drawn & Pick<IsolationPlan, 'need' | 'state' | 'alternative'>
-
-function finish(request: PlanRequest, { signs, ...plan }: Unfinished): IsolationPlan {
-  const hasDam = plan.sheets.length > 0
-  const sheetMaterial = hasDam ? materialFor(request) : null
-  const agreed = makeAgreed(request, { ...plan, sheetMaterial })
+function finish(
+  request: PlanRequest,
+  { sheets, findings, assumed, signs }: Drawn,
+  { need, state, alternative }: Pick<IsolationPlan, 'need' | 'state' | 'alternative'>,
+): IsolationPlan {
+  const sheetMaterial = sheets.length > 0 ? materialFor(request) : null
+  const agreed = makeAgreed(request, { alternative, need, sheets, sheetMaterial, state, findings })
   return {
-    ...plan,
+    need,
+    state,
+    sheets,
     sheetMaterial,
-    cautions: listCautions({ request, signs, plan }),
+    alternative,
+    assumed,
+    findings,
+    cautions: listCautions({ request, signs, plan: { sheets, findings, state } }),
     agreed,
     version: `sha256:${digestOfText(JSON.stringify(agreed))}`,
   }

@@ -3,9 +3,10 @@ import type { AppointmentId } from '../ids.ts'
 import type { Member } from '../people/clinic.ts'
 import { can } from '../people/role.ts'
 import type { Tooth } from '../teeth/tooth.ts'
-import { CLAMPS, type Sequence } from './clamps.ts'
+import { CLAMPS } from './clamps.ts'
 import type { IsolationFinding } from './findings.ts'
-import type { AgreedClamp, AsPlaced, Plan } from './isolation-facts.ts'
+import type { Guide } from './guide-facts.ts'
+import type { AgreedClamp, AgreedSheet, AsPlaced, PlacedSheet, Plan } from './isolation-facts.ts'
 
 /** The plan with the highest number; null where there is none. */
 export const newestPlan = (world: World, appointmentId: AppointmentId): Plan | null =>
@@ -18,13 +19,14 @@ export const placedOf = (world: World, appointmentId: AppointmentId): AsPlaced |
     .filter((placed) => placed.appointmentId === appointmentId)
     .reduce<AsPlaced | null>((newest, placed) => (newest && newest.at > placed.at ? newest : placed), null)
 
+export const guideOf = (world: World, appointmentId: AppointmentId): Guide | null =>
+  world.guide.find((guide) => guide.appointmentId === appointmentId) ?? null
+
 /** What was done at the chair, as it is recorded. */
 export interface Placing {
   appointmentId: AppointmentId
   planNumber: number
-  field: Tooth[]
-  clamps: AgreedClamp[]
-  sequence: Sequence
+  sheets: PlacedSheet[]
   tied: boolean
   inspected: boolean
   bow: 'back' | 'front'
@@ -59,20 +61,22 @@ function judgeWho(world: World, { appointmentId }: Placing, by: Member): Isolati
   return isAssistant && !isSupervised ? [{ rule: 'dam/not-allowed-here', level: 'stop', about }] : []
 }
 
-/** The conditions of the three sequences, and what holds for every clamp. */
+/** The conditions of the three sequences, sheet by sheet, and what holds for every clamp. */
 export function judgeClamps(placing: Placing, untiedAllowed: boolean): IsolationFinding[] {
   const about = `appointment:${placing.appointmentId}`
   const findings: IsolationFinding[] = []
-  const [first] = placing.clamps
+  const [first] = placing.sheets.flatMap(({ clamps }) => clamps)
   if (!first) return findings
-  const families = placing.clamps.map(({ family }) => family)
-  const wingless = families.find((family) => !CLAMPS[family].value.winged)
-  const asOneUnit = placing.sequence === 'together' && wingless === undefined
-  if (placing.sequence === 'together' && wingless !== undefined && isWinglessAnchor(placing)) {
-    findings.push({ rule: 'clamp/wingless-together', level: 'stop', about, family: wingless })
-  }
-  if (!placing.tied && !(asOneUnit && untiedAllowed)) {
-    findings.push({ rule: 'clamp/untied', level: 'stop', about, families })
+  for (const sheet of placing.sheets) {
+    const wingless = sheet.clamps.find(isWingless)
+    if (sheet.sequence === 'together' && sheet.clamps.some(isWinglessAnchor) && wingless) {
+      findings.push({ rule: 'clamp/wingless-together', level: 'stop', about, family: wingless.family })
+    }
+    const asOneUnit = sheet.sequence === 'together' && !wingless
+    if (sheet.clamps.length > 0 && !placing.tied && !(asOneUnit && untiedAllowed)) {
+      const families = sheet.clamps.map(({ family }) => family)
+      findings.push({ rule: 'clamp/untied', level: 'stop', about, families })
+    }
   }
   if (!placing.inspected) findings.push({ rule: 'clamp/not-inspected', level: 'stop', about })
   if (placing.bow === 'front') {
@@ -81,9 +85,9 @@ export function judgeClamps(placing: Placing, untiedAllowed: boolean): Isolation
   return findings
 }
 
+const isWingless = ({ family }: AgreedClamp): boolean => !CLAMPS[family].value.winged
 /** A retractor is added over the sheet; only the clamps that carry it count. */
-const isWinglessAnchor = ({ clamps }: Placing): boolean =>
-  clamps.some(({ family, role }) => role !== 'retractor' && !CLAMPS[family].value.winged)
+const isWinglessAnchor = (clamp: AgreedClamp): boolean => clamp.role !== 'retractor' && isWingless(clamp)
 
 /** Another tooth is always a stop; another field or clamped tooth is the dentist's to record. */
 function judgeMatch(placing: Placing, { plan, by }: { plan: Plan; by: Member }): IsolationFinding[] {
@@ -91,20 +95,22 @@ function judgeMatch(placing: Placing, { plan, by }: { plan: Plan; by: Member }):
   const working = plan.agreed.work.flatMap(({ teeth }) => teeth)
   const planned = plan.agreed.sheets.flatMap(({ field }) => field)
   const shown = working.filter((tooth) => planned.includes(tooth))
-  if (shown.some((tooth) => !placing.field.includes(tooth))) {
-    return [{ rule: 'dam/wrong-tooth', level: 'stop', about, planned: shown, placed: placing.field }]
+  const placed = placing.sheets.flatMap(({ field }) => field)
+  if (shown.some((tooth) => !placed.includes(tooth))) {
+    return [{ rule: 'dam/wrong-tooth', level: 'stop', about, planned: shown, placed }]
   }
-  const clamped = plan.agreed.sheets.flatMap(({ clamps }) => clamps.map(({ tooth }) => tooth))
   const isAsPlanned =
-    isSame(placing.field, planned) &&
-    isSame(
-      placing.clamps.map(({ tooth }) => tooth),
-      clamped,
-    )
+    placing.sheets.length === plan.agreed.sheets.length &&
+    plan.agreed.sheets.every((sheet) => placing.sheets.some((other) => isSameSheet(sheet, other)))
   return isAsPlanned || can(by.roles, 'word:give')
     ? []
-    : [{ rule: 'dam/differs', level: 'stop', about, planned, placed: placing.field }]
+    : [{ rule: 'dam/differs', level: 'stop', about, planned, placed }]
 }
+
+type Worn = Pick<AgreedSheet, 'field' | 'clamps'>
+const isSameSheet = (a: Worn, b: Worn): boolean =>
+  isSame(a.field, b.field) && isSame(clampedIn(a), clampedIn(b))
+const clampedIn = ({ clamps }: Worn): Tooth[] => clamps.map(({ tooth }) => tooth)
 
 const isSame = (a: readonly Tooth[], b: readonly Tooth[]): boolean =>
   a.length === b.length && a.every((tooth) => b.includes(tooth))
@@ -124,23 +130,30 @@ export interface Expected {
   clamps: number
 }
 
-/** What must come out. A slit sheet has no septa inside its cut; a single hole none at all. */
+/** What must come out. A sheet as planned has the plan's holes; of another each tooth that showed had one. */
 export function expectedOf(placed: AsPlaced, plan: Plan): Expected {
-  const isAsPlanned = isSame(
-    placed.field,
-    plan.agreed.sheets.flatMap(({ field }) => field),
+  const sheets = wornSheets(placed, plan).map(
+    ({ field }): Punched =>
+      plan.agreed.sheets.find((sheet) => isSame(sheet.field, field)) ?? { holes: field, slit: [] },
   )
-  const { sheets } = plan.agreed
   return {
-    holes: isAsPlanned ? sheets.reduce((sum, { holes }) => sum + holes.length, 0) : placed.field.length,
-    septa: isAsPlanned
-      ? sheets.reduce((sum, sheet) => sum + septaOf(sheet), 0)
-      : Math.max(0, placed.field.length - 1),
+    holes: sheets.reduce((sum, { holes }) => sum + holes.length, 0),
+    septa: sheets.reduce((sum, sheet) => sum + septaOf(sheet), 0),
     clamps: placed.clamps.length,
   }
 }
 
-const septaOf = ({ holes, slit }: { holes: readonly unknown[]; slit: readonly unknown[] }): number =>
+type Punched = { holes: readonly unknown[]; slit: readonly unknown[] }
+
+/** Sheet by sheet; where that was not told, as planned if all teeth are, else as one. */
+function wornSheets({ sheets, field }: AsPlaced, { agreed }: Plan): Pick<AgreedSheet, 'field'>[] {
+  if (sheets !== null) return sheets
+  const planned = agreed.sheets.flatMap((sheet) => sheet.field)
+  return isSame(field, planned) ? agreed.sheets : [{ field }]
+}
+
+/** A slit sheet has no septa inside its cut; a single hole none at all. */
+const septaOf = ({ holes, slit }: Punched): number =>
   Math.max(0, holes.length - 1 - (slit.length > 0 ? 1 : 0))
 
 /** Why a removal is not closed; empty where all adds up. */

@@ -1,12 +1,10 @@
 import { type Cited, COMMON, memory, read } from '../base/source.ts'
-import type { SheetGrade } from './isolation-facts.ts'
+import type { SheetGrade, Spacing, SpacingPick } from './isolation-facts.ts'
 
 /** Where authorities differ on the sheet: one figure in use, its source, and what else is printed. */
 export const SHEET_POLICY = {
   /** Added to half the sum of two crown widths, in mm. Black 1908 p 71: cut a little farther apart than the teeth (READ). */
   spread: { value: 0.5, source: COMMON },
-  /** Below this much rubber between two holes the sheet leaks and tears, in mm, edge to edge. */
-  leastEdge: { value: 2, source: read('Davis 1917 p 190; McGehee p 107: 2–4 mm') },
   /** So much above the natural distance of two teeth a fold is noted, in mm, centre to centre. */
   foldAbove: { value: 2.5, source: COMMON },
   upperCentralFromTop: { value: 25, source: read('restatement of Sturdevant; open teaching notes') },
@@ -43,3 +41,36 @@ export const GRADE_MM: Record<SheetGrade, Cited<number>> = {
   'extra-heavy': { value: 0.3, source: STURDEVANT_MAP },
   'special-heavy': { value: 0.35, source: memory('study cards; inches READ') },
 }
+
+/** Below 2 mm of rubber the sheet leaks and tears; a fold is noted above the natural distance. */
+export const DEFAULT_SPACING: Cited<SpacingPick> = {
+  value: { wanted: null, least: { measure: 'edge-to-edge', mm: 2 }, most: null },
+  source: read('Davis 1917 p 190; McGehee p 107: 2–4 mm'),
+}
+
+/** Distances between holes as printed, each with how it was measured; null: as the teeth stand. */
+export const PUBLISHED_SPACINGS: readonly Cited<{ words: string; spacing: Spacing | null }>[] = [
+  {
+    value: { words: 'as the teeth stand, half a millimetre more', spacing: null },
+    source: read('G. V. Black 1908 p 71: a little more than the width of the tooth; the amount COMMON'),
+  },
+  {
+    value: { words: '3 mm of rubber (printed as 2–4)', spacing: { measure: 'edge-to-edge', mm: 3 } },
+    source: read('Davis 1917 p 190; McGehee p 107'),
+  },
+  {
+    value: { words: '3.5 mm of rubber', spacing: { measure: 'edge-to-edge', mm: 3.5 } },
+    source: read('gold-foil instruction sheet'),
+  },
+  {
+    value: { words: '3.2 mm of rubber (printed as 3.0–3.5)', spacing: { measure: 'edge-to-edge', mm: 3.2 } },
+    source: memory('Modern Dental Assisting'),
+  },
+  {
+    value: {
+      words: 'a quarter inch from centre to centre',
+      spacing: { measure: 'centre-to-centre', mm: 6.3 },
+    },
+    source: memory('Sturdevant; at least ¼ in, measured how not stated: Costello 2003 (READ)'),
+  },
+]

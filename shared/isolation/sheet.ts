@@ -10,7 +10,8 @@ import {
   type ToothPlace,
 } from './arch.ts'
 import type { IsolationFinding } from './findings.ts'
-import { SHEET_POLICY } from './sheet-policy.ts'
+import type { Spacing, SpacingPick } from './isolation-facts.ts'
+import { DEFAULT_SPACING, SHEET_POLICY } from './sheet-policy.ts'
 
 /** One hole. x grows to the viewer's right, y downwards, in mm from the sheet's top left corner, facing the patient. */
 export interface Hole {
@@ -29,12 +30,6 @@ export interface Septum {
   naturalMm: number
   /** A place without a tooth lies between, a cut joins them, or they are a slit sheet: the limits do not apply. */
   declared: 'none' | 'gap' | 'cut' | 'slit'
-}
-
-/** Wanted distances, and how they were measured: sources seldom say, so it must be said here. */
-export interface Spacing {
-  measure: 'edge-to-edge' | 'centre-to-centre'
-  mm: number
 }
 
 export interface SheetSize {
@@ -273,41 +268,43 @@ export const edgeGap = (centreMm: number, firstMm: number, secondMm: number): nu
   centreMm - (firstMm + secondMm) / 2
 
 /** A septum too narrow refuses; a fold is noted; a slit's length is noted outside 10–15 mm. */
-export function judgeSepta(septa: readonly Septum[]): IsolationFinding[] {
-  return septa.flatMap((septum): IsolationFinding[] => {
-    const about = `teeth:${septum.teeth.join('-')}`
-    const teeth = [...septum.teeth]
+export const judgeSepta = (
+  septa: readonly Septum[],
+  spacing: SpacingPick = DEFAULT_SPACING.value,
+): IsolationFinding[] =>
+  septa.flatMap((septum): IsolationFinding[] => {
     if (septum.declared === 'slit') return judgeSlit(septum)
     if (septum.declared === 'cut') return []
-    const least = SHEET_POLICY.leastEdge.value
-    if (septum.edgeMm < least) {
-      return [
-        {
-          rule: 'sheet/septum-narrow',
-          level: 'stop',
-          about,
-          teeth,
-          edgeMm: tenth(septum.edgeMm),
-          leastMm: least,
-        },
-      ]
-    }
-    const isFold =
-      septum.declared === 'none' && septum.centreMm > septum.naturalMm + SHEET_POLICY.foldAbove.value
-    return isFold
-      ? [
-          {
-            rule: 'sheet/fold',
-            level: 'note',
-            about,
-            teeth,
-            centreMm: tenth(septum.centreMm),
-            naturalMm: tenth(septum.naturalMm),
-          },
-        ]
-      : []
+    if (across(septum, spacing.least) < spacing.least.mm) return [tooNarrow(septum, spacing.least)]
+    return septum.declared === 'none' && isTooFar(septum, spacing.most) ? [fold(septum)] : []
   })
-}
+
+const across = ({ edgeMm, centreMm }: Septum, { measure }: Spacing): number =>
+  measure === 'edge-to-edge' ? edgeMm : centreMm
+
+const isTooFar = (septum: Septum, most: Spacing | null): boolean =>
+  most === null
+    ? septum.centreMm > septum.naturalMm + SHEET_POLICY.foldAbove.value
+    : across(septum, most) > most.mm
+
+const tooNarrow = (septum: Septum, least: Spacing): IsolationFinding => ({
+  rule: 'sheet/septum-narrow',
+  level: 'stop',
+  about: `teeth:${septum.teeth.join('-')}`,
+  teeth: [...septum.teeth],
+  mm: tenth(across(septum, least)),
+  leastMm: least.mm,
+  measure: least.measure,
+})
+
+const fold = ({ teeth, centreMm, naturalMm }: Septum): IsolationFinding => ({
+  rule: 'sheet/fold',
+  level: 'note',
+  about: `teeth:${teeth.join('-')}`,
+  teeth: [...teeth],
+  centreMm: tenth(centreMm),
+  naturalMm: tenth(naturalMm),
+})
 
 const judgeSlit = ({ centreMm, teeth }: Septum): IsolationFinding[] =>
   isSlitLength(centreMm)

@@ -1,7 +1,8 @@
 import { COMMON, read, type Source } from '../base/source.ts'
 import type { Tooth } from '../teeth/tooth.ts'
-import type { Sequence } from './clamps.ts'
 import { isEndodontic } from './field.ts'
+import type { StepName } from './guide-facts.ts'
+import type { Sequence } from './isolation-facts.ts'
 import type { IsolationPlan, PlannedSheet } from './plan-types.ts'
 
 /** The order of placing and of taking off. Each step is one thing, said in words by its name. */
@@ -42,8 +43,7 @@ export const STEPS = {
   'take-off-sheet': read('lecture study deck'),
   'lay-flat-count': read('RDA; lecture study deck'),
   'look-at-gum': read('Cervenka, J Endod 2023'),
-} satisfies Record<string, Source>
-export type StepName = keyof typeof STEPS
+} satisfies Record<StepName, Source>
 
 export interface Step {
   name: StepName

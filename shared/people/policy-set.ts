@@ -6,6 +6,7 @@ import type {
   FieldPolicyId,
   HoleScheme,
   SheetMaterial,
+  SpacingPick,
   StockClamp,
 } from '../isolation/isolation-facts.ts'
 import type { Turnaround } from '../sterility/sterility-facts.ts'
@@ -42,6 +43,12 @@ export interface PolicySet {
     untiedClampAllowed: boolean
     /** Diameter in micrometres of each size of the clinic's own punch plate, size 1 first. */
     plateMicrometres: number[]
+    /** Length of that punch in mm; null or left out: nobody has measured it. */
+    punchLengthMm?: number | null
+    /** Whether fields take the wider end where their source gives a range; left out: its least. */
+    widerEnd?: boolean
+    /** Null or left out: the figures of `sheet-policy.ts`. */
+    spacing?: SpacingPick | null
   }
   anaesthesia: {
     adultProfile: LimitProfileId

@@ -4,8 +4,9 @@ import { putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
-import { type AppointmentId, type MouthChartId, parseId } from '../ids.ts'
+import { type AppointmentId, parseId } from '../ids.ts'
 import { crownWidth } from '../isolation/arch.ts'
+import { chartFor } from './chart-for.ts'
 import { type MouthChart, TOOTH_CONDITIONS, type ToothCondition } from './mouth-chart.ts'
 import { TEETH } from './tooth.ts'
 
@@ -56,16 +57,7 @@ function findChart(world: World, id: AppointmentId, context: CommandContext): Mo
   if (!appointment) return { rule: 'appointment/unknown', level: 'stop', about, id }
   const patient = findFact(world, 'patient', appointment.patientId)
   if (!patient) return { rule: 'mouth/no-patient', level: 'stop', about }
-  return (
-    world.mouthChart.find((chart) => chart.patientId === patient.id) ?? {
-      clinicId: context.clinicId,
-      id: context.newId<MouthChartId>(),
-      patientId: patient.id,
-      charted: null,
-      teeth: {},
-      measure: null,
-    }
-  )
+  return chartFor(world, patient.id, context)
 }
 
 /** A crown this far from the table's is a slip of the hand, not a mouth (COMMON). */

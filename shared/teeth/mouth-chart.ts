@@ -1,4 +1,4 @@
-import type { Instant } from '../base/moment.ts'
+import type { Day, Instant } from '../base/moment.ts'
 import type { ClinicId, MemberId, MouthChartId, PatientId } from '../ids.ts'
 import type { Tooth } from './tooth.ts'
 
@@ -37,5 +37,27 @@ export interface MouthChart {
   charted: { by: MemberId; at: Instant } | null
   teeth: Partial<Record<Tooth, ChartEntry>>
   /** One tooth's crown width from contact to contact, as measured; null or left out: nobody has. */
-  measure: { tooth: Tooth; tenthsOfMm: number; by: MemberId; at: Instant } | null
+  measure: Measure | null
+  /** How the gum was left where clamps sat, the last time that anyone looked; null: no clamp yet. */
+  clampSites: Partial<Record<Tooth, ClampSite>> | null
+}
+
+/** A crown, or a row of standing crowns up to `to`, from outer contact to outer contact along the arch. */
+export interface Measure {
+  tooth: Tooth
+  /** Null or left out: the one crown. */
+  to?: Tooth | null
+  tenthsOfMm: number
+  by: MemberId
+  at: Instant
+}
+
+export const GUM_STATES = ['sound', 'marked', 'injured'] as const
+export type GumState = (typeof GUM_STATES)[number]
+
+export interface ClampSite {
+  gum: GumState
+  day: Day
+  by: MemberId
+  at: Instant
 }

@@ -1,13 +1,18 @@
 import { describe, expect, test } from 'vitest'
 import {
+  type GuideStep,
   isCarrying,
   isDone,
+  isTicked,
+  isTickOf,
   listGuide,
   minutesOf,
   nextOf,
 } from '#app/appointments/[appointmentId]/guide/_parts/guide-steps.ts'
 import { must } from '#shared/base/assert.ts'
 import { addMinutes } from '#shared/base/moment.ts'
+import type { MemberId } from '#shared/ids.ts'
+import type { GuideTick } from '#shared/isolation/guide-facts.ts'
 import { planIsolation } from '#shared/isolation/plan.ts'
 import type { PlanWork } from '#shared/isolation/plan-types.ts'
 import { DEFAULT_ISOLATION_POLICY } from '#shared/isolation/policy.ts'
@@ -23,9 +28,6 @@ const planned = (...work: PlanWork[]) =>
     choice: { policy: null, anchors: [], sheetMaterial: null, alternative: null, answers: [] },
     notes: [],
     sheet: null,
-    wide: false,
-    clampEnds: false,
-    spacing: null,
     measure: 1,
   })
 const filling = (tooth: '46' | '26'): PlanWork => ({
@@ -34,6 +36,16 @@ const filling = (tooth: '46' | '26'): PlanWork => ({
   surfaces: { [tooth]: ['M', 'O'] },
 })
 const namesOf = (plan: ReturnType<typeof planned>) => listGuide(plan, 'placing').map(({ step }) => step.name)
+
+/** The step, touched. */
+const ticked = ({ number, step }: GuideStep, at = AT): GuideTick => ({
+  planNumber: 1,
+  part: 'placing',
+  sheet: number,
+  step: step.name,
+  at,
+  by: 'm' as MemberId,
+})
 
 /** COMMON: the order of the chair; what the patient is told stands first. */
 describe('the guide at the chair', () => {
@@ -49,19 +61,30 @@ describe('the guide at the chair', () => {
     expect(names.indexOf('frame')).toBeGreaterThan(carried)
   })
   test('goes step by step to its end', () => {
-    const ticks: { key: string; at: typeof AT }[] = []
+    const ticks: GuideTick[] = []
     for (const expected of steps) {
       const next = must(nextOf(steps, ticks), 'a step is left')
       expect(next.key).toBe(expected.key)
-      ticks.push({ key: next.key, at: addMinutes(AT, ticks.length) })
+      ticks.push(ticked(next, addMinutes(AT, ticks.length)))
     }
     expect(nextOf(steps, ticks)).toBeNull()
     expect(minutesOf(ticks)).toBe(steps.length - 1)
   })
   test('a step taken back is the next one again', () => {
     const [first, second] = steps
-    const ticks = [{ key: must(second, 'a second step').key, at: AT }]
+    const ticks = [ticked(must(second, 'a second step'))]
     expect(nextOf(steps, ticks)).toBe(first)
+  })
+  test('a tick counts on its own sheet, part and plan alone', () => {
+    const [first] = steps
+    const tick = ticked(must(first, 'a first step'))
+    expect(isTicked(must(first, 'a first step'), [{ ...tick, sheet: 2 }])).toBe(false)
+    const counts = isTickOf({ planNumber: 1, part: 'placing' })
+    expect([tick, { ...tick, planNumber: 2 }, { ...tick, part: 'removal' as const }].map(counts)).toEqual([
+      true,
+      false,
+      false,
+    ])
   })
   test('nothing done is no time, not none', () => expect(minutesOf([])).toBeNull())
 
@@ -76,7 +99,7 @@ describe('the guide at the chair', () => {
   })
   test('[clamp/untied] a clamp counts as tied only when every sheet’s floss is tied', () => {
     const two = listGuide(planned(filling('46'), filling('26')), 'placing')
-    const ties = two.filter(({ step }) => step.name === 'tie-floss').map(({ key }) => ({ key, at: AT }))
+    const ties = two.filter(({ step }) => step.name === 'tie-floss').map((each) => ticked(each))
     expect(isDone('tie-floss', two, ties.slice(0, 1))).toBe(false)
     expect(isDone('tie-floss', two, ties)).toBe(true)
   })

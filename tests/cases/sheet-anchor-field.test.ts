@@ -3,6 +3,7 @@ import { applyChange } from '#shared/change.ts'
 import type { Decision } from '#shared/command.ts'
 import type { World } from '#shared/facts.ts'
 import { ISOLATION_COMMANDS } from '#shared/isolation/commands.ts'
+import { DEFAULT_SPACING } from '#shared/isolation/sheet-policy.ts'
 import { listPlacement, listRemoval, stepsFor } from '#shared/isolation/steps.ts'
 import type { Member } from '#shared/people/clinic.ts'
 import type { Tooth } from '#shared/teeth/tooth.ts'
@@ -39,7 +40,7 @@ describe('case 22: holes too close, or too far', () => {
   const asked = (mm: number, measure: 'edge-to-edge' | 'centre-to-centre'): Asked => ({
     teeth: '35 O',
     policy: 'LIMITED_1D2M',
-    rest: { spacing: { mm, measure } },
+    clinic: { spacing: { ...DEFAULT_SPACING.value, wanted: { mm, measure } } },
   })
   test.each(['edge-to-edge', 'centre-to-centre'] as const)(
     '1 mm %s is refused: too narrow, it will leak',
@@ -216,9 +217,13 @@ describe('case 33: how many teeth depends on the job', () => {
 const PLACING = {
   appointmentId: VISITED,
   planNumber: 1,
-  field: ['46'],
-  clamps: [{ tooth: '46', family: 'MOLAR_W_PASSIVE', role: 'anchor' }],
-  sequence: 'together',
+  sheets: [
+    {
+      field: ['46'],
+      clamps: [{ tooth: '46', family: 'MOLAR_W_PASSIVE', role: 'anchor' }],
+      sequence: 'together',
+    },
+  ],
   tied: true,
   inspected: true,
   bow: 'back',

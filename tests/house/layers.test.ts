@@ -69,6 +69,7 @@ const FACT_FILES = new Set(
     'people/role',
     'procedures/work',
     'isolation/isolation-facts',
+    'isolation/guide-facts',
     'anaesthesia/anaesthetic',
     'allergies/allergy-record',
     'trays/tray',

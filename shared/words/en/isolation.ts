@@ -148,8 +148,10 @@ export const ISOLATION_SENTENCES: Sentences<IsolationFinding> = {
     desk: null,
   },
   'sheet/septum-narrow': {
-    says: ({ teeth, edgeMm, leastMm }) =>
-      `Only ${edgeMm} mm of rubber, edge to edge, between ${teeth.join(' and ')}: too narrow, it will leak. Keep ${leastMm} mm or more.`,
+    says: ({ teeth, mm, leastMm, measure }) =>
+      measure === 'edge-to-edge'
+        ? `Only ${mm} mm of rubber, edge to edge, between ${teeth.join(' and ')}: too narrow, it will leak. Keep ${leastMm} mm or more.`
+        : `Holes ${teeth.join(' and ')} are only ${mm} mm apart from centre to centre: too narrow, it will leak. Keep ${leastMm} mm or more.`,
     desk: null,
   },
   'sheet/latex-refused': {

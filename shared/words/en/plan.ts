@@ -1,9 +1,10 @@
 import type { Caution } from '../../isolation/cautions.ts'
 import { CLAMPS } from '../../isolation/clamps.ts'
-import type { ClampFamily } from '../../isolation/isolation-facts.ts'
+import type { StepName } from '../../isolation/guide-facts.ts'
+import type { ClampFamily, Sequence } from '../../isolation/isolation-facts.ts'
 import type { Assumption, EndHold } from '../../isolation/plan-types.ts'
 import { FIELD_POLICY_NAMES } from '../../isolation/policy-names.ts'
-import type { Step, StepName } from '../../isolation/steps.ts'
+import type { Step } from '../../isolation/steps.ts'
 import type { Tooth } from '../../teeth/tooth.ts'
 
 /** What the planner took as true without being told, in words. */
@@ -107,4 +108,11 @@ export const END_WORDS: Record<EndHold, string> = {
   cord: 'elastic cord, contact flossed first',
   ligature: 'ligature',
   wedge: 'wedge or cord',
+}
+
+/** How clamp and sheet went on. */
+export const SEQUENCE_WORDS: Record<Sequence, string> = {
+  together: 'clamp and sheet in one carry',
+  'clamp-first': 'clamp first, the sheet over it',
+  'dam-first': 'sheet first, the clamp over it',
 }

@@ -58,9 +58,6 @@ export function asking(asked: Asked): PlanRequest {
     },
     notes: asked.notes ?? [],
     sheet: null,
-    wide: false,
-    clampEnds: false,
-    spacing: null,
     measure: 1,
     ...asked.rest,
   }

@@ -57,7 +57,7 @@ describe('geometry checks', () => {
   /** Davis p 190, McGehee p 107: 2–4 mm, READ. */
   test('G-4 [sheet/septum-narrow] 1.5 mm of rubber is refused', () => {
     expect(judgeSepta([septum(1.5)])).toMatchObject([
-      { rule: 'sheet/septum-narrow', level: 'stop', edgeMm: 1.5 },
+      { rule: 'sheet/septum-narrow', level: 'stop', mm: 1.5, measure: 'edge-to-edge' },
     ])
     expect(judgeSepta([septum(2)])).toEqual([])
   })

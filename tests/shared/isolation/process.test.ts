@@ -6,6 +6,7 @@ import type { World } from '#shared/facts.ts'
 import { ISOLATION_COMMANDS } from '#shared/isolation/commands.ts'
 import type { Agreed } from '#shared/isolation/isolation-facts.ts'
 import { planFor } from '#shared/isolation/plan-for.ts'
+import { expectedOf } from '#shared/isolation/process.ts'
 import type { Member } from '#shared/people/clinic.ts'
 import {
   AGREED,
@@ -55,11 +56,16 @@ const seated = (agreed: Agreed = FILLING): World =>
     remove: {},
   })
 
+const WINGED = [{ tooth: '47', family: 'MOLAR_W_PASSIVE', role: 'anchor' }]
+const sheetOf = (some: object = {}): object => ({
+  field: [...NINE_TEETH],
+  clamps: WINGED,
+  sequence: 'together',
+  ...some,
+})
 const PLACING = {
   planNumber: 1,
-  field: [...NINE_TEETH],
-  clamps: [{ tooth: '47', family: 'MOLAR_W_PASSIVE', role: 'anchor' }],
-  sequence: 'together',
+  sheets: [sheetOf()],
   tied: true,
   inspected: true,
   bow: 'back',
@@ -78,7 +84,7 @@ const untiedAllowed = (world: World): World => ({
 /** Common practice, built from published placing and removal rules. */
 describe('process checks', () => {
   test('P-1 [clamp/untied] clamp first and untied is refused, even where the clinic allows one unit untied', () => {
-    const input = { ...PLACING, sequence: 'clamp-first', tied: false }
+    const input = { ...PLACING, sheets: [sheetOf({ sequence: 'clamp-first' })], tied: false }
     expect(refusedBy(act(seated(), 'dam.placed', input))).toEqual(['clamp/untied'])
     expect(refusedBy(act(untiedAllowed(seated()), 'dam.placed', input))).toEqual(['clamp/untied'])
   })
@@ -90,12 +96,12 @@ describe('process checks', () => {
   })
 
   test('P-3 [clamp/wingless-together] a wingless clamp cannot carry the sheet', () => {
-    expect(refusedBy(act(seated(), 'dam.placed', { ...PLACING, clamps: WINGLESS }))).toEqual([
-      'clamp/wingless-together',
-    ])
-    expect(act(seated(), 'dam.placed', { ...PLACING, clamps: WINGLESS, sequence: 'clamp-first' }).ok).toBe(
-      true,
-    )
+    const wingless = (sequence: string) => ({
+      ...PLACING,
+      sheets: [sheetOf({ clamps: WINGLESS, sequence })],
+    })
+    expect(refusedBy(act(seated(), 'dam.placed', wingless('together')))).toEqual(['clamp/wingless-together'])
+    expect(act(seated(), 'dam.placed', wingless('clamp-first')).ok).toBe(true)
   })
 
   test('P-6 [clamp/bow-forward] a bow to the front is refused', () => {
@@ -107,9 +113,9 @@ describe('process checks', () => {
   test('P-9 [dam/wrong-tooth] another tooth than the planned one is a stop, whoever records it', () => {
     const input = {
       ...PLACING,
-      field: ['36', '35', '34'],
-      clamps: [{ ...WINGLESS[0], tooth: '36' }],
-      sequence: 'clamp-first',
+      sheets: [
+        { field: ['36', '35', '34'], clamps: [{ ...WINGLESS[0], tooth: '36' }], sequence: 'clamp-first' },
+      ],
     }
     expect(refusedBy(act(seated(), 'dam.placed', input))).toEqual(['dam/wrong-tooth'])
   })
@@ -117,8 +123,13 @@ describe('process checks', () => {
   test('[dam/differs] another field is the dentist’s to record, beside the plan', () => {
     const input = {
       ...PLACING,
-      field: ['46', '45', '44'],
-      clamps: [{ tooth: '46', family: 'MOLAR_W_ACTIVE', role: 'anchor' }],
+      sheets: [
+        {
+          field: ['46', '45', '44'],
+          clamps: [{ tooth: '46', family: 'MOLAR_W_ACTIVE', role: 'anchor' }],
+          sequence: 'together',
+        },
+      ],
     }
     expect(refusedBy(act(seated(), 'dam.placed', input, ASSISTANT))).toEqual(['dam/differs'])
     const world = worldAfter(seated(), act(seated(), 'dam.placed', input, DENTIST))
@@ -158,6 +169,19 @@ describe('process checks', () => {
     const world = worldAfter(placed(), act(placed(), 'dam.removed', { ...REMOVAL, gum: 'marked' }))
     expect(world.visit[0]?.counts).toMatchObject({ clamps: 1, ligatures: 1, needles: 1 })
     expect(world.asPlaced[0]?.outcome.gum).toBe('marked')
+  })
+
+  test('[anchor/gum-before] how the gum was left stands with the mouth, and the next plan tells it', () => {
+    const marked = worldAfter(placed(), act(placed(), 'dam.removed', { ...REMOVAL, gum: 'marked' }))
+    expect(marked.mouthChart[0]?.clampSites).toMatchObject({ 47: { gum: 'marked', by: DENTIST.id } })
+    const next: World = { ...marked, work: [work({ teeth: ['47'] })] }
+    expect(planFor(next, VISITED)?.findings).toContainEqual(
+      expect.objectContaining({ rule: 'anchor/gum-before', tooth: '47', gum: 'marked' }),
+    )
+    const sound = worldAfter(marked, act(marked, 'dam.removed', REMOVAL))
+    expect(planFor({ ...next, mouthChart: sound.mouthChart }, VISITED)?.findings).not.toContainEqual(
+      expect.objectContaining({ rule: 'anchor/gum-before' }),
+    )
   })
 
   test('P-4 [removal/septa] nine holes in one field have eight septa, seven cut are not enough', () => {
@@ -206,6 +230,74 @@ describe('process checks', () => {
     })
     const made = must(planFor(worldAfter(world, chosen), VISITED), 'a plan')
     expect([made.state, made.agreed.alternative, made.sheets]).toEqual(['alternative', 'cotton-rolls', []])
+  })
+})
+
+describe('several sheets in one sitting', () => {
+  const clampOn = (tooth: '47' | '37', family: 'MOLAR_W_PASSIVE' | 'MOLAR_WL') =>
+    ({ tooth, family, role: 'anchor' }) as const
+  const [RIGHT, LEFT] = [
+    { field: ['47', '46', '45'] as const, clamps: [clampOn('47', 'MOLAR_W_PASSIVE')] },
+    { field: ['37', '36', '35', '34'] as const, clamps: [clampOn('37', 'MOLAR_WL')] },
+  ]
+  const TWO: Agreed = {
+    ...FILLING,
+    work: [{ kind: 'direct-composite', teeth: ['46', '36'], surfaces: {} }],
+    sheets: [RIGHT, LEFT].map(({ field, clamps }) => ({
+      field: [...field],
+      anchor: field[0],
+      clamps,
+      holes: field.map((tooth) => ({ tooth, size: 3 })),
+      slit: [],
+    })),
+  }
+  const going = (right: string, left: string, tied = true) => ({
+    ...PLACING,
+    tied,
+    sheets: [
+      { ...RIGHT, sequence: right },
+      { ...LEFT, sequence: left },
+    ],
+  })
+
+  test('each goes on its own way: the wingless one clamp first, the winged one in one carry', () => {
+    expect(act(seated(TWO), 'dam.placed', going('together', 'clamp-first')).ok).toBe(true)
+    expect(refusedBy(act(seated(TWO), 'dam.placed', going('together', 'together')))).toEqual([
+      'clamp/wingless-together',
+    ])
+    expect(refusedBy(act(seated(TWO), 'dam.placed', going('clamp-first', 'clamp-first', false)))).toEqual([
+      'clamp/untied',
+      'clamp/untied',
+    ])
+  })
+
+  test('an untied unit that is allowed does not allow the other sheet its untied clamp', () => {
+    const world = untiedAllowed(seated(TWO))
+    expect(refusedBy(act(world, 'dam.placed', going('together', 'clamp-first', false)))).toEqual([
+      'clamp/untied',
+    ])
+  })
+
+  test('teeth of two sheets under one are not as planned', () => {
+    const one = { field: [...RIGHT.field, ...LEFT.field], clamps: [...RIGHT.clamps, ...LEFT.clamps] }
+    const input = { ...PLACING, sheets: [{ ...one, sequence: 'clamp-first' }] }
+    expect(refusedBy(act(seated(TWO), 'dam.placed', input, ASSISTANT))).toEqual(['dam/differs'])
+  })
+
+  test('holes and septa are counted sheet by sheet, also where one differed', () => {
+    const world = worldAfter(seated(TWO), act(seated(TWO), 'dam.placed', going('together', 'clamp-first')))
+    const [placed, plan] = [must(world.asPlaced[0], 'placed'), must(world.plan[0], 'planned')]
+    expect(expectedOf(placed, plan)).toEqual({ holes: 7, septa: 5, clamps: 2 })
+    const shorter = { ...RIGHT, field: ['46', '45'], clamps: [{ ...RIGHT.clamps[0], tooth: '46' }] }
+    const differing = {
+      ...PLACING,
+      sheets: [
+        { ...shorter, sequence: 'together' },
+        { ...LEFT, sequence: 'clamp-first' },
+      ],
+    }
+    const other = worldAfter(seated(TWO), act(seated(TWO), 'dam.placed', differing, DENTIST))
+    expect(expectedOf(must(other.asPlaced[0], 'placed'), plan)).toEqual({ holes: 6, septa: 4, clamps: 2 })
   })
 })
 

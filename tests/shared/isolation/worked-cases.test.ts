@@ -55,7 +55,7 @@ const CASES: Row[] = [
   ],
   [
     'C07 DO 35 assisting range, most',
-    { teeth: '35 DO', policy: 'ASSIST_RANGE', rest: { wide: true } },
+    { teeth: '35 DO', policy: 'ASSIST_RANGE', clinic: { widerEnd: true } },
     '37 36 35 34 33 32 31',
     '37',
     '37:5 36:4 35:3 34:3 33:3 32:1 31:1',
@@ -167,7 +167,7 @@ const CASES: Row[] = [
   ],
   [
     'C20 class IV 21, ends clamped',
-    { teeth: '21 MI', policy: 'ANT_P2_P2', rest: { clampEnds: true } },
+    { teeth: '21 MI', policy: 'ANT_P2_P2', anchors: ['15', '25'] },
     '15 14 13 12 11 21 22 23 24 25',
     '15',
     '15:5 14:3 13:3 12:2 11:2 21:2 22:2 23:3 24:3 25:5',

@@ -20,6 +20,7 @@ const chart = (teeth: Partial<Record<Tooth, ToothCondition[]>>): MouthChart => {
       Object.entries(teeth).map(([tooth, conditions]) => [tooth, { conditions, by, at }]),
     ),
     measure: null,
+    clampSites: null,
   }
 }
 const adult: WorkAround = { chart: chart({}), ageYears: 34, sideConfirmed: false }

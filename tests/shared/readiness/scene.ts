@@ -228,6 +228,7 @@ export function scene(): World {
         charted: { by: ASSISTANT.id, at: at(-600) },
         teeth: {},
         measure: null,
+        clampSites: null,
       },
     ],
     allergyRecord: [

@@ -67,9 +67,7 @@ export function DamPlaced({ seen, performing }: ActProps) {
         input={{
           appointmentId: appointment.id,
           planNumber: plan.number,
-          field: sheets.flatMap(({ field }) => field),
-          clamps: sheets.flatMap(({ clamps }) => clamps),
-          sequence: sheets[0]?.sequence ?? 'dam-first',
+          sheets: sheets.map(({ field, clamps, sequence }) => ({ field, clamps, sequence })),
           tied: checked.includes('tied'),
           inspected: checked.includes('inspected'),
           bow: checked.includes('bow') ? 'back' : 'front',

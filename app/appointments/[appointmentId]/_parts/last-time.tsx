@@ -1,9 +1,7 @@
 import type { Seen } from '#app/_live/seen.ts'
 import { placingWords } from '#app/_marks/placing-words.ts'
 import { Card } from '#app/_ui/card.tsx'
-import { FindingLine } from '#app/_ui/finding-line.tsx'
-import { judgePast, type PastPlacing } from '#shared/isolation/past.ts'
-import { clampedTeeth } from '#shared/readiness/judges.ts'
+import type { PastPlacing } from '#shared/isolation/past.ts'
 import styles from './plan.module.css'
 
 const SHOWN = 3
@@ -14,11 +12,6 @@ export function LastTime({ seen, past }: { seen: Seen; past: readonly PastPlacin
   return (
     <Card title="At earlier visits" tone="plain">
       <ul className={styles.findings}>
-        {judgePast(past, clampedTeeth(seen.facts)).map((finding) => (
-          <li key={finding.about}>
-            <FindingLine finding={finding} />
-          </li>
-        ))}
         {past.slice(0, SHOWN).map((each) => (
           <li key={each.id}>{placingWords(each, seen.notation)}</li>
         ))}

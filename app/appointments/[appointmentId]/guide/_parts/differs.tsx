@@ -12,27 +12,19 @@ import { rowOf, type Tooth } from '#shared/teeth/tooth.ts'
 import { sayClamp } from '#shared/words/en/plan.ts'
 import styles from './guide.module.css'
 
-export interface Placed {
-  field: InputOf<'dam.placed'>['field']
-  clamps: InputOf<'dam.placed'>['clamps']
-}
-
-/** What the plan says is in the mouth now. */
-export const asPlanned = ({ isolation }: Seen): Placed => ({
-  field: isolation?.sheets.flatMap(({ field }) => field) ?? [],
-  clamps: isolation?.sheets.flatMap(({ clamps }) => clamps) ?? [],
-})
+/** One sheet as it is in the mouth. */
+export type Placed = InputOf<'dam.placed'>['sheets'][number]
 
 interface DiffersProps {
   seen: Seen
+  planned: Placed
   placed: Placed
   onPlaced: (placed: Placed) => void
 }
 
 /** The mouth differed: the dentist records the teeth that really show, and the clamps that really sit. */
-export function Differs({ seen, placed, onPlaced }: DiffersProps) {
+export function Differs({ seen, planned, placed, onPlaced }: DiffersProps) {
   const [open, setOpen] = useState(false)
-  const planned = asPlanned(seen)
   const close = () => {
     setOpen(false)
     onPlaced(planned)

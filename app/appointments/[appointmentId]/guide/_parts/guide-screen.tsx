@@ -106,11 +106,8 @@ const noGuide = ({ isolation, facts }: Seen) => ({
   todo: 'Go back to the plan and answer what is asked there.',
 })
 
-const nameFor = ({ facts }: Seen, part: Part): string =>
-  `guide/${facts.appointment.id}/${facts.plan?.number ?? 0}/${part}`
-
 function Placing({ seen }: { seen: Seen }) {
-  const kept = useTicks(nameFor(seen, 'placing'))
+  const kept = useTicks(seen, 'placing')
   const steps = useMemo(() => (seen.isolation ? listGuide(seen.isolation, 'placing') : []), [seen.isolation])
   const next = nextOf(steps, kept.ticks)
   return (
@@ -126,7 +123,7 @@ function Placing({ seen }: { seen: Seen }) {
 }
 
 function TakingOff({ seen }: { seen: Seen }) {
-  const kept = useTicks(nameFor(seen, 'removal'))
+  const kept = useTicks(seen, 'removal')
   const steps = useMemo(() => (seen.isolation ? listGuide(seen.isolation, 'removal') : []), [seen.isolation])
   const next = nextOf(steps, kept.ticks)
   return next ? (

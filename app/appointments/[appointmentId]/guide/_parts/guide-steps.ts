@@ -1,9 +1,10 @@
-import { type Instant, type Minutes, minutesBetween } from '#shared/base/moment.ts'
+import { type Minutes, minutesBetween } from '#shared/base/moment.ts'
+import type { GuidePart, GuideTick, StepName } from '#shared/isolation/guide-facts.ts'
 import type { IsolationPlan, PlannedSheet } from '#shared/isolation/plan-types.ts'
-import { listPlacement, listRemoval, type Step, type StepName, stepsFor } from '#shared/isolation/steps.ts'
+import { listPlacement, listRemoval, type Step, stepsFor } from '#shared/isolation/steps.ts'
 
-/** Placing a sheet, and taking it off. */
-export type Part = 'placing' | 'removal'
+export type Part = GuidePart
+export type Tick = GuideTick
 
 /** One step as it is done at the chair. The key tells it from the same step of another sheet. */
 export interface GuideStep {
@@ -14,11 +15,11 @@ export interface GuideStep {
   number: number
 }
 
-/** A step that was done, and when. */
-export interface Tick {
-  key: string
-  at: Instant
-}
+/** Ticks of one part, made on the plan that stands. */
+export const isTickOf =
+  (of: { planNumber: number; part: Part }) =>
+  ({ planNumber, part }: Tick): boolean =>
+    planNumber === of.planNumber && part === of.part
 
 /** Said and done once in a sitting, however many sheets it has. */
 const ONCE: readonly StepName[] = ['tell-patient', 'choose-shade']
@@ -35,13 +36,15 @@ export function listGuide(plan: IsolationPlan, part: Part): GuideStep[] {
 
 /** The first step that is not done; null when all are. */
 export const nextOf = (steps: readonly GuideStep[], ticks: readonly Tick[]): GuideStep | null =>
-  steps.find(({ key }) => !isTicked(key, ticks)) ?? null
+  steps.find((each) => !isTicked(each, ticks)) ?? null
 
-export const isTicked = (key: string, ticks: readonly Tick[]): boolean =>
-  ticks.some((tick) => tick.key === key)
+export const tickOf = ({ number, step }: GuideStep, ticks: readonly Tick[]): Tick | null =>
+  ticks.find((tick) => tick.sheet === number && tick.step === step.name) ?? null
+
+export const isTicked = (step: GuideStep, ticks: readonly Tick[]): boolean => tickOf(step, ticks) !== null
 
 /** Whole minutes from the first step done to the last; null where nothing is done. */
-export function minutesOf(ticks: readonly Tick[]): Minutes | null {
+export function minutesOf(ticks: readonly Pick<Tick, 'at'>[]): Minutes | null {
   const at = ticks.map((tick) => tick.at).sort((a, b) => a - b)
   const [first, last] = [at[0], at.at(-1)]
   return first === undefined || last === undefined ? null : minutesBetween(first, last)
@@ -50,7 +53,7 @@ export function minutesOf(ticks: readonly Tick[]): Minutes | null {
 /** Whether a step was done for every sheet that has it. False where no sheet has it. */
 export function isDone(name: StepName, steps: readonly GuideStep[], ticks: readonly Tick[]): boolean {
   const all = steps.filter(({ step }) => step.name === name)
-  return all.length > 0 && all.every(({ key }) => isTicked(key, ticks))
+  return all.length > 0 && all.every((each) => isTicked(each, ticks))
 }
 
 /** The steps at which the sheet first goes on: the gate of the clamp. */

@@ -4,10 +4,14 @@ import type { Seen } from '#app/_live/seen.ts'
 import { type InputOf, usePerform } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
+import { Pick } from '#app/_ui/field.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
+import { toothIn } from '#app/_ui/teeth-words.ts'
+import { SEQUENCES } from '#shared/isolation/isolation-facts.ts'
 import { can } from '#shared/people/role.ts'
+import { SEQUENCE_WORDS } from '#shared/words/en/plan.ts'
 import { Counter } from '../../_parts/counter.tsx'
-import { asPlanned, Differs, type Placed } from './differs.tsx'
+import { Differs, type Placed } from './differs.tsx'
 import styles from './guide.module.css'
 import { type GuideStep, isDone, minutesOf, type Tick } from './guide-steps.ts'
 
@@ -34,10 +38,10 @@ export function Outcome({ seen, steps, ticks }: OutcomeProps) {
   const [went, setWent] = useState({ leak: false, tear: false })
   const [gum, setGum] = useState<Gum | null>(null)
   const [inspected, setInspected] = useState(false)
-  const [placed, setPlaced] = useState<Placed>(() => asPlanned(seen))
+  const [placed, setPlaced] = useState<readonly Placed[]>(() => asPlanned(seen))
   if (plan === null || seen.isolation === null) return null
   if (asPlaced.length > 0) return <p className={styles.recorded}>✓ Recorded as placed.</p>
-  const hasClamp = placed.clamps.length > 0
+  const hasClamp = placed.some(({ clamps }) => clamps.length > 0)
   const toggle = (key: 'leak' | 'tear') => setWent({ ...went, [key]: !went[key] })
   return (
     <section className={styles.outcome} aria-label="How it went">
@@ -64,17 +68,19 @@ export function Outcome({ seen, steps, ticks }: OutcomeProps) {
           </Button>
         ))}
       </div>
-      {can(seen.member.roles, 'word:give') ? (
-        <Differs seen={seen} placed={placed} onPlaced={setPlaced} />
-      ) : null}
+      {placed.map((sheet, index) => (
+        <OneSheet
+          key={asPlanned(seen)[index]?.field.join()}
+          {...{ seen, placed: sheet, planned: asPlanned(seen)[index] ?? sheet }}
+          onPlaced={(next) => setPlaced(placed.map((each, at) => (at === index ? next : each)))}
+        />
+      ))}
       <ActButton
         kind="dam.placed"
         input={{
           appointmentId: appointment.id,
           planNumber: plan.number,
-          field: placed.field,
-          clamps: placed.clamps,
-          sequence: seen.isolation.sheets[0]?.sequence ?? 'dam-first',
+          sheets: [...placed],
           tied: isDone('tie-floss', steps, ticks),
           inspected: inspected || !hasClamp,
           bow: !hasClamp || isDone('bow-to-back', steps, ticks) ? 'back' : 'front',
@@ -92,5 +98,35 @@ export function Outcome({ seen, steps, ticks }: OutcomeProps) {
       </ActButton>
       <OutcomeBox outcome={performing.outcome} />
     </section>
+  )
+}
+
+/** What the plan says is in the mouth now, sheet by sheet. */
+const asPlanned = ({ isolation }: Seen): Placed[] =>
+  (isolation?.sheets ?? []).map(({ field, clamps, sequence }) => ({ field, clamps, sequence }))
+
+interface OneSheetProps {
+  seen: Seen
+  planned: Placed
+  placed: Placed
+  onPlaced: (placed: Placed) => void
+}
+
+/** How one sheet went on; where the mouth differed the dentist says what shows. */
+function OneSheet(props: OneSheetProps) {
+  const { seen, placed, planned, onPlaced } = props
+  const teeth = planned.field.map((tooth) => toothIn(tooth, seen.notation)).join(' ')
+  return (
+    <div className={styles.choices}>
+      {placed.clamps.length > 0 ? (
+        <Pick
+          label={`How the sheet on ${teeth} went on`}
+          value={placed.sequence}
+          options={SEQUENCES.map((value) => ({ value, label: SEQUENCE_WORDS[value] }))}
+          onPick={(sequence) => onPlaced({ ...placed, sequence })}
+        />
+      ) : null}
+      {can(seen.member.roles, 'word:give') ? <Differs {...props} /> : null}
+    </div>
   )
 }

@@ -1,8 +1,7 @@
 'use client'
 import { useState } from 'react'
-import { useLive } from '#app/_live/provider.tsx'
 import type { Seen } from '#app/_live/seen.ts'
-import { type InputOf, usePerform } from '#app/_live/use-perform.ts'
+import { type InputOf, type Outcome, type Performing, usePerform } from '#app/_live/use-perform.ts'
 import { SheetDrawing } from '#app/_marks/sheet-drawing.tsx'
 import { Button } from '#app/_ui/button.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
@@ -14,7 +13,7 @@ import type { Tooth } from '#shared/teeth/tooth.ts'
 import { sayStep } from '#shared/words/en/plan.ts'
 import { FramePicture } from './frame-picture.tsx'
 import styles from './guide.module.css'
-import { type GuideStep, isCarrying, isDone, isTicked, minutesOf, showsSheet } from './guide-steps.ts'
+import { type GuideStep, isCarrying, isDone, isTicked, minutesOf, showsSheet, tickOf } from './guide-steps.ts'
 import type { Ticks } from './use-ticks.ts'
 
 export interface StepNowProps {
@@ -41,8 +40,8 @@ export function StepNow({ now, steps, kept, seen }: StepNowProps) {
         <h2 className={styles.step}>{sayStep(step, named)}</h2>
         <Why rule={step.name} source={STEPS[step.name]} />
         <DoneButton {...{ now, steps, kept, seen }} />
-        {before ? (
-          <Button size="small" onPress={() => kept.untick(before.key)}>
+        {before && kept.mayTick ? (
+          <Button size="small" onPress={() => kept.untick(before)} isDisabled={kept.busy}>
             One step back
           </Button>
         ) : null}
@@ -55,7 +54,7 @@ export function StepNow({ now, steps, kept, seen }: StepNowProps) {
         {steps.map((each) => (
           <li
             key={each.key}
-            data-done={isTicked(each.key, kept.ticks)}
+            data-done={isTicked(each, kept.ticks)}
             aria-current={each === now ? 'step' : undefined}
           >
             {sayStep(each.step, named)}
@@ -85,14 +84,14 @@ function Begun({ seen, kept }: Pick<StepNowProps, 'seen' | 'kept'>) {
   return (
     <span>
       {' '}
-      · begun {timeOf(first.at, seen.zone)}, {minutesOf([first, { key: 'now', at: seen.now }])} min
+      · begun {timeOf(first.at, seen.zone)}, {minutesOf([first, { at: seen.now }])} min
     </span>
   )
 }
 
-const tickedAt = ({ key }: GuideStep, { ticks }: Ticks, { zone }: Seen): string => {
-  const tick = ticks.find((each) => each.key === key)
-  return tick ? timeOf(tick.at, zone) : ''
+const tickedAt = (step: GuideStep, { ticks }: Ticks, { zone, nameOf }: Seen): string => {
+  const tick = tickOf(step, ticks)
+  return tick ? `${timeOf(tick.at, zone)}, ${nameOf(tick.by)}` : ''
 }
 
 /**
@@ -101,30 +100,22 @@ const tickedAt = ({ key }: GuideStep, { ticks }: Ticks, { zone }: Seen): string 
  */
 function DoneButton({ now, steps, kept, seen }: StepNowProps) {
   const performing = usePerform()
-  const { announce } = useLive()
   const [waits, setWaits] = useState(false)
+  if (!kept.mayTick) return <p className={styles.count}>Who places the dam ticks this step.</p>
   const command = commandOf({ now, steps, kept, seen })
   const touch = async () => {
-    if (command === null) {
-      kept.tick(now.key)
-      announce('Done.')
-      return
-    }
     setWaits(true)
-    const came =
-      command.kind === 'visit.clamp'
-        ? await performing.perform(command.kind, command.input, 'The clamp is on.')
-        : await performing.perform(command.kind, command.input, 'Teeth counted.')
+    const came = command && (await send(performing, command))
+    if (command === null || came?.kind === 'done') await kept.tick(now)
     setWaits(false)
-    if (came?.kind === 'done') kept.tick(now.key)
   }
   return (
     <>
-      <Button size="main" tone="ink" onPress={touch} isDisabled={waits || performing.busy}>
+      <Button size="main" tone="ink" onPress={touch} isDisabled={waits || performing.busy || kept.busy}>
         Done
         {command ? <small>{command.words}</small> : null}
       </Button>
-      <OutcomeBox outcome={performing.outcome} />
+      <OutcomeBox outcome={performing.outcome ?? kept.outcome} />
     </>
   )
 }
@@ -132,6 +123,11 @@ function DoneButton({ now, steps, kept, seen }: StepNowProps) {
 type Sent =
   | { kind: 'visit.clamp'; input: InputOf<'visit.clamp'>; words: string }
   | { kind: 'teeth.recount'; input: InputOf<'teeth.recount'>; words: string }
+
+const send = ({ perform }: Performing, command: Sent): Promise<Outcome | null> =>
+  command.kind === 'visit.clamp'
+    ? perform(command.kind, command.input, 'The clamp is on.')
+    : perform(command.kind, command.input, 'Teeth counted.')
 
 /** What a step tells the house beside being ticked; null where it tells nothing, or it is told already. */
 function commandOf({ now, steps, kept, seen }: StepNowProps): Sent | null {

@@ -1,55 +1,48 @@
 'use client'
-import { useCallback, useEffect, useState } from 'react'
 import { useLive } from '#app/_live/provider.tsx'
-import { instant } from '#shared/base/moment.ts'
-import type { Tick } from './guide-steps.ts'
+import type { Seen } from '#app/_live/seen.ts'
+import { type Outcome, usePerform } from '#app/_live/use-perform.ts'
+import { useWorld } from '#app/_live/use-world.ts'
+import type { Guide } from '#shared/isolation/guide-facts.ts'
+import { can } from '#shared/people/role.ts'
+import { type GuideStep, isTickOf, type Part, type Tick } from './guide-steps.ts'
 
 export interface Ticks {
+  /** Steps of this part of the plan that stands, in the order in which they were touched. */
   ticks: readonly Tick[]
-  tick: (key: string) => void
-  untick: (key: string) => void
+  tick: (step: GuideStep) => Promise<void>
+  untick: (step: GuideStep) => Promise<void>
+  busy: boolean
+  outcome: Outcome | null
+  /** Whether whoever looks may place, and so tick. */
+  mayTick: boolean
 }
 
-/** Steps done at this chair, kept on this screen under one name, so that a reload loses none. */
-export function useTicks(name: string): Ticks {
+/** Steps done at this chair, as every screen that looks sees them. */
+export function useTicks(seen: Seen, part: Part): Ticks {
   const { now } = useLive()
-  const [kept, setKept] = useState<{ name: string; ticks: readonly Tick[] }>({ name, ticks: [] })
-  useEffect(() => setKept({ name, ticks: read(name) }), [name])
-  const ticks = kept.name === name ? kept.ticks : []
-  const change = useCallback(
-    (next: readonly Tick[]) => {
-      setKept({ name, ticks: next })
-      write(name, next)
-    },
-    [name],
-  )
+  const { world } = useWorld()
+  const { perform, busy, outcome } = usePerform()
+  const { appointment, plan } = seen.facts
+  const planNumber = plan?.number ?? 0
+  const tell = async ({ number, step }: GuideStep, done: boolean) => {
+    await perform(
+      'guide.tick',
+      { appointmentId: appointment.id, planNumber, part, sheet: number, step: step.name, done, at: now() },
+      done ? 'Done.' : 'One step back.',
+    )
+  }
   return {
-    ticks,
-    tick: (key) => change([...ticks.filter((each) => each.key !== key), { key, at: now() }]),
-    untick: (key) => change(ticks.filter((each) => each.key !== key)),
+    ticks: ticksOf(world.guide.find((guide) => guide.appointmentId === appointment.id)).filter(
+      isTickOf({ planNumber, part }),
+    ),
+    tick: (step) => tell(step, true),
+    untick: (step) => tell(step, false),
+    busy,
+    outcome,
+    mayTick: can(seen.member.roles, 'dam:place'),
   }
 }
 
-function read(name: string): Tick[] {
-  try {
-    const kept: unknown = JSON.parse(sessionStorage.getItem(name) ?? '[]')
-    return Array.isArray(kept) ? kept.filter(isTick).map(({ key, at }) => ({ key, at: instant(at) })) : []
-  } catch {
-    return []
-  }
-}
-
-const isTick = (each: unknown): each is { key: string; at: number } =>
-  typeof each === 'object' &&
-  each !== null &&
-  'key' in each &&
-  typeof each.key === 'string' &&
-  'at' in each &&
-  typeof each.at === 'number'
-
-/** A screen that may keep nothing still guides. */
-function write(name: string, ticks: readonly Tick[]): void {
-  try {
-    sessionStorage.setItem(name, JSON.stringify(ticks))
-  } catch {}
-}
+const ticksOf = (guide: Guide | undefined): readonly Tick[] =>
+  [...(guide?.ticks ?? [])].sort((a, b) => a.at - b.at)
