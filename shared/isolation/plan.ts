@@ -80,11 +80,11 @@ const NO_SIGNS = readNotes([])
 const NOTHING: Drawn = { sheets: [], findings: [], assumed: [], signs: NO_SIGNS }
 
 function drawSheets(request: PlanRequest, work: readonly PlanWork[]): Drawn {
-  const { mouth, policy, choice, wide } = request
+  const { mouth, policy, choice } = request
   const signs = request.notes.length === 0 ? NO_SIGNS : readNotes(request.notes)
   const working = work.flatMap((one) => workingTeeth(one, request))
   const standing = working.filter(({ tooth }) => isThere(tooth, mouth))
-  const context = { mouth, thirdMolars: policy.includeThirdMolar, wide }
+  const context = { mouth, thirdMolars: policy.includeThirdMolar, wide: policy.widerEnd ?? false }
   const fields = joinFields(
     standing.map((one) => fieldOf(one, context)),
     mouth,
