@@ -109,7 +109,8 @@ const bookAll = (): Step[] =>
     before('14:00', 'kallas', (telling) => {
       const made = must(telling.world.appointment.at(-1), 'it was booked')
       telling.bookings.set(booking.key, made.id)
-      return []
+      if (booking.interpreter === undefined) return []
+      return [{ kind: 'interpreter.book', input: { appointmentId: made.id, who: 'language service' } }]
     }),
   ])
 

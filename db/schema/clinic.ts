@@ -61,6 +61,7 @@ export const policySet = pgTable(
     schedule: json<PolicySet['schedule']>().notNull(),
     word: json<PolicySet['word']>().notNull(),
     help: json<PolicySet['help']>(),
+    lines: json<PolicySet['lines']>(),
     clamps: json<PolicySet['clamps']>(),
     ofDentists: json<PolicySet['ofDentists']>(),
   },

@@ -100,6 +100,7 @@ export const visit = pgTable(
     since: instantMs().notNull(),
     steps: json<Visit['steps']>().notNull(),
     identity: json<Visit['identity']>(),
+    identityDiffered: json<Visit['identityDiffered']>(),
     nameAlertSeen: json<Visit['nameAlertSeen']>(),
     readBack: json<Visit['readBack']>(),
     recounted: json<Visit['recounted']>(),

@@ -1,6 +1,5 @@
 import { z } from 'zod'
 import { microlitres } from '../base/amount.ts'
-import { ageInYears } from '../base/moment.ts'
 import { ok, refuse } from '../base/result.ts'
 import { joinChanges, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
@@ -90,7 +89,8 @@ function sightOf(world: World, appointment: Appointment, anaesthetic: Anaestheti
     anaesthetic,
     given: world.dose.filter(({ appointmentId: of }) => ofDay.has(of)),
     patient,
-    ageYears: ageInYears(patient?.born ?? null, appointment.day),
+    day: appointment.day,
+    zone: appointment.zone,
     allergies: world.allergyRecord.find(({ patientId }) => patientId === appointment.patientId) ?? null,
     policy: world.policySet[0] ?? null,
     worked: workedTeeth(world, appointment.id),

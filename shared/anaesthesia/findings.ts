@@ -14,6 +14,7 @@ export type DoseFinding =
   | FindingOf<'dose/over-vasoconstrictor', 'stop', { used: number; limit: number; which: string }>
   | FindingOf<'dose/weight-missing', 'ask'>
   | FindingOf<'dose/weight-line', 'note'>
+  | FindingOf<'dose/weight-old', 'ask', { value: string; unit: 'kg' | 'lb'; at: Instant }>
   | FindingOf<'dose/weight-unit', 'ask', { value: string; gramsIfPounds: number }>
   | FindingOf<'dose/weight-implausible', 'ask', { grams: number; ageYears: number }>
   | FindingOf<'dose/age-unknown', 'ask'>

@@ -1,4 +1,5 @@
 import type { AllergyRecord } from '../allergies/allergy-record.ts'
+import { ageInMonths, ageInYears, type Day, dayOf, type Zone } from '../base/moment.ts'
 import type { AppointmentId } from '../ids.ts'
 import type { Patient } from '../people/patient.ts'
 import type { PolicySet } from '../people/policy-set.ts'
@@ -17,7 +18,9 @@ export interface DoseSight {
   /** Given to this patient today, in whatever appointment, by whoever. */
   given: readonly Dose[]
   patient: Patient | null
-  ageYears: number | null
+  /** The day of the appointment: what was weighed, and how old the patient is, is counted to it. */
+  day: Day
+  zone: Zone
   allergies: AllergyRecord | null
   policy: PolicySet | null
   worked: readonly Tooth[]
@@ -39,12 +42,12 @@ export function checkSight(sight: DoseSight): DoseAnswer | null {
 }
 
 function questionOf(sight: DoseSight, doses: readonly CheckedDose[]): DoseQuestion {
-  const { patient, ageYears, policy } = sight
+  const { patient, policy, day } = sight
   return {
     profile: profileOf(sight),
-    weight: patient?.weight?.grams ?? null,
-    ageYears,
-    ageMonths: null,
+    weight: isWeighedTooLongAgo(sight) ? null : (patient?.weight?.grams ?? null),
+    ageYears: ageOf(sight),
+    ageMonths: ageInMonths(patient?.born ?? null, day),
     ceiling: ceilingOf(patient),
     bars: barsOf(sight),
     combine: policy?.anaesthesia.combine ?? 'lower-of-two',
@@ -52,8 +55,12 @@ function questionOf(sight: DoseSight, doses: readonly CheckedDose[]): DoseQuesti
   }
 }
 
+const ageOf = ({ patient, day }: DoseSight): number | null => ageInYears(patient?.born ?? null, day)
+
 /** The one named for this appointment, else the clinic's for this age. */
-export function profileOf({ anaesthetic, ageYears, policy }: DoseSight): LimitProfileId | null {
+export function profileOf(sight: DoseSight): LimitProfileId | null {
+  const { anaesthetic, policy } = sight
+  const ageYears = ageOf(sight)
   if (anaesthetic?.profile) return anaesthetic.profile
   if (!policy || ageYears === null) return null
   return ageYears < CHILD_BELOW ? policy.anaesthesia.childProfile : policy.anaesthesia.adultProfile
@@ -104,10 +111,37 @@ function remaining(dose: PlannedDose, given: Map<string, number>): CheckedDose {
   return { ...dose, tenthsOfCartridge: dose.tenthsOfCartridge - used, by: null }
 }
 
+/** Below this a grown-up's weight is asked as a child's is. */
+const LIGHT_BELOW_GRAMS = 50_000
+/** How long a weight counts for who must be weighed, where the clinic sets nothing else (COMMON: no source). */
+export const WEIGHT_MONTHS = 6
+
+/** Those under 18, of unknown age, or under 50 kg when last weighed. */
+const mustBeWeighed = (sight: DoseSight): boolean => {
+  const age = ageOf(sight)
+  const grams = sight.patient?.weight?.grams ?? null
+  return age === null || age < CHILD_BELOW || (grams !== null && grams < LIGHT_BELOW_GRAMS)
+}
+
+/** A weight that a growing or light patient may have left behind is no weight to check against. */
+function isWeighedTooLongAgo(sight: DoseSight): boolean {
+  const weighed = sight.patient?.weight?.at
+  if (weighed === undefined || !mustBeWeighed(sight)) return false
+  const months = sight.policy?.anaesthesia.weightMonths ?? WEIGHT_MONTHS
+  const age = ageInMonths(dayOf(weighed, sight.zone), sight.day)
+  return age !== null && age >= months
+}
+
 /** Quiet by default: a grown-up's weight is a line; a ceiling waits for the history that is asked anyway. */
-function laidQuiet(finding: AnaesthesiaFinding, { ageYears, patient }: DoseSight): AnaesthesiaFinding[] {
+function laidQuiet(finding: AnaesthesiaFinding, sight: DoseSight): AnaesthesiaFinding[] {
+  const { patient } = sight
   if (finding.rule === 'dose/ceiling-unknown' && !patient?.historyConfirmed) return []
-  if (finding.rule !== 'dose/weight-missing' || ageYears === null || ageYears < CHILD_BELOW) return [finding]
+  if (finding.rule !== 'dose/weight-missing') return [finding]
+  if (patient?.weight && isWeighedTooLongAgo(sight)) {
+    const { entered, at } = patient.weight
+    return [{ rule: 'dose/weight-old', level: 'ask', about: finding.about, ...entered, at }]
+  }
+  if (mustBeWeighed(sight)) return [finding]
   return [{ rule: 'dose/weight-line', level: 'note', about: finding.about }]
 }
 

@@ -43,6 +43,7 @@ export const ANAESTHESIA_RULES = {
   },
   'dose/weight-missing': doseAsk(REFUSE, WEIGHING, 'assistant'),
   'dose/weight-line': note(REFUSE, 'assistant'),
+  'dose/weight-old': { ...doseAsk(REFUSE, WEIGHING, 'assistant'), policy: 'anaesthesia.weightMonths' },
   'dose/weight-unit': doseAsk(REFUSE, WEIGHING, 'assistant'),
   'dose/weight-implausible': doseAsk(COMMON, WEIGHING, 'assistant'),
   'dose/age-unknown': doseAsk(REFUSE, ['patient.change', 'anaesthetic.none-by-intent'], 'front-desk'),

@@ -44,6 +44,13 @@ export function ageInYears(born: Day | null, on: Day): number | null {
   return on.slice(5) < born.slice(5) ? years - 1 : years
 }
 
+/** Whole months between a birth day and a day; null where a day is unknown. */
+export function ageInMonths(born: Day | null, on: Day): number | null {
+  if (born === null) return null
+  const months = (day: Day): number => Number(day.slice(0, 4)) * 12 + Number(day.slice(5, 7))
+  return months(on) - months(born) - (on.slice(8) < born.slice(8) ? 1 : 0)
+}
+
 const remember = <T>(make: (zone: Zone) => T) => {
   const made = new Map<Zone, T>()
   return (zone: Zone): T => {

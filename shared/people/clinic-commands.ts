@@ -220,7 +220,7 @@ const picks = z.object({
   }),
   schedule: z.object({ turnoverMinutes: minutes, lateAmberMinutes: minutes, latePromptMinutes: minutes }),
   word: z.object({ liveMinutes: minutes, twoStepForStudents: z.boolean() }),
-}) satisfies z.ZodType<Omit<PolicySet, 'clinicId' | 'id' | 'help' | 'clamps' | 'ofDentists'>>
+}) satisfies z.ZodType<Omit<PolicySet, 'clinicId' | 'id' | 'help' | 'clamps' | 'ofDentists' | 'lines'>>
 
 /** What has commands of its own stands as it stood. */
 const KEPT = { help: null, clamps: null, ofDentists: null, lines: null }

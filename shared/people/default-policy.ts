@@ -34,6 +34,7 @@ export const DEFAULT_POLICY_SET = {
     childProfile: 'AAPD-2023',
     combine: 'lower-of-two',
     recheckMinutes: 30,
+    weightMonths: null,
   },
   allergies: { noneKnownMonths: 12, latexUnknownKit: 'non-latex' },
   trays: { claimQuietMinutes: 15, layOutMinutes: 10 },
@@ -43,6 +44,7 @@ export const DEFAULT_POLICY_SET = {
   clamps: null,
   ofDentists: null,
   help: null,
+  lines: null,
 } satisfies Omit<PolicySet, 'clinicId' | 'id'>
 
 export const defaultPolicySet = (clinicId: ClinicId, id: PolicySetId): PolicySet => ({

@@ -27,6 +27,18 @@ export const FIELD_CLASSES = [
 /** Procedure classes for which a clinic picks a field policy. */
 export type FieldClass = (typeof FIELD_CLASSES)[number]
 
+export const LINE_KINDS = ['blood-pressure', 'anticoagulants', 'prophylaxis', 'glucose'] as const
+export type LineKind = (typeof LINE_KINDS)[number]
+
+/** What the clinic has asked before the needle: never a verdict, the dentist is asked with the source beside it. */
+export interface ClinicLine {
+  kind: LineKind
+  /** Of everyone, or of those whose history speaks of it. */
+  when: 'everyone' | 'by-history'
+  /** The clinic's own words: what is asked, and from where on the dentist is. */
+  words: string
+}
+
 /**
  * What the clinic picked where authorities differ. The figures behind each name, with their sources, stand in
  * the areas' `policy.ts`; here are only the picks.
@@ -55,6 +67,8 @@ export interface PolicySet {
     childProfile: LimitProfileId
     combine: 'lower-of-two' | 'fractions'
     recheckMinutes: Minutes
+    /** How long a child's or a light patient's weight counts, in months; null or left out: six. */
+    weightMonths: number | null
   }
   allergies: { noneKnownMonths: number; latexUnknownKit: 'non-latex' | 'ask-first' }
   trays: { claimQuietMinutes: Minutes; layOutMinutes: Minutes }
@@ -72,4 +86,6 @@ export interface PolicySet {
   ofDentists: { dentistId: MemberId; field: Partial<Record<FieldClass, FieldPolicyId>> }[] | null
   /** The steps of the clinic's own cards for what goes wrong, by kind of help; null or left out: not written yet. */
   help: Partial<Record<string, string[]>> | null
+  /** The clinic's own lines before the needle; null or left out: none is asked. */
+  lines: ClinicLine[] | null
 }

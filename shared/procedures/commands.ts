@@ -7,6 +7,7 @@ import { type AppointmentId, parseId, type WorkId } from '../ids.ts'
 import { NOTATIONS } from '../teeth/notation-names.ts'
 import { parseTeeth } from '../teeth/parse-teeth.ts'
 import { SURFACES, TEETH, type Tooth } from '../teeth/tooth.ts'
+import { asksWhoFirst, isNamedOtherwise } from './who-first.ts'
 import { WORD_COMMANDS } from './word-commands.ts'
 import { PROCEDURE_KINDS, TOOTH_SOURCES, type ToothMention, type Work } from './work.ts'
 
@@ -41,6 +42,11 @@ function decideName(world: World, input: NameInput, context: CommandContext): De
   const known = input.workId === null ? newWork(world, input, context) : findFact(world, 'work', input.workId)
   if (!known || known.appointmentId !== appointment.id) return unknownWork(input.workId ?? '')
   const teeth = [...new Set(input.teeth)]
+  const visit = world.visit.find((each) => each.appointmentId === appointment.id) ?? null
+  const isOtherwise = isNamedOtherwise(input.workId === null ? null : known, { kind: input.kind, teeth })
+  if (isOtherwise && asksWhoFirst(visit, context.now)) {
+    return refuse({ rule: 'work/who-first', level: 'stop', about: `appointment:${appointment.id}` })
+  }
   const named: Work = {
     ...known,
     kind: input.kind,

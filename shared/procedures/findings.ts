@@ -8,4 +8,5 @@ export type ProcedureFinding =
   // what refuses a command
   | FindingOf<'work/unknown', 'stop', { id: string }>
   | FindingOf<'work/words-too-few', 'stop', { words: string }>
+  | FindingOf<'work/who-first', 'stop'>
   | FindingOf<'work/surface-elsewhere', 'stop', { teeth: Tooth[] }>

@@ -27,5 +27,13 @@ export const PROCEDURE_RULES = {
   },
   'work/unknown': { ...refusal, answeredBy: ['work.name'] },
   'work/words-too-few': { ...refusal, next: 'front-desk', answeredBy: ['words.teach'] },
+  'work/who-first': {
+    ...refusal,
+    next: 'assistant',
+    answeredBy: ['visit.identify'],
+    source: read(
+      'Joint Commission NPSG.01.01.01, ambulatory 2015: two identifiers; room or chair location is none',
+    ),
+  },
   'work/surface-elsewhere': { ...refusal, answeredBy: ['work.name'] },
 } satisfies Record<ProcedureFinding['rule'], Rule>

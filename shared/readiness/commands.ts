@@ -4,16 +4,18 @@ import { type Change, joinChanges, nothing, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import type { World } from '../facts.ts'
 import type { AppointmentId, IncidentId, PatientId, WordId } from '../ids.ts'
-import { openChoice } from '../isolation/choice.ts'
-import type { IsolationChoice } from '../isolation/isolation-facts.ts'
 import { TEETH } from '../teeth/tooth.ts'
+import { withAnswer } from './answer.ts'
 import { type AppointmentFacts, findAppointment, indexDay } from './day-index.ts'
 import { nextGate, stageOf } from './gates.ts'
 import { findProposal, judgeWordGiving, PROPOSAL } from './giving.ts'
 import { HELP_COMMANDS } from './help-commands.ts'
 import { aboutOf, type Sight, sameTeeth, workedTeeth } from './judges.ts'
+import { LINE_COMMANDS } from './line-commands.ts'
 import { canOverride, makeOverride } from './override.ts'
 import { findStop, STOP_OUTCOMES, type StopOutcome } from './stop.ts'
+import { mustDrawFirst } from './teaching.ts'
+import { TEACHING_COMMANDS } from './teaching-commands.ts'
 import { findLiveWord } from './word.ts'
 
 const idOf = <Id extends string>() => z.guid().transform((text) => text.toLowerCase() as Id)
@@ -35,22 +37,10 @@ const onOne =
     return decide({ facts, day, now: context.now }, input, context)
   }
 
-type Answer = Omit<IsolationChoice['answers'][number], 'by' | 'at'>
-
-/** The appointment's choice with one more answer kept in it. */
-function withAnswer(
-  { choice, appointment }: AppointmentFacts,
-  answer: Answer,
-  context: CommandContext,
-): Change {
-  const { clinicId, newId } = context
-  const standing = choice ?? openChoice({ clinicId, id: newId(), appointmentId: appointment.id })
-  const kept = { ...answer, by: context.by.id, at: context.now }
-  return putting('isolationChoice', { ...standing, answers: [...standing.answers, kept] })
-}
-
 export const READINESS_COMMANDS = {
   ...HELP_COMMANDS,
+  ...LINE_COMMANDS,
+  ...TEACHING_COMMANDS,
 
   /** The dentist agrees to one plan number, and to no other. */
   'word.give': commandRule({
@@ -93,6 +83,9 @@ export const READINESS_COMMANDS = {
       if (plan.number !== input.number) {
         const numbers = { named: input.number, number: plan.number }
         return refuse({ rule: 'word/stale-number', level: 'stop', about, ...numbers })
+      }
+      if (mustDrawFirst(sight.facts, context.by.id)) {
+        return refuse({ rule: 'word/not-drawn', level: 'stop', about })
       }
       const answer = { rule: PROPOSAL, about: `plan:${plan.number}`, answer: 'proposed' }
       return done(withAnswer(sight.facts, answer, context))

@@ -2,6 +2,7 @@ import type { ClockTime, Instant } from '../base/moment.ts'
 import type { FindingOf, Gate } from '../base/rule.ts'
 import type { AppointmentId, MemberId } from '../ids.ts'
 import type { LapseCause } from '../isolation/isolation-facts.ts'
+import type { LineKind } from '../people/policy-set.ts'
 import type { VisitStage } from '../schedule/appointment.ts'
 import type { Tooth } from '../teeth/tooth.ts'
 import type { HelpKind } from './help.ts'
@@ -22,6 +23,9 @@ export type ReadinessFinding =
   | FindingOf<'teeth/not-recounted', 'ask', { teeth: Tooth[] }>
   | FindingOf<'time-out/missing', 'ask', { teeth: Tooth[] }>
   | FindingOf<'counts/not-done', 'ask'>
+  | FindingOf<'line/not-asked', 'ask', { kind: LineKind; words: string }>
+  | FindingOf<'line/for-dentist', 'ask', { kind: LineKind; words: string; said: string }>
+  | FindingOf<'line/not-today', 'stop', { kind: LineKind; said: string }>
   | FindingOf<'room/not-free', 'note', { until: ClockTime }>
   | FindingOf<'people/not-free', 'note', { until: ClockTime }>
   | FindingOf<'tray/none-yet', 'ask'>
@@ -34,10 +38,14 @@ export type ReadinessFinding =
   | FindingOf<'word/not-booked-dentist', 'stop', { booked: string | null }>
   | FindingOf<'word/already-given', 'stop', { number: number }>
   | FindingOf<'word/not-proposed', 'stop', { number: number }>
+  | FindingOf<'word/not-drawn', 'stop'>
   | FindingOf<'word/same-person', 'stop'>
   | FindingOf<'word/none-live', 'stop'>
+  | FindingOf<'drawing/not-yours', 'stop'>
+  | FindingOf<'drawing/no-plan', 'stop'>
   | FindingOf<'stop/already-open', 'stop', { since: Instant }>
   | FindingOf<'stop/not-open', 'stop'>
+  | FindingOf<'line/not-here', 'stop', { kind: LineKind }>
   | FindingOf<'help/already-called', 'stop', { since: Instant }>
   | FindingOf<'help/not-open', 'stop'>
   | FindingOf<'time-out/differs', 'stop', { said: Tooth[]; planned: Tooth[]; what: TimeOutDifference }>

@@ -17,6 +17,7 @@ import type { AppointmentFacts, DayIndex } from './day-index.ts'
 import type { ReadinessFinding } from './findings.ts'
 import { hasReached, needsDam, stageOf } from './gates.ts'
 import { findOpenHelp } from './help.ts'
+import { judgeLines } from './lines.ts'
 import { isOverridden } from './override.ts'
 import { findStop } from './stop.ts'
 import { withoutTwins } from './twins.ts'
@@ -219,7 +220,8 @@ function judgeDoses({ facts }: Sight): Finding[] {
     anaesthetic: facts.anaesthetic,
     given: facts.given,
     patient: facts.patient,
-    ageYears: ageOf(facts),
+    day: facts.appointment.day,
+    zone: facts.appointment.zone,
     allergies: facts.allergies,
     policy: facts.policy,
     worked: workedTeeth(facts),
@@ -271,6 +273,7 @@ const JUDGES: readonly Judge[] = [
   ({ facts, now }) => judgeWord(facts, now),
   judgeReadBack,
   judgeHistory,
+  ({ facts }) => judgeLines(facts),
   judgeRecount,
   judgeTimeOut,
   judgeCounts,

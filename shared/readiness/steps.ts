@@ -17,6 +17,7 @@ export const STEP_MINUTES: Partial<Record<Finding['rule'], Minutes>> = {
   'word/missing': 15,
   'side/not-read-back': 15,
   'history/not-confirmed': 15,
+  'line/not-asked': 15,
   'dose/weight-missing': 10,
   'dose/ceiling-unknown': 15,
   'numbness/not-tested': 20,

@@ -76,6 +76,10 @@ export const VISIT_STAGES = [
 ] as const
 export type VisitStage = (typeof VISIT_STAGES)[number]
 
+/** What of a patient's answers can be compared with the record. A photo or a carer's word cannot. */
+export const COMPARED = ['name', 'birth-day', 'number'] as const
+export type Compared = (typeof COMPARED)[number]
+
 export interface Identity {
   /** What was answered to an open question: two different ones. */
   identifiers: ('full-name' | 'birth-day' | 'patient-number' | 'photo' | 'carer')[]
@@ -101,6 +105,11 @@ export interface Visit {
   since: Instant
   steps: { stage: VisitStage; at: Instant; by: MemberId }[]
   identity: Identity | null
+  /**
+   * An answer differed from the record: for the rest of the visit who it is is typed or scanned, on every screen.
+   * `settled` once such an answer agreed. Null or left out: none differed.
+   */
+  identityDiffered: { what: Compared[]; by: MemberId; at: Instant; settled: Instant | null } | null
   nameAlertSeen: { by: MemberId; at: Instant } | null
   readBack: ReadBack | null
   /** Teeth counted before the dam and again through it. */

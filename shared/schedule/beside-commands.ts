@@ -4,14 +4,8 @@ import { ok, refuse } from '../base/result.ts'
 import { putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
-import {
-  type AppointmentId,
-  type IsolationChoiceId,
-  type MemberId,
-  type OperatoryId,
-  parseId,
-} from '../ids.ts'
-import { openChoice } from '../isolation/choice.ts'
+import { type AppointmentId, type MemberId, type OperatoryId, parseId } from '../ids.ts'
+import { withAnswer } from '../readiness/answer.ts'
 import { findAppointment, indexDay } from '../readiness/day-index.ts'
 import { TEETH } from '../teeth/tooth.ts'
 import { isOver, type Occupancy, ROOM_TASKS } from './appointment.ts'
@@ -74,13 +68,29 @@ function decideMonitor(world: World, input: z.infer<typeof watching>, context: C
   if (member.id === dentistId || member.id === studentId) {
     return refuse({ rule: 'sedation/monitor-treats', level: 'stop', about })
   }
-  const answer = { rule: 'sedation/no-monitor', about, answer: member.id, by: context.by.id, at: context.now }
-  const { clinicId, newId } = context
-  const choice =
-    facts.choice ??
-    openChoice({ clinicId, id: newId<IsolationChoiceId>(), appointmentId: facts.appointment.id })
-  const named = { ...choice, answers: [...choice.answers, answer] }
-  return ok({ change: putting('isolationChoice', named), findings: [] })
+  const answer = { rule: 'sedation/no-monitor', about, answer: member.id }
+  return ok({ change: withAnswer(facts, answer, context), findings: [] })
+}
+
+const interpreting = theAppointment.extend({ who: z.string().trim().min(1).max(200) })
+
+/** Who will interpret, booked ahead: a name, a service, a number. */
+function decideInterpreter(
+  world: World,
+  input: z.infer<typeof interpreting>,
+  context: CommandContext,
+): Decision {
+  const about = `appointment:${input.appointmentId}`
+  const facts = findAppointment(indexDay(world), input.appointmentId)
+  if (!facts) return refuse({ rule: 'appointment/unknown', level: 'stop', about, id: input.appointmentId })
+  const { status, patientId } = facts.appointment
+  if (isOver(status)) return refuse({ rule: 'appointment/over', level: 'stop', about, status })
+  if (!facts.patient?.interpreter) {
+    const needs = 'interpreter'
+    return refuse({ rule: 'patient/no-companion', level: 'stop', about: `patient:${patientId}`, needs })
+  }
+  const answer = { rule: 'interpreter/not-booked', about, answer: input.who }
+  return ok({ change: withAnswer(facts, answer, context), findings: [] })
 }
 
 const moving = z.object({ to: z.int() })
@@ -121,6 +131,13 @@ export const BESIDE_COMMANDS = {
     input: watching,
     reach: withItsDay,
     decide: decideMonitor,
+  }),
+  'interpreter.book': commandRule({
+    kind: 'interpreter.book',
+    needs: 'day:change',
+    input: interpreting,
+    reach: withItsDay,
+    decide: decideInterpreter,
   }),
   'clock.move': commandRule({
     kind: 'clock.move',

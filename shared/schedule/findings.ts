@@ -2,11 +2,7 @@ import type { Day, Instant, Minutes } from '../base/moment.ts'
 import type { FindingOf } from '../base/rule.ts'
 import type { AppointmentId, MemberId } from '../ids.ts'
 import type { Tooth } from '../teeth/tooth.ts'
-import type { AppointmentStatus, RoomTask, VisitStage } from './appointment.ts'
-
-/** What of a patient's answers can be compared with the record. A photo or a carer's word cannot. */
-export const COMPARED = ['name', 'birth-day', 'number'] as const
-export type Compared = (typeof COMPARED)[number]
+import type { AppointmentStatus, Compared, RoomTask, VisitStage } from './appointment.ts'
 
 export type ScheduleFinding =
   // what stands open before a gate
@@ -21,8 +17,10 @@ export type ScheduleFinding =
   | FindingOf<'dentist/unnamed', 'ask'>
   | FindingOf<'room/unnamed', 'ask'>
   | FindingOf<'identity/missing', 'stop'>
-  | FindingOf<'identity/not-typed', 'stop'>
+  | FindingOf<'identity/not-typed', 'stop', { why: 'alike' | 'differed' }>
+  | FindingOf<'identity/differs', 'stop', { what: Compared }>
   | FindingOf<'guardian/not-recorded', 'ask', { relation: string }>
+  | FindingOf<'interpreter/not-booked', 'ask', { language: string }>
   | FindingOf<'interpreter/not-recorded', 'ask', { language: string }>
   | FindingOf<'consent/missing', 'ask', { relation: string }>
   | FindingOf<'consent/differs', 'ask', { consented: Tooth[]; planned: Tooth[] }>
@@ -39,7 +37,6 @@ export type ScheduleFinding =
   | FindingOf<'room/not-turned-over', 'stop', { left: RoomTask[] }>
   | FindingOf<'room/nothing-to-turn-over', 'stop'>
   | FindingOf<'identity/too-few', 'stop'>
-  | FindingOf<'identity/differs', 'stop', { what: Compared }>
   | FindingOf<'identity/not-shown', 'stop', { what: Compared }>
   | FindingOf<'side/differs', 'stop', { said: Tooth[]; planned: Tooth[] }>
   | FindingOf<'clamp/not-tied', 'stop'>

@@ -1,8 +1,8 @@
 import type { Day } from '../base/moment.ts'
 import { plainName } from '../people/names.ts'
 import type { Patient } from '../people/patient.ts'
-import type { Identity } from './appointment.ts'
-import { COMPARED, type Compared, type ScheduleFinding } from './findings.ts'
+import { COMPARED, type Compared, type Identity, type Visit } from './appointment.ts'
+import type { ScheduleFinding } from './findings.ts'
 
 /** What the patient answered, as it was picked among decoys, typed or scanned; null: not asked for. */
 export interface Said {
@@ -11,6 +11,10 @@ export interface Said {
   number: string | null
 }
 export const NOTHING_SAID: Said = { name: null, born: null, number: null }
+
+/** Whether a touch is not enough: another patient of the day is alike, or an answer differed earlier in this visit. */
+export const mustBeTyped = (visit: Visit | null, nameAlert: boolean): boolean =>
+  nameAlert || visit?.identityDiffered != null
 
 export interface Answered {
   identifiers: Identity['identifiers']

@@ -75,6 +75,15 @@ export const SCHEDULE_RULES = {
     policy: null,
     source: TWO_IDENTIFIERS,
   },
+  'identity/differs': {
+    level: 'stop',
+    next: 'assistant',
+    answeredBy: ['stop.check-side', 'visit.identify'],
+    check: 'patient',
+    gate: 'seat',
+    policy: null,
+    source: TWO_IDENTIFIERS,
+  },
   'guardian/not-recorded': {
     level: 'ask',
     next: 'front-desk',
@@ -84,6 +93,7 @@ export const SCHEDULE_RULES = {
     policy: null,
     source: COMMON,
   },
+  'interpreter/not-booked': forTheDesk('patient', ['interpreter.book', 'companion.record']),
   'interpreter/not-recorded': {
     level: 'ask',
     next: 'front-desk',
@@ -147,7 +157,6 @@ export const SCHEDULE_RULES = {
   'room/not-turned-over': refusal('assistant', ['room.turn-over'], ROOM),
   'room/nothing-to-turn-over': refusal('assistant', ['visit.seat']),
   'identity/too-few': refusal('assistant', ['visit.identify'], TWO_IDENTIFIERS),
-  'identity/differs': refusal('assistant', ['stop.check-side', 'visit.identify'], TWO_IDENTIFIERS),
   'identity/not-shown': refusal('assistant', ['visit.identify'], TWO_IDENTIFIERS),
   'side/differs': refusal('dentist', ['stop.check-side', 'work.name'], TWO_SOURCES),
   'clamp/not-tied': refusal('assistant', ['visit.clamp']),

@@ -10,6 +10,7 @@ import type { Tooth } from '../teeth/tooth.ts'
 import { type Appointment, isOver, VISIT_STAGES, type Visit, type VisitStage } from './appointment.ts'
 import { findClashes, judgeAway } from './clashes.ts'
 import type { ScheduleFinding } from './findings.ts'
+import { mustBeTyped } from './identity.ts'
 
 /** What the patient and room planks of one appointment are judged on. */
 export interface SeatFacts {
@@ -72,6 +73,7 @@ function judgeBooking(facts: SeatFacts, { now, others, rosters }: Around): Sched
     ...findClashes(appointment, others),
     ...judgeAway(appointment, rosters),
     ...judgeArrival(facts, now),
+    ...judgeInterpreter(facts),
     ...judgeLatexRoom(facts, others),
   ]
 }
@@ -84,6 +86,18 @@ function judgeArrival(facts: SeatFacts, now: Instant): ScheduleFinding[] {
     return []
   return [{ rule: 'patient/not-arrived', level: 'ask', about: `appointment:${appointment.id}`, minutes }]
 }
+
+/** An interpreter is booked ahead: on the day it is too late to find one. */
+function judgeInterpreter({ appointment, patient, visit, choice }: SeatFacts): ScheduleFinding[] {
+  if (!patient?.interpreter || visitStage({ appointment, visit }) !== 'expected') return []
+  if (findInterpreter(choice) !== null) return []
+  const { language } = patient.interpreter
+  return [{ rule: 'interpreter/not-booked', level: 'ask', about: `appointment:${appointment.id}`, language }]
+}
+
+/** Who will interpret, as last booked. */
+export const findInterpreter = (choice: IsolationChoice | null): string | null =>
+  choice?.answers.findLast(({ rule }) => rule === 'interpreter/not-booked')?.answer ?? null
 
 /**
  * Where latex is confirmed the desk is offered a room kept free of it, or the first slot of the day, before latex
@@ -112,12 +126,14 @@ function judgeLatexRoom(
 
 /**
  * Who sits in the chair: known by two answers to an open question, typed or scanned where two patients of the
- * day are alike. Before the patient is seated nothing is missing yet: `visit.seat` will not let it be left out.
+ * day are alike or an answer differed. Before the patient is seated nothing is missing yet, unless an answer
+ * differed: `visit.seat` will not let it be left out.
  */
 export function judgeIdentity(facts: SeatFacts, nameAlert: boolean): ScheduleFinding[] {
   const stage = visitStage(facts)
-  if (!hasReached(stage, 'seated') || hasReached(stage, 'finished')) return []
-  return findIdentityFault(facts, nameAlert)
+  if (hasReached(stage, 'finished')) return []
+  const fault = findIdentityFault(facts, nameAlert)
+  return hasReached(stage, 'seated') ? fault : fault.filter(({ rule }) => rule === 'identity/differs')
 }
 
 /** What is wrong with who the patient is, whether seated or about to be. */
@@ -127,9 +143,14 @@ export function findIdentityFault(
 ): ScheduleFinding[] {
   const about = `appointment:${appointment.id}`
   const identity = visit?.identity ?? null
-  if (identity === null) return [{ rule: 'identity/missing', level: 'stop', about }]
-  if (!nameAlert || identity.how !== 'asked') return []
-  return [{ rule: 'identity/not-typed', level: 'stop', about }]
+  const differed = visit?.identityDiffered ?? null
+  if (identity === null) {
+    if (differed === null || differed.settled !== null)
+      return [{ rule: 'identity/missing', level: 'stop', about }]
+    return differed.what.map((what) => ({ rule: 'identity/differs', level: 'stop', about, what }))
+  }
+  if (identity.how !== 'asked' || !mustBeTyped(visit, nameAlert)) return []
+  return [{ rule: 'identity/not-typed', level: 'stop', about, why: nameAlert ? 'alike' : 'differed' }]
 }
 
 /** Once the patient is there: who came with them. An answer from another visit does not count. */

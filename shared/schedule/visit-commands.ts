@@ -107,16 +107,23 @@ function decideIdentify(world: World, input: z.infer<typeof identifying>, contex
   const about = `appointment:${appointment.id}`
   if (identifiers.length < 2) return refuse({ rule: 'identity/too-few', level: 'stop', about })
   const alert = hasNameAlert(world, appointment)
+  const done = { by: context.by.id, at: context.now }
+  const differed = visit.identityDiffered ?? null
   const named: Visit = {
     ...visit,
-    identity: { identifiers, how: input.how, by: context.by.id, at: context.now },
-    nameAlertSeen: alert ? { by: context.by.id, at: context.now } : visit.nameAlertSeen,
+    identity: { identifiers, how: input.how, ...done },
+    identityDiffered: differed && { ...differed, settled: context.now },
+    nameAlertSeen: alert ? done : visit.nameAlertSeen,
   }
   const patient = findFact(world, 'patient', appointment.patientId)
-  const fault = [
-    ...findIdentityFault({ appointment, visit: named }, alert),
-    ...(patient ? judgeAnswers(patient, input, about) : []),
-  ]
+  const answered = patient ? judgeAnswers(patient, input, about) : []
+  const what = answered.flatMap((finding) => (finding.rule === 'identity/differs' ? [finding.what] : []))
+  if (what.length > 0) {
+    // That it differed is kept: another screen must not take a touch for an answer.
+    const doubted = { ...visit, identity: null, identityDiffered: { what, ...done, settled: null } }
+    return ok({ change: putting('visit', doubted), findings: answered })
+  }
+  const fault = [...findIdentityFault({ appointment, visit: named }, alert), ...answered]
   return fault.length > 0 ? refuse(...fault) : ok({ change: putting('visit', named), findings: [] })
 }
 

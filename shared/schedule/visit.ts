@@ -21,6 +21,7 @@ export const makeVisit = (appointmentId: AppointmentId, { clinicId, newId, now }
   since: now,
   steps: [],
   identity: null,
+  identityDiffered: null,
   nameAlertSeen: null,
   readBack: null,
   recounted: null,

@@ -10,6 +10,8 @@ export interface TrayNeeds {
   work: readonly Pick<Work, 'kind'>[]
   agreed: Agreed | null
   anaesthetic: Pick<Anaesthetic, 'intent' | 'planned'> | null
+  /** The language an interpreter is needed for; null: none. */
+  language: string | null
   kits: ReadonlyMap<KitKey, Kit>
 }
 
@@ -72,8 +74,24 @@ export function linesFor(needs: TrayNeeds, keys: readonly KitKey[] = kitsFor(nee
   for (const kitLine of keys.flatMap((key) => linesOfKit(needs, key))) {
     for (const made of specify(kitLine, needs)) if (!lines.has(made.item)) lines.set(made.item, made)
   }
-  return [...lines.values()]
+  return [...lines.values(), ...signalCard(needs)]
 }
+
+/** How to stop is agreed in the patient's own language, also while nobody can interpret a full mouth. */
+const signalCard = ({ language }: TrayNeeds): KitLine[] =>
+  language === null
+    ? []
+    : [
+        {
+          item: 'stop-signal-card',
+          name: `stop-signal card, ${language}`,
+          count: 1,
+          class: 'single-use',
+          packKind: null,
+          contents: { latex: 'free' },
+          countedBack: false,
+        },
+      ]
 
 const linesOfKit = ({ kits }: TrayNeeds, key: KitKey): readonly KitLine[] =>
   kits.get(key)?.lines ?? KIT_LINES[key].lines

@@ -3,7 +3,15 @@ import { DEMO_DAY } from '#seed/clinic.ts'
 import { momentOf } from '#seed/telling.ts'
 import type { AppointmentId } from '#shared/ids.ts'
 import { boardFor } from '#shared/readiness/board.ts'
-import { answers, comesIn, openStory, patientOf, type Story, seated } from '../shared/schedule/story.ts'
+import {
+  answers,
+  comesIn,
+  identified,
+  openStory,
+  patientOf,
+  type Story,
+  seated,
+} from '../shared/schedule/story.ts'
 
 const lineOf = (story: Story, id: AppointmentId, time = '08:30') => {
   const board = boardFor(story.world(), {
@@ -72,8 +80,12 @@ describe('which patient', () => {
     const work = story.world().work[0]
     const edit = { appointmentId: id, workId: work?.id, kind: 'extraction', teeth: ['45'] }
     expect(story.refusals('larbi', 'work.name', edit, '09:03')).toEqual(['person/not-allowed'])
-    story.does('tornqvist', 'stop.check-side', { appointmentId: id }, '09:03')
-    expect(lineOf(story, id, '09:04')?.state).toBe('hold')
+    // Nor by the dentist, before who it is was asked anew.
+    expect(story.refusals('corrigan', 'work.name', edit, '09:04')).toEqual(['work/who-first'])
+    identified(story, id, '09:04')
+    story.does('corrigan', 'work.name', { ...edit, settles: true }, '09:05')
+    story.does('tornqvist', 'stop.check-side', { appointmentId: id }, '09:05')
+    expect(lineOf(story, id, '09:06')?.state).toBe('hold')
   })
 
   // READ.

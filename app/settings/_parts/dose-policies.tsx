@@ -6,6 +6,7 @@ import {
   LIMIT_PROFILE_IDS,
   type LimitProfileId,
 } from '#shared/anaesthesia/anaesthetic.ts'
+import { WEIGHT_MONTHS } from '#shared/anaesthesia/judge-dose.ts'
 import { LIMIT_PROFILES, type Limit } from '#shared/anaesthesia/limits.ts'
 import { NumberField } from './number-field.tsx'
 import type { Picks, PicksProps } from './policies-part.tsx'
@@ -54,6 +55,12 @@ export function DosePolicies({ picks, onPicks }: PicksProps) {
           hint="Where the window ends earlier, that counts."
           value={anaesthesia.recheckMinutes}
           onValue={(recheckMinutes) => set({ recheckMinutes })}
+        />
+        <NumberField
+          label="Weigh children and the light again after, months"
+          hint="Under 18 years or under 50 kg."
+          value={anaesthesia.weightMonths ?? WEIGHT_MONTHS}
+          onValue={(weightMonths) => set({ weightMonths })}
         />
       </div>
       <div className={styles.wide}>

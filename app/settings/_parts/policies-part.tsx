@@ -12,7 +12,7 @@ import { OtherPolicies } from './other-policies.tsx'
 import styles from './settings.module.css'
 
 /** What a clinic picks: the policy set without who it is of, and without its help cards. */
-export type Picks = Omit<PolicySet, 'clinicId' | 'id' | 'help' | 'clamps' | 'ofDentists'>
+export type Picks = Omit<PolicySet, 'clinicId' | 'id' | 'help' | 'clamps' | 'ofDentists' | 'lines'>
 export interface PicksProps {
   picks: Picks
   onPicks: (picks: Picks) => void

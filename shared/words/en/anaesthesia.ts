@@ -40,6 +40,11 @@ export const ANAESTHESIA_SENTENCES: Sentences<AnaesthesiaFinding> = {
     says: () => 'No weight is recorded, so the entered dose is not checked. The dentist decides.',
     desk: null,
   },
+  'dose/weight-old': {
+    says: ({ value, unit }) =>
+      `The last weight, ${value} ${unit}, is too long ago for a child or a light patient. Weigh today. ${CANNOT}`,
+    desk: () => 'Weigh the patient today',
+  },
   'dose/weight-unit': {
     says: ({ value, gramsIfPounds }) =>
       `${value} kg, or ${value} lb (${sayKilograms(gramsIfPounds)})? A wrong unit more than doubles the maximum. Give the unit.`,

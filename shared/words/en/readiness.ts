@@ -1,6 +1,7 @@
 import type { Sentences } from '../../base/rule.ts'
 import type { IsolationQuestion } from '../../isolation/findings.ts'
 import type { LapseCause } from '../../isolation/isolation-facts.ts'
+import type { LineKind } from '../../people/policy-set.ts'
 import type { ReadinessFinding, TimeOutDifference } from '../../readiness/findings.ts'
 import type { HelpKind } from '../../readiness/help.ts'
 import type { Tooth } from '../../teeth/tooth.ts'
@@ -49,6 +50,14 @@ function firstOf(open: readonly string[]): string {
   const words: Record<string, string> = QUESTION_WORDS
   const known = open.flatMap((rule) => words[rule] ?? [])
   return known.length === 0 ? '' : `: ${known[0]}`
+}
+
+/** What the clinic has asked before the needle. */
+export const LINE_WORDS: Record<LineKind, string> = {
+  'blood-pressure': 'Blood pressure',
+  anticoagulants: 'Anticoagulants',
+  prophylaxis: 'Antibiotic before the work',
+  glucose: 'Blood glucose',
 }
 
 export const HELP_WORDS: Record<HelpKind, string> = {
@@ -125,6 +134,25 @@ export const READINESS_SENTENCES: Sentences<ReadinessFinding> = {
     says: () => 'Clamps, sheet pieces, ligatures, needles, files and blades are not counted yet.',
     desk: null,
   },
+  'line/not-asked': {
+    says: ({ kind, words }) => `${LINE_WORDS[kind]}: still to be asked. The clinic’s own line: ${words}`,
+    desk: null,
+  },
+  'line/for-dentist': {
+    says: ({ kind, words, said }) =>
+      `${LINE_WORDS[kind]}: ${said}. The clinic’s own line: ${words}. Ask the dentist.`,
+    desk: null,
+  },
+  'line/not-today': {
+    says: ({ kind, said }) =>
+      `The dentist does not go on today (${LINE_WORDS[kind].toLowerCase()}: ${said}).`,
+    desk: () => 'The dentist asks for another day: move the appointment.',
+  },
+  'line/not-here': {
+    says: ({ kind }) =>
+      `The clinic asks nothing of ${LINE_WORDS[kind].toLowerCase()} here, or nothing waits for the dentist. Nothing was recorded. Set the line first.`,
+    desk: null,
+  },
   'room/not-free': {
     says: ({ until }) => `The operatory is free about ${until}.`,
     desk: ({ until }) => `The operatory is free about ${until}.`,
@@ -174,6 +202,21 @@ export const READINESS_SENTENCES: Sentences<ReadinessFinding> = {
   'word/not-proposed': {
     says: ({ number }) =>
       `The student has not proposed plan ${number} yet. This clinic asks for two steps. Let the student propose it first.`,
+    desk: null,
+  },
+  'word/not-drawn': {
+    says: () =>
+      'You draw your own plan first. What is seen before it is thought of teaches little. Draw which teeth, which clamp and which holes.',
+    desk: null,
+  },
+  'drawing/not-yours': {
+    says: () =>
+      'Only the student of this appointment draws here. The drawing is kept as theirs. Open an appointment of your own.',
+    desk: null,
+  },
+  'drawing/no-plan': {
+    says: () =>
+      'No sheet is planned here, so there is nothing to draw against. Let the work be named and its questions be answered first.',
     desk: null,
   },
   'word/same-person': {

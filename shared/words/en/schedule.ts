@@ -1,6 +1,6 @@
 import type { Sentences } from '../../base/rule.ts'
-import type { AppointmentStatus, RoomTask, VisitStage } from '../../schedule/appointment.ts'
-import type { Compared, ScheduleFinding } from '../../schedule/findings.ts'
+import type { AppointmentStatus, Compared, RoomTask, VisitStage } from '../../schedule/appointment.ts'
+import type { ScheduleFinding } from '../../schedule/findings.ts'
 import type { Tooth } from '../../teeth/tooth.ts'
 
 const STAGES: Record<VisitStage, string> = {
@@ -94,13 +94,17 @@ export const SCHEDULE_SENTENCES: Sentences<ScheduleFinding> = {
     desk: null,
   },
   'identity/not-typed': {
-    says: () =>
-      'Another patient of today is alike: name and birth date must be typed or scanned, not ticked.',
+    says: ({ why }) =>
+      `${why === 'alike' ? 'Another patient of today is alike' : 'An answer did not agree with the record'}: name and birth date must be typed or scanned, not ticked.`,
     desk: null,
   },
   'guardian/not-recorded': {
     says: ({ relation }) => `Who came with the patient is not recorded (${relation}).`,
     desk: ({ relation }) => `Record who came with the patient (${relation}).`,
+  },
+  'interpreter/not-booked': {
+    says: ({ language }) => `No interpreter is booked (${language}).`,
+    desk: ({ language }) => `Book an interpreter (${language}).`,
   },
   'interpreter/not-recorded': {
     says: ({ language }) => `Whether an interpreter is here is not recorded (${language}).`,

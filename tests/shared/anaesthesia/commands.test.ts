@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { ANAESTHESIA_COMMANDS } from '#shared/anaesthesia/commands.ts'
 import { judgeDose } from '#shared/anaesthesia/judge-dose.ts'
 import { grams } from '#shared/base/amount.ts'
-import type { Day } from '#shared/base/moment.ts'
+import type { Day, Zone } from '#shared/base/moment.ts'
 import { applyChange } from '#shared/change.ts'
 import type { Decision } from '#shared/command.ts'
 import type { World } from '#shared/facts.ts'
@@ -148,7 +148,8 @@ describe('the entered plan', () => {
         anaesthetic: null,
         given: [],
         patient: null,
-        ageYears: null,
+        day: '2026-11-24' as Day,
+        zone: 'Europe/Dublin' as Zone,
         allergies: null,
         policy: null,
         worked: [],

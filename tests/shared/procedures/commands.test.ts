@@ -18,6 +18,7 @@ import {
   idOf,
   scene,
   VISITED,
+  visit,
   work,
 } from '#tests/shared/readiness/scene.ts'
 
@@ -121,6 +122,40 @@ describe('work.name', () => {
     expect(can(['front-desk'], PROCEDURE_COMMANDS['work.name'].needs)).toBe(false)
     expect(can(['front-desk'], PROCEDURE_COMMANDS['work.mention'].needs)).toBe(true)
     expect(can(['dentist'], PROCEDURE_COMMANDS['work.name'].needs)).toBe(true)
+  })
+})
+
+/** Who before what: case 18 (READ); two identifiers, Joint Commission NPSG.01.01.01 (READ). */
+describe('who before what', () => {
+  const askedAt = (minutes: number) => {
+    const one = visit('seated')
+    return having(scene(), 'visit', { ...one, identity: { ...must(one.identity, 'asked'), at: at(minutes) } })
+  }
+  test('[work/who-first] another tooth, another kind, a further line: refused until who it is was just asked', () => {
+    const longAgo = askedAt(-40)
+    const otherwise = [
+      { teeth: ['47'] },
+      { kind: 'extraction' },
+      { workId: null, teeth: ['45'] },
+      { teeth: [] },
+    ]
+    for (const each of otherwise) {
+      expect(refusals(name(longAgo, each))).toEqual(['work/who-first'])
+      expect(refusals(name(askedAt(-34), each))).toEqual([])
+      expect(refusals(name(askedAt(-35), each))).toEqual(['work/who-first'])
+    }
+    const nobody = having(scene(), 'visit', { ...visit('seated'), identity: null })
+    expect(refusals(name(nobody, { teeth: ['47'] }))).toEqual(['work/who-first'])
+  })
+  test('[work/who-first] before the chair, and where nothing was named before, nothing differs', () => {
+    expect(refusals(name(scene(), { teeth: ['47'] }))).toEqual([])
+    expect(refusals(name(askedAt(-40), { surfaces: { '46': ['O'] } }))).toEqual([])
+    const unnamed = having(
+      askedAt(-40),
+      'work',
+      work({ kind: 'undetermined', teeth: [], text: 'broken tooth' }),
+    )
+    expect(refusals(name(unnamed, { teeth: ['16'] }))).toEqual([])
   })
 })
 

@@ -176,6 +176,7 @@ export function visit(stage: VisitStage, more: Partial<Visit> = {}): Visit {
       stage === 'arrived'
         ? null
         : { identifiers: ['full-name', 'birth-day'], how: 'asked', by: ASSISTANT.id, at: at(-9) },
+    identityDiffered: null,
     nameAlertSeen: null,
     readBack: null,
     recounted: null,

@@ -49,6 +49,7 @@ export const visitAt = (stage: VisitStage, more: Partial<Visit> = {}): Visit => 
   since: NOON,
   steps: [{ stage: 'arrived', at: NOON, by: 'desk' as MemberId }],
   identity: null,
+  identityDiffered: null,
   nameAlertSeen: null,
   readBack: null,
   recounted: null,

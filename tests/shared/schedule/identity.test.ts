@@ -37,14 +37,59 @@ describe('who it is, shown and not ticked', () => {
     expect(refusals({ name: 'Ann Byrne', born: '1980-02-03' }, { how: 'typed' })).toEqual([])
   })
 
-  test('[identity/differs] another birth day, name or number is refused, and nothing is recorded', () => {
-    const { story, id, refusals } = waiting()
-    expect(refusals({ born: '1980-03-02' })).toEqual(['identity/differs'])
-    expect(refusals({ name: 'Ana Byrne', born: '1980-02-03' }, { how: 'typed' })).toEqual([
+  const OTHERS: [string, object, object, string][] = [
+    ['birth day', { born: '1980-03-02' }, {}, 'birth-day'],
+    ['name', { name: 'Ana Byrne', born: '1980-02-03' }, { how: 'typed' }, 'name'],
+    ['number', { number: '4711' }, {}, 'number'],
+  ]
+  test.each(OTHERS)('[identity/differs] another %s is no identity, and is kept', (_, said, more, what) => {
+    const { story, id } = waiting()
+    const asked = { ...answers(story, id), how: 'asked', said, ...more }
+    const decision = story.ask('tornqvist', 'visit.identify', asked, '08:58')
+    expect(decision).toMatchObject({ ok: true, value: { findings: [{ rule: 'identity/differs', what }] } })
+    expect(story.visit(id)).toMatchObject({
+      identity: null,
+      identityDiffered: { what: [what], settled: null },
+    })
+    expect(story.refusals('tornqvist', 'visit.seat', { appointmentId: id }, '09:00')).toEqual([
       'identity/differs',
     ])
-    expect(refusals({ number: '4711' })).toEqual(['identity/differs'])
-    expect(story.visit(id).identity).toBeNull()
+  })
+
+  test('[identity/not-typed] once an answer differed a touch is not enough, whoever asks and on whatever screen', () => {
+    const { story, id } = waiting()
+    const asked = (how: string, by: 'tornqvist' | 'corrigan' = 'tornqvist') =>
+      story.refusals(by, 'visit.identify', { ...answers(story, id), how }, '08:59')
+    story.ask(
+      'tornqvist',
+      'visit.identify',
+      { ...answers(story, id), how: 'asked', said: { born: '1980-03-02' } },
+      '08:58',
+    )
+    expect(asked('asked', 'corrigan')).toEqual(['identity/not-typed'])
+    expect(asked('typed', 'corrigan')).toEqual([])
+    expect(story.visit(id).identityDiffered?.settled).not.toBeNull()
+    story.does('tornqvist', 'visit.seat', { appointmentId: id }, '09:00')
+    expect(asked('asked')).toEqual(['identity/not-typed'])
+  })
+
+  test('[identity/differs] in the chair it takes the identity away: no needle and no start before it is settled', () => {
+    const { story, id } = waiting()
+    story.does('tornqvist', 'visit.identify', { ...answers(story, id), how: 'asked' }, '08:58')
+    story.does('tornqvist', 'visit.seat', { appointmentId: id }, '09:00')
+    story.ask(
+      'corrigan',
+      'visit.identify',
+      { ...answers(story, id), how: 'asked', said: { born: '1980-03-02' } },
+      '09:01',
+    )
+    expect(story.refusals('corrigan', 'visit.start', { appointmentId: id }, '09:02')).toContain(
+      'identity/differs',
+    )
+    story.does('corrigan', 'visit.identify', { ...answers(story, id), how: 'typed' }, '09:03')
+    expect(story.refusals('corrigan', 'visit.start', { appointmentId: id }, '09:04')).not.toContain(
+      'identity/differs',
+    )
   })
 
   test.each(['ann byrne', 'BYRNE Ann', 'Byrne, Ann', 'Ánn Byrne'])(

@@ -104,6 +104,7 @@ describe('only what is newer is written', () => {
           since: MORNING,
           steps: [],
           identity: null,
+          identityDiffered: null,
           nameAlertSeen: null,
           readBack: null,
           recounted: null,

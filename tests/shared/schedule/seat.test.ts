@@ -128,6 +128,17 @@ describe('latex and the room', () => {
   })
 })
 
+describe('interpreter', () => {
+  const interpreter = { language: 'Italian', present: null }
+  test('[interpreter/not-booked] is asked of the desk before the day, and no longer once the patient is there', () => {
+    expect(rulesOf({ patient: { interpreter } })).toEqual(['interpreter/not-booked'])
+    expect(rulesOf({ patient: { interpreter }, visit: visitAt('arrived') })).toEqual([
+      'interpreter/not-recorded',
+    ])
+    expect(rulesOf({})).toEqual([])
+  })
+})
+
 describe('sedation', () => {
   test('[sedation/no-monitor] asks in the booking’s own words, and not where they say there is none', () => {
     const noted = (note: string) => rulesOf({ appointment: { note } })

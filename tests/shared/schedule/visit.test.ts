@@ -258,6 +258,7 @@ describe('permission', () => {
     const { story, appointmentId } = accompanied('pulpotomy 85')
     story.does('tornqvist', 'consent.record', { appointmentId, text: 'signed', teeth: ['85'] }, '09:02')
     const work = story.world().work.find((each) => each.appointmentId === appointmentId)
+    identified(story, appointmentId, '09:02')
     story.does(
       'corrigan',
       'work.name',
