@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { ANAESTHESIA_COMMANDS } from '#shared/anaesthesia/commands.ts'
 import { judgeDose } from '#shared/anaesthesia/judge-dose.ts'
 import { grams } from '#shared/base/amount.ts'
-import type { Day, Zone } from '#shared/base/moment.ts'
+import { type Day, instant, type Zone } from '#shared/base/moment.ts'
 import { applyChange } from '#shared/change.ts'
 import type { Decision } from '#shared/command.ts'
 import type { World } from '#shared/facts.ts'
@@ -138,6 +138,35 @@ describe('the entered plan', () => {
     }
     expect(plan(unweighed)).toEqual(['dose/weight-missing'])
     expect(plan(ready())).toEqual(['dose/weight-line'])
+  })
+  /** AAPD: 30 % less under six months (MEMORY). 7 kg × 4.4 mg = 30.8 mg, less 30 % 21.5 mg; 0.7 of 34 mg is 23.8 mg. */
+  test('[dose/over-maximum] the months of an infant reach the check from the birth date', () => {
+    const sevenTenths = { planned: [{ ...LIDOCAINE, tenthsOfCartridge: 7 }], profile: 'AAPD-2023' }
+    const infant = (born: string) => refusals(ask(weighed(ready(), 7, born), 'anaesthetic.plan', sevenTenths))
+    expect(infant('2026-06-25')).toEqual(['dose/over-maximum'])
+    expect(infant('2026-05-24')).toEqual([])
+    expect(infant('2026-05-25')).toEqual(['dose/over-maximum'])
+  })
+  test('[dose/weight-old] a child’s or a light patient’s weight of long ago is no weight; a grown-up’s stands', () => {
+    const plan = (world: World) => {
+      const decision = ask(world, 'anaesthetic.plan', { planned: [{ ...LIDOCAINE, tenthsOfCartridge: 1 }] })
+      return decision.ok ? decision.value.findings.map(({ rule }) => rule) : refusals(decision)
+    }
+    const monthsAgo = (world: World, months: number): World => ({
+      ...world,
+      patient: world.patient.map((each) => ({
+        ...each,
+        weight: each.weight && { ...each.weight, at: instant(Date.UTC(2026, 10 - months, 24, 9)) },
+      })),
+    })
+    expect(plan(monthsAgo(child, 5))).not.toContain('dose/weight-old')
+    expect(plan(monthsAgo(child, 6))).toContain('dose/weight-old')
+    expect(plan(monthsAgo(weighed(ready(), 49, '1980-01-01'), 6))).toContain('dose/weight-old')
+    expect(plan(monthsAgo(weighed(ready(), 50, '1980-01-01'), 60))).toEqual([])
+    const [policy] = child.policySet
+    const anaesthesia = policy && { ...policy.anaesthesia, weightMonths: 3 }
+    const strict = anaesthesia ? having(child, 'policySet', { ...policy, anaesthesia }) : child
+    expect(plan(monthsAgo(strict, 3))).toContain('dose/weight-old')
   })
   test('nothing entered is nothing to check', () => {
     const { anaesthetic: _, ...rest } = { anaesthetic: null }
