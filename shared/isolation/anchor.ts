@@ -34,6 +34,7 @@ const conditionsOf = (tooth: Tooth, { mouth, noted }: AnchorContext): readonly T
 /** Why a tooth may not carry a clamp without the dentist's word; null where it may. */
 function barOf(tooth: Tooth, context: AnchorContext): ToothCondition | null {
   const conditions = conditionsOf(tooth, context)
+  if (conditions.length === 0) return null
   const bar = NO_ANCHOR.find((condition) => conditions.includes(condition))
   const about = `tooth:${tooth}`
   if (bar) return answerTo(context.answers, { rule: 'anchor/unsuitable', about }) === 'accept' ? null : bar
@@ -96,8 +97,7 @@ const fromBack = (teeth: readonly Tooth[], side: Side): Tooth[] =>
   side === 'right' ? [...teeth].sort(byArchOrder) : [...teeth].sort((a, b) => byArchOrder(b, a))
 
 function holdDistal(field: Field, context: AnchorContext): Anchored {
-  const teeth = fromBack(field.teeth, field.side)
-  const first = teeth[0]
+  const first = field.side === 'right' ? field.teeth[0] : field.teeth.at(-1)
   if (first === undefined) return dress({ field, anchors: [], findings: [] }, context)
   const about = `tooth:${first}`
   if (answerTo(context.answers, { rule: 'anchor/unsuitable', about }) === 'no-clamp') {
@@ -235,6 +235,7 @@ function judgeCondition(
   conditions: readonly ToothCondition[],
   { work, context }: { work: WorkingTooth | undefined; context: AnchorContext },
 ): IsolationFinding[] {
+  if (conditions.length === 0) return []
   const about = `tooth:${tooth}`
   const findings: IsolationFinding[] = []
   const isOpen = (rule: 'anchor/ceramic-crown' | 'anchor/broken-down'): boolean =>

@@ -145,7 +145,7 @@ export interface ToothPlace {
   rank: number
 }
 
-/** Centres along the arch at natural distance: half the sum of crown widths, empty places kept open. */
+/** Centres along the arch of a row in arch order, at natural distance: half the sum of crown widths, empty places kept open. */
 export function placeTeeth(row: readonly Tooth[], arch: Arch): Map<Tooth, ToothPlace> {
   const places = new Map<Tooth, ToothPlace>()
   for (const side of ['right', 'left'] as const) placeSide(row, { arch, side, places })
@@ -161,26 +161,23 @@ interface SidePlacing {
 function placeSide(row: readonly Tooth[], { arch, side, places }: SidePlacing): void {
   const sign = side === 'right' ? -1 : 1
   const own = row.filter((tooth) => sideOf(tooth) === side)
+  const outwards = side === 'right' ? own.reverse() : own
   const hasPrimary = own.some((tooth) => dentitionOf(tooth) === 'primary')
   let edge = 0
   let rank = 0
-  for (let place = 1; place <= 8; place++) {
-    const here = own.filter((tooth) => positionOf(tooth) === place).sort(permanentFirst)
-    for (const tooth of here) {
-      const width = crownWidth(tooth)
-      places.set(tooth, { arc: sign * (edge + width / 2), rank })
-      edge += width
+  let place = 1
+  for (const tooth of outwards) {
+    for (; place < positionOf(tooth); place++) {
+      edge += gapWidth(arch, place, hasPrimary)
       rank++
     }
-    if (here.length > 0) continue
-    edge += gapWidth(arch, place, hasPrimary)
+    const width = crownWidth(tooth)
+    places.set(tooth, { arc: sign * (edge + width / 2), rank })
+    edge += width
     rank++
+    place = positionOf(tooth) + 1
   }
 }
-
-/** Should a tooth and its successor both stand, the primary one counts as the more distal. */
-const permanentFirst = (a: Tooth, b: Tooth): number =>
-  Number(dentitionOf(a) === 'primary') - Number(dentitionOf(b) === 'primary')
 
 /** The curve for a row: the primary one where no permanent incisor, canine or premolar stands. */
 export function curveOf(row: readonly Tooth[], arch: Arch): Curve {

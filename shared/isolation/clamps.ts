@@ -80,16 +80,15 @@ export interface ClampRequest {
 
 /** The family of the clamp for a tooth that holds the sheet. Within its family the chair may change it. */
 export function chooseClamp({ tooth, conditions, needsMatrix, farSide }: ClampRequest): ClampFamily {
-  const has = (condition: ToothCondition): boolean => conditions.includes(condition)
-  if (has('ceramic-crown') || has('implant')) return 'NONMETAL'
+  if (conditions.includes('ceramic-crown') || conditions.includes('implant')) return 'NONMETAL'
   const form = formOf(tooth)
   if (form === 'incisor' || form === 'canine') return 'ANT_DBL'
   const wingless = needsMatrix || farSide === 'wingless-low'
   if (form === 'premolar') return wingless || farSide !== 'none' ? 'PM_WL' : 'PM_W'
-  if (has('broken-down') || has('partly-erupted')) return 'MOLAR_W_ACTIVE'
+  if (conditions.includes('broken-down') || conditions.includes('partly-erupted')) return 'MOLAR_W_ACTIVE'
   if (dentitionOf(tooth) === 'primary') return 'PRIM_MOLAR'
   if (farSide === 'extended-jaw') return 'MOLAR_EXT'
-  return wingless && !has('abutment') ? 'MOLAR_WL' : 'MOLAR_W_PASSIVE'
+  return wingless && !conditions.includes('abutment') ? 'MOLAR_WL' : 'MOLAR_W_PASSIVE'
 }
 
 export const SEQUENCE_SOURCE = read('Dental Update pt 2; Carrotte 2004; Scolavino & Paolone')

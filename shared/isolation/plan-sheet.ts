@@ -1,15 +1,6 @@
 import type { ToothCondition } from '../teeth/mouth-chart.ts'
 import { byArchOrder } from '../teeth/span.ts'
-import {
-  type Arch,
-  dentitionOf,
-  isThirdMolar,
-  LOWER_PERMANENT,
-  LOWER_PRIMARY,
-  type Tooth,
-  UPPER_PERMANENT,
-  UPPER_PRIMARY,
-} from '../teeth/tooth.ts'
+import { archOf, dentitionOf, isThirdMolar, type Tooth } from '../teeth/tooth.ts'
 import { type Anchored, chooseAnchors } from './anchor.ts'
 import { isWingless, sequenceFor } from './clamps.ts'
 import { type Field, isCervical } from './field.ts'
@@ -62,14 +53,17 @@ const judgeField = (field: Field): IsolationFinding[] =>
     used,
   }))
 
+const NOTHING: readonly ToothCondition[] = []
+const nothingNoted = (): readonly ToothCondition[] => NOTHING
+
 /** What a note says of the teeth of this sheet, as if it were charted. */
 function notedConditions(field: Field, signs: NoteSigns): (tooth: Tooth) => readonly ToothCondition[] {
-  if (!signs.partlyErupted && !signs.brokenDown) return () => []
+  if (!signs.partlyErupted && !signs.brokenDown) return nothingNoted
   const worked = field.working.map(({ tooth }) => tooth)
   const noted: ToothCondition[] = []
   if (signs.partlyErupted) noted.push('partly-erupted')
   if (signs.brokenDown) noted.push('broken-down')
-  return (tooth) => (worked.includes(tooth) ? noted : [])
+  return (tooth) => (worked.includes(tooth) ? noted : NOTHING)
 }
 
 interface Opening {
@@ -104,27 +98,21 @@ function openingOf({ field, clamps }: Anchored, { request, signs }: SheetContext
     findings.push({ rule: 'field/contact-closed', level: 'ask', about, teeth: contact })
   }
   const [a, b] = contact
-  const isAnchor = (tooth: Tooth): boolean => clamps.some((clamp) => clamp.tooth === tooth)
+  const isHeld = clamps.some((clamp) => clamp.tooth === b)
   const shared =
-    answer === 'one-hole' && a && b ? [isAnchor(b) ? { through: b, tooth: a } : { through: a, tooth: b }] : []
+    answer === 'one-hole' && a && b ? [isHeld ? { through: b, tooth: a } : { through: a, tooth: b }] : []
   return { slit: answer === 'slit' ? contact : bridge, shared, findings }
 }
 
 /** The two standing teeth on either side of a pontic inside the field. */
 function bridgeIn(field: Field, { mouth }: PlanRequest): Tooth[] {
-  if (field.teeth.length < 2) return []
-  const pontics = OF_ARCH[field.arch].filter((tooth) => mouth.conditionsOf(tooth).includes('pontic'))
-  if (pontics.length === 0) return []
+  if (field.teeth.length < 2 || mouth.pontics.length === 0) return []
+  const pontics = mouth.pontics.filter((tooth) => archOf(tooth) === field.arch)
   const at = field.teeth.findIndex((tooth, place) => {
     const next = field.teeth[place + 1]
     return next !== undefined && pontics.some((pontic) => isBetween(pontic, tooth, next))
   })
   return at < 0 ? [] : field.teeth.slice(at, at + 2)
-}
-
-const OF_ARCH: Record<Arch, readonly Tooth[]> = {
-  upper: [...UPPER_PERMANENT, ...UPPER_PRIMARY],
-  lower: [...LOWER_PERMANENT, ...LOWER_PRIMARY],
 }
 
 const isBetween = (tooth: Tooth, ...[from, to]: [Tooth, Tooth]): boolean =>
@@ -149,14 +137,15 @@ function lay(
   const anchor = anchors.find(({ role }) => role === 'anchor')?.tooth ?? null
   const sequence = sequenceFor(anchors.map(({ family }) => family))
   const punched = punchedOf(field, { anchors, opening }).map((tooth) => {
+    const clamp = anchors.find((one) => one.tooth === tooth)
     const size = chooseHole({
       tooth,
       scheme: policy.holeScheme,
       anchorHole: policy.anchorHole,
-      isClamped: anchors.some((clamp) => clamp.tooth === tooth),
-      isClampFirst: anchors.some((clamp) => clamp.tooth === tooth && isWingless(clamp.family)),
+      isClamped: clamp !== undefined,
+      isClampFirst: clamp !== undefined && isWingless(clamp.family),
       hasRetractor:
-        clamps.some((clamp) => clamp.tooth === tooth && clamp.role === 'retractor') ||
+        clamps.some((one) => one.tooth === tooth && one.role === 'retractor') ||
         opening.shared.some(({ through }) => through === tooth),
       conditions: mouth.conditionsOf(tooth),
     })
@@ -178,13 +167,12 @@ function lay(
     measure: request.measure,
   })
   const runsBack = isListedBackwards(field, anchors)
-  const turned = <T>(list: readonly T[]): T[] => (runsBack ? [...list].reverse() : [...list])
   return {
     sheet: {
-      field: turned(field.teeth),
+      field: turned(field.teeth, runsBack),
       anchor,
       clamps,
-      slit: turned(opening.slit),
+      slit: turned(opening.slit, runsBack),
       arch: field.arch,
       working: [...new Set(field.working.map(({ tooth }) => tooth))],
       policy: field.working[0]?.policy ?? 'ENDO_SINGLE',
@@ -192,10 +180,10 @@ function lay(
       heightMm: size.heightMm,
       grade: gradeFor(field),
       sequence,
-      holes: turned(layout.holes),
-      septa: turned(layout.septa),
+      holes: turned(layout.holes, runsBack),
+      septa: turned(layout.septa, runsBack),
       ends: endsOf(field, { anchors, isSlit: opening.slit.length === field.teeth.length }),
-      ligated: field.working.some((work) => work.policy === 'PAED_ANT') ? turned(field.teeth) : [],
+      ligated: field.working.some((work) => work.policy === 'PAED_ANT') ? turned(field.teeth, runsBack) : [],
       layout: { frame: layout.frame, arcs: layout.arcs },
       markInMouth: malposed.length > 0,
     },
@@ -208,20 +196,24 @@ function lay(
   }
 }
 
+const turned = <T>(list: readonly T[], runsBack: boolean): T[] => (runsBack ? list.toReversed() : [...list])
+
 /** Teeth that get a hole of their own: inside a slit only its ends and clamped teeth do. */
 function punchedOf(
   field: Field,
   { anchors, opening }: { anchors: readonly AgreedClamp[]; opening: Opening },
 ): Tooth[] {
   const { slit, shared } = opening
-  const isInside = (tooth: Tooth): boolean =>
-    slit.includes(tooth) && tooth !== slit[0] && tooth !== slit.at(-1)
+  if (slit.length === 0 && shared.length === 0) return [...field.teeth]
   return field.teeth.filter(
     (tooth) =>
-      (!isInside(tooth) || anchors.some((clamp) => clamp.tooth === tooth)) &&
+      (!isInside(tooth, slit) || anchors.some((clamp) => clamp.tooth === tooth)) &&
       !shared.some((pair) => pair.tooth === tooth),
   )
 }
+
+const isInside = (tooth: Tooth, slit: readonly Tooth[]): boolean =>
+  slit.includes(tooth) && tooth !== slit[0] && tooth !== slit.at(-1)
 
 const isChildsField = (field: Field, { mouth }: PlanRequest): boolean =>
   field.working.some(({ tooth }) => dentitionOf(tooth) === 'primary') ||

@@ -199,6 +199,7 @@ function judgeRefusals(
   { choice }: PlanRequest,
   { breathing }: NoteSigns,
 ): IsolationFinding[] {
+  if (choice.answers.length === 0) return []
   const teeth = new Set(sheets.flatMap(({ field }) => field.map((tooth): string => `tooth:${tooth}`)))
   const isAbout = (about: string): boolean =>
     about === 'patient'
@@ -231,8 +232,10 @@ function assume(
 ): Assumption[] {
   const assumed: Assumption[] = []
   if (sheets.length === 0) return assumed
-  const relied = sheets.flatMap(({ field }) => field).filter((tooth) => mouth.assumed.includes(tooth))
-  if (!mouth.charted) assumed.push({ kind: 'mouth-not-charted', teeth: relied })
+  if (!mouth.charted) {
+    const teeth = sheets.flatMap(({ field }) => field).filter((tooth) => mouth.assumed.includes(tooth))
+    assumed.push({ kind: 'mouth-not-charted', teeth })
+  }
   if (mouth.ageYears === null) assumed.push({ kind: 'age-unknown' })
   if (latex === 'not-asked' || latex === 'asked-unknown') assumed.push({ kind: 'latex-unknown' })
   for (const { tooth, surfaces, kind } of working) {

@@ -87,25 +87,25 @@ const tenth = (mm: number): number => Math.round(mm * 10) / 10
 export function layHoles(request: LayRequest): Layout {
   const { row, arch, punched } = request
   const base = curveOf(row, arch)
-  const curve = { ...base, scale: base.scale * request.measure }
+  const curve = { arch, scale: base.scale * request.measure }
   const places = placeTeeth(row, arch)
-  const naturalArc = (tooth: Tooth): number => (places.get(tooth)?.arc ?? 0) * request.measure
-  const arcs = slitArcs(request, spacedArcs(request, { places, naturalArc }))
-  const arcOf = (tooth: Tooth): number => arcs.get(tooth) ?? naturalArc(tooth)
-  const placement = placeArch(request, { curve, arcOf })
-  const points = punched.map(({ tooth }) => shiftedPoint(tooth, { curve, arcOf, shifts: request.shifts }))
+  const arcs = slitArcs(request, spacedArcs(request, places))
+  const placement = placeArch(request, { curve, arcs })
+  const points = punched.map(({ tooth }) => shiftedPoint(tooth, request.shifts, { curve, arcs }))
   const centre = isChildsSingle(request)
   const holes = punched.map((hole, place): Hole => {
-    const { xMm, yMm } = centre ?? onSheet(points[place] ?? { x: 0, y: 0 }, placement)
+    const { xMm, yMm } = centre ?? onSheet(points[place] ?? MIDLINE, placement)
     return { tooth: hole.tooth, size: hole.size, xMm, yMm, diameterMm: hole.diameterMm }
   })
-  return {
-    holes,
-    septa: septaOf(request, { points, naturalArc }),
-    frame: placement,
-    arcs,
-  }
+  return { holes, septa: septaOf(request, { points, places }), frame: placement, arcs }
 }
+
+const MIDLINE: ArchPoint = { x: 0, y: 0 }
+
+type Places = ReadonlyMap<Tooth, ToothPlace>
+/** As the tooth stands in this patient's arch. */
+const naturalArc = (tooth: Tooth, places: Places, measure: number): number =>
+  (places.get(tooth)?.arc ?? 0) * measure
 
 /** A child's single hole stands in the middle of the sheet (Welbury, Paediatric Dentistry 2005, READ). */
 const isChildsSingle = ({ isChild, punched, sheet }: LayRequest): { xMm: number; yMm: number } | null =>
@@ -113,25 +113,31 @@ const isChildsSingle = ({ isChild, punched, sheet }: LayRequest): { xMm: number;
     ? { xMm: sheet.widthMm / 2, yMm: sheet.heightMm / 2 }
     : null
 
-interface Arcs {
-  places: ReadonlyMap<Tooth, ToothPlace>
-  naturalArc: (tooth: Tooth) => number
-}
-
 /** Arc lengths of all teeth: natural for a single hole, else a little farther apart, or as wanted. */
-function spacedArcs({ row, punched, spacing }: LayRequest, { places, naturalArc }: Arcs): Map<Tooth, number> {
+function spacedArcs(request: LayRequest, places: Places): Map<Tooth, number> {
+  const { punched, spacing, measure } = request
   const arcs = new Map<Tooth, number>()
   const spread = punched.length > 1 ? SHEET_POLICY.spread.value : 0
-  for (const tooth of row) {
-    const natural = naturalArc(tooth)
-    const rank = places.get(tooth)?.rank ?? 0
+  for (const [tooth, { arc, rank }] of places) {
+    const natural = arc * measure
     arcs.set(tooth, natural + Math.sign(natural) * (rank + 0.5) * spread)
   }
-  if (spacing === null) return arcs
+  return spacing === null ? arcs : wantedArcs({ punched, spacing, measure, places }, arcs)
+}
+
+function wantedArcs(
+  {
+    punched,
+    spacing,
+    measure,
+    places,
+  }: { places: Places; spacing: Spacing } & Pick<LayRequest, 'punched' | 'measure'>,
+  arcs: Map<Tooth, number>,
+): Map<Tooth, number> {
   const first = punched[0]
   const last = punched.at(-1)
   if (!first || !last) return arcs
-  const middle = (naturalArc(first.tooth) + naturalArc(last.tooth)) / 2
+  const middle = (naturalArc(first.tooth, places, measure) + naturalArc(last.tooth, places, measure)) / 2
   let at = 0
   const steps = punched.map((hole, place) => {
     const before = punched[place - 1]
@@ -149,13 +155,13 @@ const wantedCentre = ({ measure, mm }: Spacing, ...diameters: [number, number]):
 
 /** A sheet of two holes joined by a cut: they stand 10–15 mm apart, about the middle of its teeth. */
 function slitArcs({ slit, punched }: LayRequest, arcs: Map<Tooth, number>): Map<Tooth, number> {
-  const [first, last] = punched.map(({ tooth }) => tooth)
-  if (first === undefined || last === undefined || !isSlitSheet({ slit, punched })) return arcs
-  const [from, to] = [arcs.get(first) ?? 0, arcs.get(last) ?? 0]
+  const [first, last] = punched
+  if (!first || !last || !isSlitSheet({ slit, punched })) return arcs
+  const [from, to] = [arcs.get(first.tooth) ?? 0, arcs.get(last.tooth) ?? 0]
   const { least, most } = SHEET_POLICY.slit.value
   const length = Math.min(most, Math.max(least, to - from))
   const middle = (from + to) / 2
-  return new Map(arcs).set(first, middle - length / 2).set(last, middle + length / 2)
+  return arcs.set(first.tooth, middle - length / 2).set(last.tooth, middle + length / 2)
 }
 
 /** A cut between two teeth of a wider field leaves its holes where the teeth are. */
@@ -164,17 +170,16 @@ const isSlitSheet = ({ slit, punched }: Pick<LayRequest, 'slit' | 'punched'>): b
 
 interface Pointing {
   curve: Curve
-  arcOf: (tooth: Tooth) => number
+  arcs: ReadonlyMap<Tooth, number>
 }
 
-function shiftedPoint(
-  tooth: Tooth,
-  { curve, arcOf, shifts }: Pointing & Pick<LayRequest, 'shifts'>,
-): ArchPoint {
-  const point = pointAt(curve, arcOf(tooth))
+const pointOf = (tooth: Tooth, { curve, arcs }: Pointing): ArchPoint => pointAt(curve, arcs.get(tooth) ?? 0)
+
+function shiftedPoint(tooth: Tooth, shifts: LayRequest['shifts'], pointing: Pointing): ArchPoint {
+  const point = pointOf(tooth, pointing)
   const shift = shifts.get(tooth)
   if (shift === undefined) return point
-  const facial = facialAt(curve, arcOf(tooth))
+  const facial = facialAt(pointing.curve, pointing.arcs.get(tooth) ?? 0)
   return { x: point.x + facial.x * shift, y: point.y + facial.y * shift }
 }
 
@@ -182,32 +187,28 @@ function shiftedPoint(
 function placeArch(request: LayRequest, pointing: Pointing): Placement {
   const { arch, sheet, punched } = request
   const single = punched.length === 1 ? punched[0] : undefined
-  const upright = arch === 'upper' ? placeUpper(pointing) : placeLower(request, pointing)
-  const placement = { ...upright, xMm: sheet.widthMm / 2 }
+  const placement: Placement = {
+    curve: pointing.curve,
+    xMm: sheet.widthMm / 2,
+    yMm: arch === 'upper' ? SHEET_POLICY.upperCentralFromTop.value : lowerMidline(request, pointing),
+    backwards: arch === 'upper' ? 1 : -1,
+  }
   return single ? keepInQuadrant(placement, { tooth: single.tooth, sheet, pointing }) : placement
 }
 
-type Upright = Omit<Placement, 'xMm'>
-
-const placeUpper = ({ curve }: Pointing): Upright => ({
-  curve,
-  yMm: SHEET_POLICY.upperCentralFromTop.value,
-  backwards: 1,
-})
-
-function placeLower({ anchors, sheet, punched }: LayRequest, { curve, arcOf }: Pointing): Upright {
+/** How far down the sheet the midline of a lower arch lies, in mm. */
+function lowerMidline({ anchors, sheet, punched }: LayRequest, pointing: Pointing): number {
   const middle = sheet.heightMm / 2
   const [single] = punched.length === 1 ? punched : []
   const hung = anchors.length > 0 || !single ? anchors : [single.tooth]
-  const backs = hung.map((tooth) => belowMiddle(tooth) + pointAt(curve, arcOf(tooth)).y)
+  const backs = hung.map((tooth) => belowMiddle(tooth) + pointOf(tooth, pointing).y)
   const back =
     backs.length === 0
-      ? pointAt(curve, FIRST_MOLAR_ARC * curve.scale).y
+      ? pointAt(pointing.curve, FIRST_MOLAR_ARC * pointing.curve.scale).y
       : backs.reduce((sum, one) => sum + one, 0) / backs.length
   const { tall, short } = SHEET_POLICY.lowerIncisorFromBottom.value
   const lowest = sheet.heightMm - (sheet.heightMm > 125 ? tall : short)
-  const yMm = single ? middle + back : Math.min(middle + back, lowest)
-  return { curve, yMm, backwards: -1 }
+  return single ? middle + back : Math.min(middle + back, lowest)
 }
 
 /** The lower first molar's centre along the permanent arch at natural distance. */
@@ -227,7 +228,7 @@ interface SingleHole {
 
 /** Upper teeth on or above the middle line, lower teeth on or below (single-tooth method page, READ). */
 function keepInQuadrant(placement: Placement, { tooth, sheet, pointing }: SingleHole): Placement {
-  const { y } = pointAt(pointing.curve, pointing.arcOf(tooth))
+  const { y } = pointOf(tooth, pointing)
   const at = placement.yMm + placement.backwards * y
   const middle = sheet.heightMm / 2
   const wanted = placement.backwards === 1 ? Math.min(at, middle) : Math.max(at, middle)
@@ -235,8 +236,8 @@ function keepInQuadrant(placement: Placement, { tooth, sheet, pointing }: Single
 }
 
 function septaOf(
-  { punched, slit, row }: LayRequest,
-  { points, naturalArc }: { points: readonly ArchPoint[]; naturalArc: (tooth: Tooth) => number },
+  { punched, slit, row, measure }: LayRequest,
+  { points, places }: { points: readonly ArchPoint[]; places: Places },
 ): Septum[] {
   return punched.slice(1).map((hole, place): Septum => {
     const before = punched[place] ?? hole
@@ -246,7 +247,7 @@ function septaOf(
       teeth: [before.tooth, hole.tooth],
       centreMm,
       edgeMm: edgeGap(centreMm, before.diameterMm, hole.diameterMm),
-      naturalMm: naturalArc(hole.tooth) - naturalArc(before.tooth),
+      naturalMm: naturalArc(hole.tooth, places, measure) - naturalArc(before.tooth, places, measure),
       declared: declaredBetween([before.tooth, hole.tooth], { slit, row, punched }),
     }
   })

@@ -29,6 +29,8 @@ export interface Mouth {
   mesialTo: (tooth: Tooth) => readonly Tooth[]
   /** Teeth taken as standing although nobody has recorded them. */
   assumed: readonly Tooth[]
+  /** Teeth of bridges, hanging between what carries them. */
+  pontics: readonly Tooth[]
 }
 
 export interface MouthKnown {
@@ -56,6 +58,7 @@ function recordedIn(chart: MouthChart | null): Recorded {
   return recorded
 }
 
+const NOTHING: readonly ToothCondition[] = []
 const ABSENT: readonly ToothCondition[] = ['missing', 'unerupted', 'pontic']
 const isAbsent = (conditions: readonly ToothCondition[]): boolean =>
   conditions.some((condition) => ABSENT.includes(condition))
@@ -66,7 +69,6 @@ type Stand = 'stands' | 'absent' | 'unknown'
 /** The unchanging part of each tooth, worked out once: a board makes a mouth for each appointment. */
 interface Fixed {
   tooth: Tooth
-  place: number
   successor: Tooth | null
   predecessor: Tooth | null
   isPrimary: boolean
@@ -76,7 +78,6 @@ interface Fixed {
 }
 const fixedOf = (tooth: Tooth): Fixed => ({
   tooth,
-  place: archPlace(tooth),
   successor: successorOf(tooth),
   predecessor: predecessorOf(tooth),
   isPrimary: dentitionOf(tooth) === 'primary',
@@ -85,8 +86,6 @@ const fixedOf = (tooth: Tooth): Fixed => ({
 })
 const IN_ORDER: readonly Fixed[] = [...TEETH].sort(byArchOrder).map(fixedOf)
 const DUE_AT = new Map(IN_ORDER.map(({ tooth, dueAt }) => [tooth, dueAt]))
-const PLACE = new Map(IN_ORDER.map(({ tooth, place }) => [tooth, place]))
-const placeOf = (tooth: Tooth): number => PLACE.get(tooth) ?? archPlace(tooth)
 
 function makeMouth(how: 'charted' | 'not-charted', recorded: Recorded, known: MouthKnown): Mouth {
   const standOf = (tooth: Tooth): Stand => {
@@ -97,9 +96,11 @@ function makeMouth(how: 'charted' | 'not-charted', recorded: Recorded, known: Mo
   const due = dueIn(standOf, known)
   const standing = new Set<Tooth>()
   const assumed: Tooth[] = []
+  const pontics: Tooth[] = []
   const rows: Record<Arch, Tooth[]> = { upper: [], lower: [] }
   for (const fixed of IN_ORDER) {
     const stand = standOf(fixed.tooth)
+    if (stand === 'absent' && recorded[fixed.tooth]?.includes('pontic')) pontics.push(fixed.tooth)
     if (stand === 'absent' || (stand === 'unknown' && !due(fixed))) continue
     standing.add(fixed.tooth)
     rows[archOf(fixed.tooth)].push(fixed.tooth)
@@ -108,12 +109,13 @@ function makeMouth(how: 'charted' | 'not-charted', recorded: Recorded, known: Mo
   return {
     charted: how === 'charted',
     ageYears: known.ageYears,
-    conditionsOf: (tooth) => recorded[tooth] ?? [],
+    conditionsOf: (tooth) => recorded[tooth] ?? NOTHING,
     isStanding: (tooth) => standing.has(tooth),
     standingRow: (arch) => rows[arch],
     distalTo: (tooth) => beside(rows[archOf(tooth)], tooth, isOnRight(tooth) ? 'before' : 'after'),
     mesialTo: (tooth) => beside(rows[archOf(tooth)], tooth, isOnRight(tooth) ? 'after' : 'before'),
     assumed,
+    pontics,
   }
 }
 
@@ -132,12 +134,12 @@ function dueIn(standOf: (tooth: Tooth) => Stand, { ageYears }: MouthKnown): (fix
   }
 }
 
-const isOnRight = (tooth: Tooth): boolean => placeOf(tooth) < 0
+const isOnRight = (tooth: Tooth): boolean => archPlace(tooth) < 0
 
 /** A row runs from the patient's right to the left; what lies beside a tooth is told from the nearest on. */
 function beside(row: readonly Tooth[], tooth: Tooth, where: 'before' | 'after'): Tooth[] {
-  const place = placeOf(tooth)
+  const place = archPlace(tooth)
   return where === 'after'
-    ? row.filter((other) => placeOf(other) > place)
-    : row.filter((other) => placeOf(other) < place).reverse()
+    ? row.filter((other) => archPlace(other) > place)
+    : row.filter((other) => archPlace(other) < place).reverse()
 }
