@@ -20,20 +20,32 @@ const QUIET = 4
  * Error correction Q: a quarter of a wrinkled or wetted label may be lost.
  */
 export function makeCodePicture(code: string): CodePicture {
-  const { size, data } = encode(code, { ecc: 'Q', border: QUIET })
-  return { size, path: data.map(runsOf).join('') }
+  const { size, runs } = makeCodeRuns(code)
+  return { size, path: runs.map(({ x, y, length }) => `M${x} ${y}h${length}v1h-${length}z`).join('') }
 }
 
-function runsOf(row: readonly boolean[], y: number): string {
-  const runs: string[] = []
+/** Dark modules beside each other in one row. */
+export interface CodeRun {
+  x: number
+  y: number
+  length: number
+}
+
+/** The same as runs of dark modules, for a printer's ink. */
+export function makeCodeRuns(code: string): { size: number; runs: CodeRun[] } {
+  const { size, data } = encode(code, { ecc: 'Q', border: QUIET })
+  return { size, runs: data.flatMap(runsOf) }
+}
+
+function runsOf(row: readonly boolean[], y: number): CodeRun[] {
+  const runs: CodeRun[] = []
   for (let x = 0; x < row.length; x++) {
     if (!row[x]) continue
     const from = x
     while (row[x + 1]) x++
-    const length = x + 1 - from
-    runs.push(`M${from} ${y}h${length}v1h-${length}z`)
+    runs.push({ x: from, y, length: x + 1 - from })
   }
-  return runs.join('')
+  return runs
 }
 
 /** What a label says: the code as picture and letters, and what a person looks for on a shelf. */

@@ -6,6 +6,7 @@ import { answerExport } from './export-route.ts'
 import { answerFeed } from './feed-route.ts'
 import { answerHealth } from './health.ts'
 import { answerImport, answerOriginal } from './import-route.ts'
+import { answerLabels } from './labels-route.ts'
 import { answerPeople } from './people-route.ts'
 import { answerPunchTemplate } from './print-route.ts'
 import { answerRecallList } from './recall-route.ts'
@@ -34,5 +35,6 @@ export const ROUTES: { path: string; answer: Answer }[] = [
   { path: '/feed/', answer: answerFeed },
   { path: '/api/people', answer: answerPeople },
   { path: '/api/print/punch-template', answer: answerPunchTemplate },
+  { path: '/api/print/labels', answer: answerLabels },
   { path: '/api/recall', answer: answerRecallList },
 ]

@@ -23,6 +23,7 @@ import { mouthRouter } from './mouth-router.ts'
 import { noteReading } from './note-reading.ts'
 import { settingsRouter } from './settings-router.ts'
 import { sterilityRouter } from './sterility-router.ts'
+import { stockRouter } from './stock-router.ts'
 
 const dayWindow = z.object({ siteId: idOf<SiteId>(), day: dayText })
 
@@ -135,6 +136,7 @@ export const appRouter = router({
   calendars: calendarsRouter,
   feeds: feedsRouter,
   sterility: sterilityRouter,
+  stock: stockRouter,
   settings: settingsRouter,
   mouth: mouthRouter,
   board: boardRouter,

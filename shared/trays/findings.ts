@@ -37,3 +37,4 @@ export type TrayFinding =
   | FindingOf<'tray/count-short', 'stop', { line: string; wanted: number; counted: number | null }>
   | FindingOf<'stock/reorder', 'note', { name: string; left: number }>
   | FindingOf<'stock/not-found', 'stop', { id: string }>
+  | FindingOf<'kit/not-found', 'stop', { id: string }>

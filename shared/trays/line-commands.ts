@@ -10,6 +10,7 @@ import { judgePack, sightOf } from '../sterility/pack.ts'
 import type { Pack } from '../sterility/sterility-facts.ts'
 import { done, type Laid, notNow, onLine, onTray, putLines } from './decide.ts'
 import { moveOf } from './lifecycle.ts'
+import { isPastDate } from './stock.ts'
 import type { Contents, StockLine, Tray, TrayLine } from './tray.ts'
 import { freePacks, reprocess } from './tray-for.ts'
 
@@ -77,7 +78,7 @@ function tick(laid: LaidLine, { inspected, stockLineId }: Tick): Decision {
 /** The lot in hand says what it contains and whether it is past its date. */
 function fromStock(stock: StockLine | undefined, { line, context }: LaidLine): Partial<TrayLine> {
   if (!stock) return { fault: null }
-  const expired = stock.expires !== null && stock.expires < context.today
+  const expired = isPastDate(stock, context.today)
   return {
     stockLineId: stock.id,
     contents: contentsOf(line, stock),

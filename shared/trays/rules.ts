@@ -131,4 +131,5 @@ export const TRAY_RULES = {
     source: COMMON,
   },
   'stock/not-found': refusal('assistant', ['stock.receive']),
+  'kit/not-found': refusal('manager', ['kit.change']),
 } satisfies Record<TrayFinding['rule'], Rule>

@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { SUBSTANCES } from '../allergies/substance.ts'
 import { parseDay } from '../base/moment.ts'
 import { refuse } from '../base/result.ts'
-import { putting } from '../change.ts'
+import { putting, removing } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { KitId, MemberId, StockLineId } from '../ids.ts'
@@ -18,12 +18,25 @@ const contents = z
   .partialRecord(z.enum(SUBSTANCES), z.enum(['free', 'contains', 'unknown']))
   .transform((known) => known as Contents)
 
-const put = (line: StockLine): Decision => done(putting('stockLine', line), judgeStock([line]))
+/** A lot as it stands from now on, and whether its item is to be ordered, all its lots taken together. */
+function put(world: World, line: StockLine, { today }: CommandContext): Decision {
+  const others = world.stockLine.filter(({ id, item }) => id !== line.id && item === line.item)
+  return done(putting('stockLine', line), judgeStock([...others, line], today))
+}
 
-function counted(world: World, id: StockLineId, counts: number): Decision {
+/** Counted by hand; where a level is named, the item is ordered again from there on. */
+function counted(
+  world: World,
+  {
+    stockLineId: id,
+    count: counts,
+    reorderAt,
+  }: { stockLineId: StockLineId; count: number; reorderAt: number | null },
+  context: CommandContext,
+): Decision {
   const line = findFact(world, 'stockLine', id)
   return line
-    ? put({ ...line, count: counts })
+    ? put(world, { ...line, count: counts, reorderAt: reorderAt ?? line.reorderAt }, context)
     : refuse({ rule: 'stock/not-found', level: 'stop', about: `stock:${id}`, id })
 }
 
@@ -64,12 +77,25 @@ export const STOCK_COMMANDS = {
     reach: () => ({ upcoming: true }),
     decide: changeKit,
   }),
+  /** The dentist's own list goes; from now on the clinic's is laid out for them too. */
+  'kit.drop': commandRule({
+    kind: 'kit.drop',
+    needs: 'clinic:set',
+    input: z.object({ kitId: z.uuid().transform((id) => id as KitId) }),
+    reach: () => ({ upcoming: true }),
+    decide: (world, { kitId }) => {
+      const kit = findFact(world, 'kit', kitId)
+      return kit && kit.dentistId !== null
+        ? done(removing('kit', kitId))
+        : refuse({ rule: 'kit/not-found', level: 'stop', about: `kit:${kitId}`, id: kitId })
+    },
+  }),
   'stock.count': commandRule({
     kind: 'stock.count',
     needs: 'stock:count',
-    input: z.object({ stockLineId, count }),
+    input: z.object({ stockLineId, count, reorderAt: count.nullable().default(null) }),
     reach: () => ({ stock: true as const }),
-    decide: (world, input) => counted(world, input.stockLineId, input.count),
+    decide: counted,
   }),
   /** A new lot on the shelf. What its label does not say of latex is unknown. */
   'stock.receive': commandRule({
@@ -89,12 +115,16 @@ export const STOCK_COMMANDS = {
       contents,
     }),
     reach: () => ({ stock: true as const }),
-    decide: (_, input, context) =>
-      put({
-        clinicId: context.clinicId,
-        id: context.newId<StockLineId>(),
-        ...input,
-        contents: { latex: 'unknown', ...input.contents },
-      }),
+    decide: (world, input, context) =>
+      put(
+        world,
+        {
+          clinicId: context.clinicId,
+          id: context.newId<StockLineId>(),
+          ...input,
+          contents: { latex: 'unknown', ...input.contents },
+        },
+        context,
+      ),
   }),
 }

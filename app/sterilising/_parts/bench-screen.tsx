@@ -5,6 +5,7 @@ import { useJudgingMoment } from '#app/_live/use-moment.ts'
 import { usePerform } from '#app/_live/use-perform.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
+import list from '#app/_ui/list.module.css'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { type Bench, isOpen, loadsOf, sterilisersOf } from './bench.ts'
 import { BenchHolder, type BenchHolderProps } from './bench-holder.tsx'
@@ -12,6 +13,7 @@ import { ForecastPart } from './forecast-part.tsx'
 import { LoadCard } from './load-card.tsx'
 import { PacksPart } from './packs-part.tsx'
 import { RecallDoors } from './recall-doors.tsx'
+import { SetsPart } from './sets-part.tsx'
 import { AddSteriliser, SteriliserCard } from './steriliser-card.tsx'
 import styles from './sterilising.module.css'
 
@@ -37,9 +39,10 @@ function BenchPage({ of }: Pick<BenchHolderProps, 'of'>) {
       <header className={styles.head}>
         <h1>Sterilising</h1>
         <SitePick of={of} />
-        <nav aria-label="Parts of this page" className={styles.parts}>
+        <nav aria-label="Parts of this page" className={list.parts}>
           <a href="#loads">Loads</a>
           <a href="#sets">Sets today</a>
+          <a href="#all-sets">Where the sets are</a>
           <a href="#packs">Packs</a>
           <a href="#recall">Recall</a>
         </nav>
@@ -63,16 +66,14 @@ function BenchPage({ of }: Pick<BenchHolderProps, 'of'>) {
         <h2 id="loads">
           Loads in hand <span>{open.length}</span>
         </h2>
-        {open.length === 0 ? (
-          <p className={styles.small}>No load is running or waits to be released.</p>
-        ) : null}
+        {open.length === 0 ? <p className={list.small}>No load is running or waits to be released.</p> : null}
         <div className={styles.cards}>
           {open.map((standing) => (
             <LoadCard key={standing.load.id} {...standing} bench={bench} performing={performing} />
           ))}
         </div>
         <details>
-          <summary className={styles.more}>Released or failed lately: {done.length}</summary>
+          <summary className={list.more}>Released or failed lately: {done.length}</summary>
           <div className={styles.cards}>
             {done.map((standing) => (
               <LoadCard key={standing.load.id} {...standing} bench={bench} performing={performing} />
@@ -81,6 +82,7 @@ function BenchPage({ of }: Pick<BenchHolderProps, 'of'>) {
         </details>
       </section>
       <ForecastPart bench={bench} performing={performing} />
+      <SetsPart bench={bench} performing={performing} />
       <PacksPart bench={bench} performing={performing} />
       <RecallDoors bench={bench} />
       <CautionLine />

@@ -1,15 +1,5 @@
-import type { Load, Pack, PackKind, Steriliser } from '#shared/sterility/sterility-facts.ts'
+import type { Load, Pack, Steriliser } from '#shared/sterility/sterility-facts.ts'
 import type { PackPart } from './bench.ts'
-
-export const KIND_WORDS: Record<PackKind, string> = {
-  'dam-set': 'Dam set',
-  'examination-set': 'Examination set',
-  'composite-set': 'Composite set',
-  'endodontic-set': 'Endodontic set',
-  'surgical-set': 'Surgical set',
-  'pulpotomy-set': 'Pulpotomy set',
-  'hygiene-set': 'Hygiene set',
-}
 
 export const LOAD_WORDS: Record<Load['life']['kind'], string> = {
   running: 'Running',

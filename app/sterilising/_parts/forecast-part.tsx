@@ -4,13 +4,15 @@ import { useMemo } from 'react'
 import type { Performing } from '#app/_live/use-perform.ts'
 import { FindingLine } from '#app/_ui/finding-line.tsx'
 import { operatoryWords } from '#app/_ui/labels.ts'
+import list from '#app/_ui/list.module.css'
 import { timeOf } from '#app/_ui/time-words.ts'
 import { findFact } from '#shared/facts.ts'
 import { isDown } from '#shared/sterility/day-forecast.ts'
 import type { Mend, Shortage } from '#shared/sterility/forecast.ts'
 import { turnaroundOf } from '#shared/sterility/turnaround.ts'
+import { KIND_WORDS } from '#shared/words/en/sterility.ts'
 import { type Bench, forecastOf, type KindForecast } from './bench.ts'
-import { countWords, KIND_WORDS } from './bench-words.ts'
+import { countWords } from './bench-words.ts'
 import styles from './sterilising.module.css'
 import { TurnaroundForm, turnaroundWords } from './turnaround-form.tsx'
 
@@ -28,16 +30,16 @@ export function ForecastPart({ bench, performing }: { bench: Bench; performing: 
           below are of what is on the shelf.
         </p>
       ) : (
-        <p className={styles.small}>
+        <p className={list.small}>
           As booked and as late as the board expects. {turnaroundWords(turnaround)}
         </p>
       )}
       <details>
-        <summary className={styles.more}>How long a set is away</summary>
+        <summary className={list.more}>How long a set is away</summary>
         <TurnaroundForm turnaround={turnaround} performing={performing} />
       </details>
       {kinds.length === 0 ? <p>Nothing more is wanted today.</p> : null}
-      <ul className={styles.rows}>
+      <ul className={list.rows}>
         {kinds.map((kind) => (
           <KindRow key={kind.kind} {...kind} bench={bench} down={down} />
         ))}
@@ -56,18 +58,18 @@ function KindRow({
 }: KindForecast & { bench: Bench; down: boolean }) {
   const { first, shortages, coversNext, mends } = forecast
   return (
-    <li className={styles.row} data-short={first !== null || undefined}>
+    <li className={`${list.row} ${styles.row}`} data-tone={first === null ? undefined : 'ask'}>
       <strong className={styles.kind}>{KIND_WORDS[kind]}</strong>
       <span>
         {onShelf} sterile on the shelf
-        <span className={styles.small}>
+        <span className={list.small}>
           {first === null
             ? `enough for the ${countWords(coversNext, 'appointment')} left`
             : `covers the next ${countWords(coversNext, 'appointment')}`}
         </span>
       </span>
       {first === null ? (
-        <span className={styles.small}>None will be short.</span>
+        <span className={list.small}>None will be short.</span>
       ) : (
         <div className={styles.shortage}>
           <p>
@@ -77,7 +79,7 @@ function KindRow({
           {findings.map((finding) => (
             <FindingLine key={finding.about} finding={finding} />
           ))}
-          <p className={styles.small}>What would mend it:</p>
+          <p className={list.small}>What would mend it:</p>
           <ul>
             {mends
               .filter(({ kind: does }) => !(down && does === 'order'))
@@ -87,7 +89,7 @@ function KindRow({
           </ul>
           {shortages.length > 1 ? (
             <details>
-              <summary className={styles.more}>{shortages.length - 1} more later</summary>
+              <summary className={list.more}>{shortages.length - 1} more later</summary>
               <ul>
                 {shortages.slice(1).map((shortage) => (
                   <li key={shortage.id}>

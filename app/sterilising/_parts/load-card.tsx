@@ -7,6 +7,7 @@ import { Button } from '#app/_ui/button.tsx'
 import { Card, Row, Rows } from '#app/_ui/card.tsx'
 import { Field } from '#app/_ui/field.tsx'
 import { FindingLine } from '#app/_ui/finding-line.tsx'
+import list from '#app/_ui/list.module.css'
 import { timeOf } from '#app/_ui/time-words.ts'
 import { isTestLoad } from '#shared/sterility/load.ts'
 import { planRecall } from '#shared/sterility/recall.ts'
@@ -53,16 +54,16 @@ export function LoadCard(props: LoadCardProps) {
       {load.life.kind === 'running' ? <EndForm {...props} /> : null}
       {load.life.kind === 'ended' && !isTest ? <Release {...props} /> : null}
       {isTest || !isInHand(props) ? null : <WrapSets {...props} />}
-      <div className={styles.acts}>
+      <div className={list.acts}>
         {packs.length > 0 && load.life.kind !== 'failed' ? (
-          <Link href={`/sterilising/labels/${load.id}`} className={styles.open} prefetch={false}>
+          <Link href={`/sterilising/labels/${load.id}`} className={list.open} prefetch={false}>
             Labels
           </Link>
         ) : null}
         {packs.length > 0 ? (
           <Link
             href={`/sterilising/recall?kind=load&loadId=${load.id}`}
-            className={styles.open}
+            className={list.open}
             prefetch={false}
           >
             Where its packs are
@@ -97,7 +98,7 @@ function Indicators({ load, steriliser, indicators, bench, performing }: LoadCar
   const pending = indicators.filter(({ life }) => life.kind === 'pending')
   if (indicators.length === 0) {
     return isOver(load) ? null : (
-      <div className={styles.acts}>
+      <div className={list.acts}>
         <ActButton
           kind="indicator.place"
           input={{ steriliserId: steriliser.id, loadId: load.id, kind: 'chemical' }}
@@ -114,7 +115,7 @@ function Indicators({ load, steriliser, indicators, bench, performing }: LoadCar
       <legend>Chemical indicator</legend>
       {pending.length === 0 ? <p>{readWords(indicators, bench)}</p> : null}
       {pending.map((indicator) => (
-        <div key={indicator.id} className={styles.acts}>
+        <div key={indicator.id} className={list.acts}>
           <ActButton
             kind="indicator.read"
             input={{ steriliserId: steriliser.id, indicatorId: indicator.id, result: 'pass' }}
@@ -229,7 +230,7 @@ function EndForm({ load, performing }: LoadCardProps) {
 function Release({ load, steriliser, bench, performing }: LoadCardProps) {
   const { member } = bench.of
   return (
-    <div className={styles.acts}>
+    <div className={list.acts}>
       <ActButton
         kind="load.release"
         input={{ steriliserId: steriliser.id, loadId: load.id }}

@@ -4,11 +4,13 @@ import { useState } from 'react'
 import type { Performing } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { FindingLine } from '#app/_ui/finding-line.tsx'
+import list from '#app/_ui/list.module.css'
 import { ScanField } from '#app/_ui/scan-field.tsx'
 import { findFact } from '#shared/facts.ts'
 import { type Load, PACK_KINDS, type Pack } from '#shared/sterility/sterility-facts.ts'
+import { KIND_WORDS } from '#shared/words/en/sterility.ts'
 import { type Bench, judged, PACK_PARTS, type PackPart, partOfPack, placesOf } from './bench.ts'
-import { KIND_WORDS, PART_WORDS, placeOf } from './bench-words.ts'
+import { PART_WORDS, placeOf } from './bench-words.ts'
 import { Choice } from './choice.tsx'
 import styles from './sterilising.module.css'
 
@@ -39,7 +41,7 @@ export function PacksPart({ bench, performing }: PacksProps) {
         </p>
       ) : null}
       {scanned ? (
-        <ul className={styles.rows} aria-label="Looked up">
+        <ul className={list.rows} aria-label="Looked up">
           <PackRow pack={scanned} bench={bench} performing={performing} />
         </ul>
       ) : null}
@@ -55,12 +57,12 @@ function Part({ part, bench, performing }: PacksProps & { part: PackPart }) {
   const { title, none } = PART_WORDS[part]
   return (
     <details open={part === 'held' && packs.length > 0}>
-      <summary className={styles.more}>
+      <summary className={list.more}>
         {title}: {packs.length}
-        {part === 'usable' ? <span className={styles.small}> {kindsOf(packs)}</span> : null}
+        {part === 'usable' ? <span className={list.small}> {kindsOf(packs)}</span> : null}
       </summary>
-      {packs.length === 0 ? <p className={styles.small}>{none}</p> : null}
-      <ul className={styles.rows}>
+      {packs.length === 0 ? <p className={list.small}>{none}</p> : null}
+      <ul className={list.rows}>
         {packs
           .toSorted((a, b) => a.kind.localeCompare(b.kind) || placeOf(a).localeCompare(placeOf(b)))
           .map((pack) => (
@@ -82,11 +84,11 @@ function PackRow({ pack, bench, performing }: PacksProps & { pack: Pack }) {
   const load = findFact(world, 'load', pack.loadId)
   const set = findFact(world, 'instrumentSet', pack.setId)
   return (
-    <li className={styles.row} data-held={pack.life.kind === 'held' || undefined}>
+    <li className={`${list.row} ${styles.row}`} data-tone={pack.life.kind === 'held' ? 'hold' : undefined}>
       <span className={styles.code}>{pack.code}</span>
       <span>
         {set?.mark ?? KIND_WORDS[pack.kind]}
-        <span className={styles.small}>
+        <span className={list.small}>
           {load ? `load ${load.number}` : 'no load'} · {whereWords(pack, bench)}
         </span>
       </span>
@@ -95,10 +97,10 @@ function PackRow({ pack, bench, performing }: PacksProps & { pack: Pack }) {
           <FindingLine key={finding.rule} finding={finding} />
         ))}
       </div>
-      <div className={styles.acts}>
+      <div className={list.acts}>
         <Link
           href={`/sterilising/recall?kind=pack&packId=${pack.id}`}
-          className={styles.open}
+          className={list.open}
           prefetch={false}
           aria-label={`Recall from ${pack.code}`}
         >

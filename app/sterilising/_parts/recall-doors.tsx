@@ -2,6 +2,7 @@
 import Link from 'next/link'
 import { useState } from 'react'
 import { Field, Pick } from '#app/_ui/field.tsx'
+import list from '#app/_ui/list.module.css'
 import { parseDay } from '#shared/base/moment.ts'
 import type { Bench } from './bench.ts'
 import styles from './sterilising.module.css'
@@ -19,7 +20,7 @@ export function RecallDoors({ bench }: { bench: Bench }) {
   return (
     <section aria-labelledby="recall">
       <h2 id="recall">Recall</h2>
-      <p className={styles.small}>
+      <p className={list.small}>
         Shows exactly where every pack went. Nothing is held before you say so there. From a load or a pack:
         by its own line above.
       </p>
@@ -41,14 +42,14 @@ export function RecallDoors({ bench }: { bench: Bench }) {
           wrong={day === null ? 'Enter a date such as 2026-11-24.' : null}
         />
         {day === null ? null : (
-          <Link href={`/sterilising/recall?${byDay}`} className={styles.open} prefetch={false}>
+          <Link href={`/sterilising/recall?${byDay}`} className={list.open} prefetch={false}>
             Recall from this day
           </Link>
         )}
         {steriliser === ALL ? null : (
           <Link
             href={`/sterilising/recall?${new URLSearchParams({ kind: 'steriliser', steriliserId: steriliser })}`}
-            className={styles.open}
+            className={list.open}
             prefetch={false}
           >
             Everything of this steriliser

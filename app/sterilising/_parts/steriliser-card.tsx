@@ -7,6 +7,7 @@ import { Button } from '#app/_ui/button.tsx'
 import { Card, Row, Rows } from '#app/_ui/card.tsx'
 import { Field, Pick } from '#app/_ui/field.tsx'
 import { FindingLine } from '#app/_ui/finding-line.tsx'
+import list from '#app/_ui/list.module.css'
 import { dayOf } from '#shared/base/moment.ts'
 import { LOAD_CONTENTS } from '#shared/sterility/parameters.ts'
 import { STERILISER_TYPES, type Steriliser } from '#shared/sterility/sterility-facts.ts'
@@ -107,7 +108,7 @@ function ServiceActs({ steriliser, performing }: SteriliserCardProps) {
   const { life } = steriliser
   if (life.kind === 'in-service') {
     return (
-      <div className={styles.acts}>
+      <div className={list.acts}>
         <Choice
           words="Take out of service"
           title={`Take ${steriliser.name} out of service: why?`}
@@ -132,7 +133,7 @@ function ServiceActs({ steriliser, performing }: SteriliserCardProps) {
     )
   }
   return (
-    <div className={styles.acts}>
+    <div className={list.acts}>
       {life.until === 'repaired' ? (
         <ActButton
           kind="steriliser.repaired"
@@ -180,7 +181,7 @@ export function AddSteriliser({
   }
   return (
     <details open={first}>
-      <summary className={styles.more}>Add a steriliser</summary>
+      <summary className={list.more}>Add a steriliser</summary>
       <form className={styles.line} onSubmit={add}>
         <Field label="Name" value={name} onChange={setName} autoComplete="off" />
         <Pick

@@ -1,5 +1,6 @@
 'use client'
 import { ActButton } from '#app/_ui/act-button.tsx'
+import list from '#app/_ui/list.module.css'
 import { dateWords, timeOf } from '#app/_ui/time-words.ts'
 import { Why } from '#app/_ui/why.tsx'
 import { dayOf, type Instant } from '#shared/base/moment.ts'
@@ -24,10 +25,10 @@ export function SporeTests({ steriliser, spores, bench, performing }: Steriliser
   return (
     <fieldset className={styles.tests}>
       <legend>Spore test, every week at least</legend>
-      <p className={styles.small}>
+      <p className={list.small}>
         Last negative: {last === null ? 'none known' : when(last)} {lastRead(spores)}
       </p>
-      <div className={styles.acts}>
+      <div className={list.acts}>
         {pending.length > 0
           ? null
           : [
@@ -80,7 +81,7 @@ function ReadSpore({ indicator, steriliser, bench, performing }: ReadSporeProps)
     bench.now,
   )
   return (
-    <div className={styles.acts}>
+    <div className={list.acts}>
       <ActButton
         kind="indicator.read"
         input={{ ...input, result: 'pass' }}
@@ -133,7 +134,7 @@ function ReadSpore({ indicator, steriliser, bench, performing }: ReadSporeProps)
 function Paths({ isCautious }: { isCautious: boolean }) {
   return (
     <details>
-      <summary className={styles.more}>After a positive test</summary>
+      <summary className={list.more}>After a positive test</summary>
       <ul className={styles.paths}>
         <li data-chosen={isCautious || undefined}>
           {isCautious ? <strong>This clinic: </strong> : null}
@@ -164,11 +165,11 @@ export function AirTests({ steriliser, airTests, bench, performing }: Steriliser
   return (
     <fieldset className={styles.tests}>
       <legend>Air-removal test, before the first load of the day</legend>
-      <p className={styles.small}>
+      <p className={list.small}>
         {last ? airWords(last) : 'Not run today.'}
         {last ? ` ${timeOf(last.placed, bench.of.site.zone)}` : ''}
       </p>
-      <div className={styles.acts}>
+      <div className={list.acts}>
         {pending ? (
           <>
             <ActButton

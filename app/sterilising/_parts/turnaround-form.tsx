@@ -3,6 +3,7 @@ import { useState } from 'react'
 import type { Performing } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Field } from '#app/_ui/field.tsx'
+import list from '#app/_ui/list.module.css'
 import { TURNAROUND_STEPS, type Turnaround, type TurnaroundStep } from '#shared/sterility/sterility-facts.ts'
 import type { TurnaroundTime } from '#shared/sterility/turnaround.ts'
 import styles from './sterilising.module.css'
@@ -48,7 +49,7 @@ export function TurnaroundForm({ turnaround, performing }: TurnaroundFormProps) 
   const sum = steps === null ? null : TURNAROUND_STEPS.reduce((minutes, step) => minutes + steps[step], 0)
   return (
     <div className={styles.turnaround}>
-      <p className={styles.small}>
+      <p className={list.small}>
         {turnaroundWords(turnaround)} Measure each step from the chair to the cool pack; 0 for one that is not
         done.
       </p>
@@ -67,7 +68,7 @@ export function TurnaroundForm({ turnaround, performing }: TurnaroundFormProps) 
           />
         ))}
       </div>
-      <div className={styles.acts}>
+      <div className={list.acts}>
         <ActButton
           kind="turnaround.set"
           input={{ turnaround: steps }}

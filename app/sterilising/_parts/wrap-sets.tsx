@@ -2,9 +2,10 @@
 import { useState } from 'react'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Pick } from '#app/_ui/field.tsx'
+import list from '#app/_ui/list.module.css'
 import { PACK_KINDS, type PackKind } from '#shared/sterility/sterility-facts.ts'
+import { KIND_WORDS } from '#shared/words/en/sterility.ts'
 import { dirtySets, placesOf } from './bench.ts'
-import { KIND_WORDS } from './bench-words.ts'
 import type { LoadCardProps } from './load-card.tsx'
 import styles from './sterilising.module.css'
 
@@ -19,7 +20,7 @@ export function WrapSets({ load, steriliser, bench, performing }: LoadCardProps)
   const offered = dirty.filter(({ kind }) => only === 'all' || kind === only)
   return (
     <details>
-      <summary className={styles.more}>Wrap a set into it: {dirty.length} dirty here</summary>
+      <summary className={list.more}>Wrap a set into it: {dirty.length} dirty here</summary>
       <div className={styles.line}>
         <Pick
           label="Kind"
@@ -37,7 +38,7 @@ export function WrapSets({ load, steriliser, bench, performing }: LoadCardProps)
           onPick={setPlace}
         />
       </div>
-      <div className={styles.acts}>
+      <div className={list.acts}>
         {offered.slice(0, AT_ONCE).map(({ id, kind, mark }) => (
           <ActButton
             key={id}
@@ -51,7 +52,7 @@ export function WrapSets({ load, steriliser, bench, performing }: LoadCardProps)
         ))}
       </div>
       {offered.length > AT_ONCE ? (
-        <p className={styles.small}>{offered.length - AT_ONCE} more follow as these are wrapped.</p>
+        <p className={list.small}>{offered.length - AT_ONCE} more follow as these are wrapped.</p>
       ) : null}
     </details>
   )

@@ -13,10 +13,13 @@ export default async function Page({ params }: { params: Promise<{ appointmentId
   const me = await server.me()
   if (!me) redirect('/sign-in')
   if (!appointmentId || me.audience !== 'clinical') notFound()
-  const snapshot = await server.appointments.window({ appointmentId })
+  const [snapshot, lots] = await Promise.all([
+    server.appointments.window({ appointmentId }),
+    server.stock.lots(),
+  ])
   return (
     <Frame clinic={me.clinic} member={me.member} here="/trays">
-      <TrayScreen appointmentId={appointmentId} member={me.member} snapshot={snapshot} />
+      <TrayScreen appointmentId={appointmentId} member={me.member} snapshot={snapshot} lots={lots} />
     </Frame>
   )
 }

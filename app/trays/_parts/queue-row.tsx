@@ -3,6 +3,7 @@ import type { DayOf } from '#app/_live/day-holder.tsx'
 import type { Performing } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { operatoryWords } from '#app/_ui/labels.ts'
+import list from '#app/_ui/list.module.css'
 import { spanWords, timeOf } from '#app/_ui/time-words.ts'
 import { ToothFrame } from '#app/_ui/tooth-frame.tsx'
 import { workWords } from '#app/_ui/work-words.ts'
@@ -22,10 +23,10 @@ export interface QueueRowProps {
 export function QueueRow({ queued, of, now, performing }: QueueRowProps) {
   const { facts, tray } = queued
   return (
-    <li className={styles.row} data-overdue={isOverdue(queued, now) || undefined}>
+    <li className={`${list.row} ${styles.row}`} data-tone={isOverdue(queued, now) ? 'ask' : undefined}>
       <StartBy queued={queued} of={of} now={now} />
       <Link href={`/trays/${facts.appointment.id}`} className={styles.what} prefetch={false}>
-        <span className={styles.small}>
+        <span className={list.small}>
           {operatoryWords(facts.operatory?.name)} · {timeOf(facts.appointment.start, of.site.zone)} ·{' '}
           {facts.dentist?.shortName ?? 'no dentist yet'}
         </span>
@@ -37,7 +38,7 @@ export function QueueRow({ queued, of, now, performing }: QueueRowProps) {
       </Link>
       <p className={styles.state}>
         <strong>{STATE_WORDS[tray.life.kind]}</strong> {whoHas(tray, of)}
-        <span className={styles.small}>
+        <span className={list.small}>
           {tray.done} of {tray.of}
           {tray.firstMissing ? ` · ${tray.firstMissing}` : ''}
           {tray.standby ? ' · stands by, sealed' : ''}
@@ -56,7 +57,7 @@ export function QueueRow({ queued, of, now, performing }: QueueRowProps) {
           Claim
         </ActButton>
       ) : (
-        <Link href={`/trays/${facts.appointment.id}`} className={styles.open} prefetch={false}>
+        <Link href={`/trays/${facts.appointment.id}`} className={list.open} data-size="main" prefetch={false}>
           Open
         </Link>
       )}
@@ -75,9 +76,9 @@ function StartBy({ queued, of, now }: Omit<QueueRowProps, 'performing'>) {
   const left = minutesBetween(now, queued.startBy)
   return (
     <p className={styles.by}>
-      <span className={styles.small}>begin by</span>
+      <span className={list.small}>begin by</span>
       <strong>{timeOf(queued.startBy, of.site.zone)}</strong>
-      <span className={styles.small}>{left >= 0 ? `in ${spanWords(left)}` : `${spanWords(-left)} ago`}</span>
+      <span className={list.small}>{left >= 0 ? `in ${spanWords(left)}` : `${spanWords(-left)} ago`}</span>
     </p>
   )
 }

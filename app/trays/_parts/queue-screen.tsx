@@ -8,11 +8,13 @@ import { useJudgingMoment } from '#app/_live/use-moment.ts'
 import { usePerform } from '#app/_live/use-perform.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
+import list from '#app/_ui/list.module.css'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { boardFor } from '#shared/readiness/board.ts'
 import { partOf, QUEUE_PARTS, type Queued, type QueuePart, queueOf } from './queue.ts'
 import { QueueRow, type QueueRowProps } from './queue-row.tsx'
 import styles from './trays.module.css'
+import { TraysNav } from './trays-nav.tsx'
 
 export function QueueScreen({ of, snapshot }: { of: DayOf; snapshot: DaySnapshot }) {
   return (
@@ -46,6 +48,7 @@ function Queue({ of }: { of: DayOf }) {
       <div className={styles.top}>
         <h1>Trays</h1>
         <SitePick of={of} />
+        <TraysNav of={of} here="/trays" />
         <HelpHere chairs={chairs} />
       </div>
       <OutcomeBox outcome={performing.outcome} />
@@ -64,8 +67,8 @@ interface PartProps extends Omit<QueueRowProps, 'queued'> {
 
 function Part({ part, rows, ...rest }: PartProps) {
   const { title, none } = TITLES[part]
-  const list = (
-    <ul className={styles.rows}>
+  const shown = (
+    <ul className={list.rows}>
       {rows.map((queued) => (
         <QueueRow key={queued.tray.id} queued={queued} {...rest} />
       ))}
@@ -79,11 +82,11 @@ function Part({ part, rows, ...rest }: PartProps) {
       {rows.length === 0 ? <p className={styles.none}>{none}</p> : null}
       {part === 'later' && rows.length > 0 ? (
         <details>
-          <summary className={styles.more}>Show them</summary>
-          {list}
+          <summary className={list.more}>Show them</summary>
+          {shown}
         </details>
       ) : (
-        list
+        shown
       )}
     </section>
   )

@@ -1,5 +1,17 @@
 import type { Sentences } from '../../base/rule.ts'
 import type { SterilityFinding } from '../../sterility/findings.ts'
+import type { PackKind } from '../../sterility/sterility-facts.ts'
+
+/** What a kind of set is called. */
+export const KIND_WORDS: Record<PackKind, string> = {
+  'dam-set': 'Dam set',
+  'examination-set': 'Examination set',
+  'composite-set': 'Composite set',
+  'endodontic-set': 'Endodontic set',
+  'surgical-set': 'Surgical set',
+  'pulpotomy-set': 'Pulpotomy set',
+  'hygiene-set': 'Hygiene set',
+}
 
 export const STERILITY_SENTENCES: Sentences<SterilityFinding> = {
   'pack/not-released': {

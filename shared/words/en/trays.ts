@@ -103,4 +103,8 @@ export const TRAY_SENTENCES: Sentences<TrayFinding> = {
     says: () => 'This lot is not in the stock list. Its date is not known. Add it first.',
     desk: null,
   },
+  'kit/not-found': {
+    says: () => 'There is no such list of a dentist. Nothing was changed. Choose the kit and the dentist again.',
+    desk: null,
+  },
 }

@@ -1,12 +1,11 @@
-import { readFileSync } from 'node:fs'
-import { createRequire } from 'node:module'
 import fc from 'fast-check'
 import { beforeAll, describe, expect, it } from 'vitest'
-import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader'
+import { readBarcodes } from 'zxing-wasm/reader'
 import { type CodePicture, labelsOf, makeCodePicture } from '#server/exports/labels.ts'
 import { must } from '#shared/base/assert.ts'
 import type { Facts, World } from '#shared/facts.ts'
 import { makePackCode, parsePackCode } from '#shared/sterility/pack-code.ts'
+import { prepareBarcodeReader } from '../../support/barcodes.ts'
 import { at, bareClinic, CLINIC, nextId, PEOPLE, SITE } from '../../support/tray-clinic.ts'
 
 interface Raster {
@@ -65,15 +64,7 @@ const scanned = async (raster: Raster): Promise<string[]> => {
 }
 
 describe('pack labels', () => {
-  beforeAll(() => {
-    const file = createRequire(import.meta.url).resolve('zxing-wasm/reader/zxing_reader.wasm')
-    const bytes = readFileSync(file)
-    const wasmBinary = bytes.buffer.slice(
-      bytes.byteOffset,
-      bytes.byteOffset + bytes.byteLength,
-    ) as ArrayBuffer
-    prepareZXingModule({ overrides: { wasmBinary } })
-  })
+  beforeAll(prepareBarcodeReader)
 
   it('any code is read back from its picture by another library, and has its four light modules around it', async () => {
     await fc.assert(

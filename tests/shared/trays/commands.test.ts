@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest'
-import type { World } from '#shared/facts.ts'
+import type { Facts, World } from '#shared/facts.ts'
 import type { AppointmentId, StockLineId } from '#shared/ids.ts'
 import { TRAY_COMMANDS } from '#shared/trays/commands.ts'
 import { judgeTray } from '#shared/trays/judge.ts'
 import { startBy } from '#shared/trays/lifecycle.ts'
-import { judgeStock } from '#shared/trays/stock.ts'
+import { judgeStock, lotsFor } from '#shared/trays/stock.ts'
 import type { TrayLine } from '#shared/trays/tray.ts'
 import {
   at,
@@ -548,6 +548,45 @@ describe('stock', () => {
     expect(judgeStock([...counted.stockLine, ...old], TODAY)).toMatchObject([{ left: 10 }])
     expect(judgeStock([...counted.stockLine, ...old], '2026-01-31' as typeof TODAY)).toEqual([])
   })
+  it('a count is judged with the other lots of its item, and its reorder level can be set with it', () => {
+    const one = performed(TRAY_COMMANDS['stock.receive'], { world: bareClinic(), input: lot, by: lead })
+    const world = performed(TRAY_COMMANDS['stock.receive'], {
+      world: one,
+      input: { ...lot, lot: 'A2' },
+      by: lead,
+    })
+    const told = (more: object) => {
+      const input = { stockLineId: world.stockLine[0]?.id, ...more }
+      const decision = decideOn(TRAY_COMMANDS['stock.count'], { world, input, by: lead })
+      return decision.ok ? decision.value.findings : null
+    }
+    expect(told({ count: 5 })).toEqual([])
+    expect(told({ count: 5, reorderAt: 50 })).toMatchObject([{ rule: 'stock/reorder', left: 45 }])
+  })
+  it('lots for a line: in date before past it, the earliest first, undated last, none used up, none for a swapped line', () => {
+    const lotAt = (name: string, expires: string | null, more: object = {}): Facts['stockLine'] => ({
+      ...lot,
+      clinicId: CLINIC,
+      id: nextId(),
+      item: 'cartridge',
+      lot: name,
+      expires: expires as typeof TODAY | null,
+      ...more,
+    })
+    const shelf = [
+      lotAt('undated', null),
+      lotAt('late', '2027-06-30'),
+      lotAt('past', '2026-11-23'),
+      lotAt('today', '2026-11-24'),
+      lotAt('empty', '2026-12-01', { count: 0 }),
+      lotAt('other', '2026-12-01', { item: 'gloves' }),
+    ]
+    const line = { item: 'cartridge/lidocaine 2 %', packKind: null, swapped: null }
+    expect(lotsFor(line, shelf, TODAY).map((each) => each.lot)).toEqual(['today', 'late', 'undated', 'past'])
+    const swapped = { instead: 'cartridge', by: ana.id, at: at('12:00') }
+    expect(lotsFor({ ...line, swapped }, shelf, TODAY)).toEqual([])
+    expect(lotsFor({ ...line, packKind: 'dam-set' }, shelf, TODAY)).toEqual([])
+  })
   it('[stock/not-found] a lot that is not in the list', () => {
     const input = { stockLineId: nextId(), count: 1 }
     expect(
@@ -589,5 +628,16 @@ describe('kits', () => {
     }
     const theirs = withTray(moved, appointmentId)
     expect(lineOf(theirs, trayOf(theirs, appointmentId).id, 'gloves').name).toBe('nitrile gloves')
+  })
+  it('[kit/not-found] a dentist’s own list can be dropped; the clinic’s cannot, and is laid out from then on', () => {
+    const world = change(bareClinic(), dentist.id)
+    const own = world.kit.find(({ dentistId }) => dentistId === dentist.id)
+    const dropped = performed(TRAY_COMMANDS['kit.drop'], { world, input: { kitId: own?.id }, by: dentist })
+    const { world: booked, appointmentId } = book(dropped)
+    const mine = withTray(booked, appointmentId)
+    expect(lineOf(mine, trayOf(mine, appointmentId).id, 'gloves').name).toBe('nitrile gloves')
+    const clinics = world.kit.find(({ dentistId, key }) => dentistId === null && key === 'examination')
+    const refused = decideOn(TRAY_COMMANDS['kit.drop'], { world, input: { kitId: clinics?.id }, by: dentist })
+    expect(reasonsOf(refused)).toEqual(['kit/not-found'])
   })
 })

@@ -3,11 +3,11 @@ import Link from 'next/link'
 import { notFound, redirect } from 'next/navigation'
 import { ask } from '#app/_frame/ask.ts'
 import { Frame } from '#app/_frame/frame.tsx'
+import list from '#app/_ui/list.module.css'
 import { type LoadId, parseId } from '#shared/ids.ts'
 import { can } from '#shared/people/role.ts'
 import { LabelSheet } from './_parts/label-sheet.tsx'
 import styles from './_parts/labels.module.css'
-import { PrintButton } from './_parts/print-button.tsx'
 
 export const metadata: Metadata = { title: 'Pack labels' }
 
@@ -27,8 +27,18 @@ export default async function Page({ params }: { params: Promise<{ loadId: strin
             For sheets of 24 labels of 70 × 37 mm on A4. Print at 100 %, not fitted to the page. A label says
             nothing of the release: a scan does.
           </p>
-          <div className={styles.acts}>
-            <PrintButton />
+          <div className={list.acts}>
+            {labels.length === 0 ? null : (
+              <a
+                href={`/api/print/labels?load=${loadId}`}
+                className={list.open}
+                data-size="main"
+                target="_blank"
+                rel="noopener"
+              >
+                Print: PDF at true size
+              </a>
+            )}
             <Link href="/sterilising" prefetch={false}>
               Back to the steriliser
             </Link>

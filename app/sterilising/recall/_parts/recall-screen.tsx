@@ -7,14 +7,16 @@ import { useWorld } from '#app/_live/use-world.ts'
 import { Button } from '#app/_ui/button.tsx'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
 import { FindingLine } from '#app/_ui/finding-line.tsx'
+import list from '#app/_ui/list.module.css'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { bornWords, dateWords, timeOf } from '#app/_ui/time-words.ts'
 import type { RecallAsked } from '#server/trpc/recall-asked.ts'
 import type { RecallPreview } from '#server/trpc/sterility-router.ts'
 import { type Day, dayOf, type Instant } from '#shared/base/moment.ts'
 import { findFact, type World } from '#shared/facts.ts'
+import { KIND_WORDS } from '#shared/words/en/sterility.ts'
 import { BenchHolder, type BenchHolderProps } from '../../_parts/bench-holder.tsx'
-import { countWords, KIND_WORDS } from '../../_parts/bench-words.ts'
+import { countWords } from '../../_parts/bench-words.ts'
 import { Choice } from '../../_parts/choice.tsx'
 import styles from '../../_parts/sterilising.module.css'
 import { type RecallAct, recallActs } from './recall-acts.ts'
@@ -43,16 +45,16 @@ function RecallPage({ of, asked, preview }: RecallScreenProps) {
       <header className={styles.head}>
         <div>
           <h1>{titleOf(asked, world)}</h1>
-          <p className={styles.small}>
+          <p className={list.small}>
             {of.clinic.name}, {of.site.name} · as of {time(shown.at)}
           </p>
         </div>
-        <div className={styles.acts} data-screen>
-          <Link href="/sterilising" className={styles.open} prefetch={false}>
+        <div className={list.acts} data-screen>
+          <Link href="/sterilising" className={list.open} prefetch={false}>
             Back
           </Link>
           <Button onPress={() => window.print()}>Print</Button>
-          <a href={`/api/recall?${addressOf(asked)}`} className={styles.open} download="recall.csv">
+          <a href={`/api/recall?${addressOf(asked)}`} className={list.open} download="recall.csv">
             As a file
           </a>
         </div>
@@ -108,7 +110,7 @@ function RecallPage({ of, asked, preview }: RecallScreenProps) {
           <strong>{told.cannotNarrow.join(', ')}</strong>
         </p>
       ) : null}
-      <p className={styles.small}>
+      <p className={list.small}>
         Operatories: {told.operatories.length === 0 ? 'none' : told.operatories.join(', ')}
       </p>
       <CautionLine />
@@ -189,7 +191,7 @@ function Table({ title, none, heads, rows }: TableProps) {
         {title} <span>{rows.length}</span>
       </h2>
       {rows.length === 0 ? (
-        <p className={styles.small}>{none}</p>
+        <p className={list.small}>{none}</p>
       ) : (
         <table className={styles.table}>
           <thead>
@@ -220,7 +222,7 @@ const REASONS = ['A failed test', 'An aborted cycle', 'Packs found wet', 'A wron
 
 function Acts({ acts, performing }: { acts: RecallAct[]; performing: Performing }) {
   return (
-    <div className={styles.acts} data-screen>
+    <div className={list.acts} data-screen>
       {acts.map((act) => (
         <Choice
           key={act.words}

@@ -4,6 +4,7 @@ import type { InputOf } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
 import { Card } from '#app/_ui/card.tsx'
+import list from '#app/_ui/list.module.css'
 import styles from '../../_parts/trays.module.css'
 import type { TrayActsProps } from './tray-acts.tsx'
 
@@ -35,7 +36,7 @@ export function OpenPacks({ seen, tray, performing }: TrayActsProps) {
       {packed.map(({ packId, name }) => (
         <fieldset key={packId} className={styles.pack}>
           <legend>{name}</legend>
-          <div className={styles.acts}>
+          <div className={list.acts}>
             {[{ words: 'Sound, both marks changed', seeing: AS_IT_SHOULD }, ...OTHERWISE].map(
               ({ words, seeing }) => (
                 <Button

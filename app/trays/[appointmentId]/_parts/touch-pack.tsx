@@ -4,6 +4,7 @@ import { server } from '#app/_live/server.ts'
 import type { Performing } from '#app/_live/use-perform.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { Button } from '#app/_ui/button.tsx'
+import list from '#app/_ui/list.module.css'
 import type { TrayLine } from '#shared/trays/tray.ts'
 import styles from '../../_parts/trays.module.css'
 
@@ -31,7 +32,7 @@ export function TouchPack({ line, kind, performing }: TouchPackProps) {
         Take one off the shelf
         <small>invented packs cannot be scanned</small>
       </Button>
-      {none ? <p className={styles.small}>None is on the shelf.</p> : null}
+      {none ? <p className={list.small}>None is on the shelf.</p> : null}
     </div>
   )
 }

@@ -5,9 +5,9 @@ import type { Performing } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
 import { Dialog } from '#app/_ui/dialog.tsx'
+import list from '#app/_ui/list.module.css'
 import { timeOf } from '#app/_ui/time-words.ts'
 import type { Tray } from '#shared/trays/tray.ts'
-import styles from '../../_parts/trays.module.css'
 
 export interface TrayActsProps {
   seen: Seen
@@ -22,7 +22,7 @@ export function TrayActs({ seen, tray, performing }: TrayActsProps) {
     case 'needed':
     case 'held':
       return (
-        <div className={styles.acts}>
+        <div className={list.acts}>
           <ActButton
             kind="tray.claim"
             input={input}
@@ -37,7 +37,7 @@ export function TrayActs({ seen, tray, performing }: TrayActsProps) {
       )
     case 'claimed':
       return tray.life.by === seen.member.id ? (
-        <div className={styles.acts}>
+        <div className={list.acts}>
           <ActButton
             kind="tray.lay-out"
             input={input}
@@ -65,7 +65,7 @@ export function TrayActs({ seen, tray, performing }: TrayActsProps) {
       )
     case 'laid-out':
       return (
-        <div className={styles.acts}>
+        <div className={list.acts}>
           <ActButton
             kind="tray.check"
             input={input}
@@ -81,7 +81,7 @@ export function TrayActs({ seen, tray, performing }: TrayActsProps) {
       )
     case 'counted-back':
       return (
-        <div className={styles.acts}>
+        <div className={list.acts}>
           <ActButton kind="tray.clear" input={input} performing={performing} done="The tray is cleared away.">
             Cleared away
           </ActButton>
@@ -99,7 +99,7 @@ function TakeOver({ seen, tray, performing }: TrayActsProps) {
   if (tray.life.kind !== 'claimed') return null
   const owner = seen.nameOf(tray.life.by)
   return (
-    <div className={styles.acts}>
+    <div className={list.acts}>
       <p>
         {owner} has this tray since {timeOf(tray.life.since, seen.zone)}.
       </p>

@@ -5,15 +5,22 @@ import type { InputOf, Performing } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
 import { Dialog } from '#app/_ui/dialog.tsx'
+import list from '#app/_ui/list.module.css'
 import { timeOf } from '#app/_ui/time-words.ts'
+import { dayOf } from '#shared/base/moment.ts'
 import { can } from '#shared/people/role.ts'
-import type { Contents, TrayLine } from '#shared/trays/tray.ts'
+import type { Contents, StockLine, TrayLine } from '#shared/trays/tray.ts'
 import styles from '../../_parts/trays.module.css'
 import { SwapLine } from './swap-line.tsx'
+import { TickClamp, TickFromShelf } from './tick-line.tsx'
 import { TouchPack } from './touch-pack.tsx'
 
 export interface TrayLineRowProps {
   line: TrayLine
+  /** It came when the dentist or the plan changed, after the tray was laid out. */
+  isNew: boolean
+  /** What lies on the shelf. */
+  lots: StockLine[]
   seen: Seen
   performing: Performing
 }
@@ -21,15 +28,16 @@ export interface TrayLineRowProps {
 const LAYING: readonly string[] = ['claimed', 'laid-out', 'checked', 'opened']
 
 /** One line of a tray: what it is, whether it is there, and what is wrong with it. */
-export function TrayLineRow({ line, seen, performing }: TrayLineRowProps) {
+export function TrayLineRow(props: TrayLineRowProps) {
+  const { line, isNew, seen } = props
   const { tray } = seen.facts
   const canTick = tray !== null && LAYING.includes(tray.life.kind)
   const done = (line.tick !== null && line.fault === null) || line.omitted !== null
   return (
     <li
-      className={`${styles.row} ${styles.line}`}
+      className={`${list.row} ${styles.row} ${styles.line}`}
       data-done={done || undefined}
-      data-faulty={line.fault !== null || undefined}
+      data-tone={line.fault !== null ? 'hold' : undefined}
     >
       <div className={styles.name}>
         <span>
@@ -37,19 +45,24 @@ export function TrayLineRow({ line, seen, performing }: TrayLineRowProps) {
           {line.count > 1 ? `${line.count} × ` : ''}
           {line.name}
         </span>
-        <span className={styles.small}>{asideOf(line, seen)}</span>
+        <span className={list.small}>
+          {isNew ? <strong>new on this tray · </strong> : null}
+          {asideOf(props)}
+        </span>
         {line.fault ? <span className={styles.held}>Does not count: {line.fault.why}</span> : null}
       </div>
-      {canTick ? <TickButtons line={line} seen={seen} performing={performing} /> : null}
+      {canTick ? <TickButtons {...props} /> : null}
     </li>
   )
 }
 
-function asideOf(line: TrayLine, { nameOf, zone }: Seen): string {
+function asideOf({ line, lots, seen: { nameOf, zone } }: TrayLineRowProps): string {
+  const lot = lots.find(({ id }) => id === line.stockLineId)
   return [
     line.tick
       ? `${nameOf(line.tick.by)} ${timeOf(line.tick.at, zone)}${line.tick.inspected ? ', inspected' : ''}`
       : '',
+    lot ? `lot ${lot.lot}` : '',
     line.omitted ? `left out: ${line.omitted.reason}` : '',
     line.packKind && line.packId === null ? 'scan its pack' : '',
     latexWords(line.contents),
@@ -66,7 +79,8 @@ function latexWords(contents: Contents): string {
 
 const isClamp = ({ item }: TrayLine): boolean => item.startsWith('clamp')
 
-function TickButtons({ line, seen, performing }: TrayLineRowProps) {
+function TickButtons(props: TrayLineRowProps) {
+  const { line, seen, performing } = props
   const input = { trayId: line.trayId, lineId: line.id }
   if (line.tick !== null && line.fault === null) {
     return (
@@ -83,17 +97,16 @@ function TickButtons({ line, seen, performing }: TrayLineRowProps) {
   }
   return (
     <div className={styles.tick}>
-      <ActButton
-        kind="tray.tick"
-        input={{ ...input, inspected: isClamp(line), stockLineId: null }}
-        performing={performing}
-        size="main"
-        done={`${line.name} is there.`}
-        aria-label={`There: ${line.name}`}
-      >
-        There
-        {isClamp(line) ? <small>no rust, crack or bend; floss through both holes</small> : null}
-      </ActButton>
+      {isClamp(line) ? (
+        <TickClamp line={line} performing={performing} />
+      ) : (
+        <TickFromShelf
+          line={line}
+          lots={props.lots}
+          performing={performing}
+          today={dayOf(seen.now, seen.zone)}
+        />
+      )}
       <Wrong line={line} seen={seen} performing={performing} />
     </div>
   )
@@ -110,7 +123,7 @@ const FAULTS: readonly Fault[] = [
 ]
 const OMITTED = ['Not needed for this patient', 'I use another method', 'Not on hand, I go on without it']
 
-function Wrong({ line, seen, performing }: TrayLineRowProps) {
+function Wrong({ line, seen, performing }: Pick<TrayLineRowProps, 'line' | 'seen' | 'performing'>) {
   const [open, setOpen] = useState(false)
   const input = { trayId: line.trayId, lineId: line.id }
   const close = () => setOpen(false)

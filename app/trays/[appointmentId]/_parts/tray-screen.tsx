@@ -11,12 +11,14 @@ import { ActButton } from '#app/_ui/act-button.tsx'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
 import { FindingLine } from '#app/_ui/finding-line.tsx'
 import { operatoryWords } from '#app/_ui/labels.ts'
+import list from '#app/_ui/list.module.css'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { timeOf } from '#app/_ui/time-words.ts'
 import { ToothFrame } from '#app/_ui/tooth-frame.tsx'
 import { workWords } from '#app/_ui/work-words.ts'
 import { StopButton } from '#app/appointments/[appointmentId]/_parts/stop-button.tsx'
 import { RULES } from '#shared/rules.ts'
+import type { StockLine, Tray } from '#shared/trays/tray.ts'
 import { STATE_WORDS } from '#shared/words/en/trays.ts'
 import styles from '../../_parts/trays.module.css'
 import { CountBack } from './count-back.tsx'
@@ -25,7 +27,12 @@ import { ScanOntoTray } from './scan-onto-tray.tsx'
 import { TrayActs } from './tray-acts.tsx'
 import { TrayLineRow } from './tray-line-row.tsx'
 
-export function TrayScreen(props: AppointmentHolderProps) {
+export interface TrayScreenProps extends AppointmentHolderProps {
+  /** What lies on the shelf, by lot, when the screen was opened. */
+  lots: StockLine[]
+}
+
+export function TrayScreen(props: TrayScreenProps) {
   return (
     <AppointmentHolder {...props}>
       <TrayPage {...props} />
@@ -33,7 +40,7 @@ export function TrayScreen(props: AppointmentHolderProps) {
   )
 }
 
-function TrayPage({ appointmentId, member }: AppointmentHolderProps) {
+function TrayPage({ appointmentId, member, lots }: TrayScreenProps) {
   const { world } = useWorld()
   const now = useJudgingMoment()
   const seen = useMemo(
@@ -42,18 +49,19 @@ function TrayPage({ appointmentId, member }: AppointmentHolderProps) {
   )
   if (!seen)
     return <p className={styles.tray}>This appointment is not here any more. Go back to the queue.</p>
-  return <Tray seen={seen} />
+  return <TrayOf seen={seen} lots={lots} />
 }
 
-function Tray({ seen }: { seen: Seen }) {
+function TrayOf({ seen, lots }: { seen: Seen; lots: StockLine[] }) {
   const performing = usePerform()
   const { tray } = seen.facts
+  const added = tray ? addedTo(tray) : []
   return (
     <article className={styles.tray}>
       <TrayHead seen={seen} />
       <StopButton seen={seen} />
       <HelpCards seen={seen} />
-      <ul className={styles.rows}>
+      <ul className={list.rows}>
         {seen.readiness.open.filter(isOfTray).map((finding) => (
           <li key={`${finding.rule} ${finding.about}`}>
             <FindingLine finding={finding} />
@@ -67,7 +75,14 @@ function Tray({ seen }: { seen: Seen }) {
           <ScanOntoTray tray={tray} performing={performing} />
           <ul className={styles.lines}>
             {seen.trayLines.map((line) => (
-              <TrayLineRow key={line.id} line={line} seen={seen} performing={performing} />
+              <TrayLineRow
+                key={line.id}
+                line={line}
+                isNew={added.includes(line.name)}
+                lots={lots}
+                seen={seen}
+                performing={performing}
+              />
             ))}
           </ul>
           <OpenPacks seen={seen} tray={tray} performing={performing} />
@@ -89,6 +104,9 @@ function Tray({ seen }: { seen: Seen }) {
   )
 }
 
+/** Lines that came after it was laid out: another dentist's, or a changed plan's. */
+const addedTo = ({ life }: Tray): string[] => (life.kind === 'laid-out' ? (life.recheck?.added ?? []) : [])
+
 const isOfTray = ({ rule }: Seen['readiness']['open'][number]): boolean =>
   RULES[rule].check === 'tray' || RULES[rule].check === 'allergies'
 
@@ -105,7 +123,7 @@ function TrayHead({ seen }: { seen: Seen }) {
             {workWords(each)} <ToothFrame teeth={each.teeth} notation={seen.notation} />
           </p>
         ))}
-        <p className={styles.small}>{dentist?.shortName ?? 'no dentist yet'}</p>
+        <p className={list.small}>{dentist?.shortName ?? 'no dentist yet'}</p>
       </div>
       <div>
         <p>
@@ -117,7 +135,7 @@ function TrayHead({ seen }: { seen: Seen }) {
             'No tray yet'
           )}
         </p>
-        <Link href={`/appointments/${appointment.id}`} className={styles.open} prefetch={false}>
+        <Link href={`/appointments/${appointment.id}`} className={list.open} prefetch={false}>
           Plan page
         </Link>
       </div>

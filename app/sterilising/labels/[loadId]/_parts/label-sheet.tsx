@@ -1,5 +1,5 @@
-import { KIND_WORDS } from '#app/sterilising/_parts/bench-words.ts'
 import type { PackLabel } from '#server/trpc/sterility-router.ts'
+import { KIND_WORDS } from '#shared/words/en/sterility.ts'
 import styles from './labels.module.css'
 
 /** Labels as they are printed: the code as a square and in letters, what is in the pack, steriliser, load and day. */

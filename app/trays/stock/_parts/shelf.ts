@@ -1,0 +1,57 @@
+import type { StockSeen } from '#server/trpc/stock-router.ts'
+import type { Day } from '#shared/base/moment.ts'
+import type { TrayFinding } from '#shared/trays/findings.ts'
+import { isPastDate, judgeStock } from '#shared/trays/stock.ts'
+import type { StockLine } from '#shared/trays/tray.ts'
+
+/** One item of the shelf with its lots, the one to be used first on top. */
+export interface ShelfItem {
+  item: string
+  name: string
+  lots: StockLine[]
+  /** What is in date. */
+  left: number
+  reorderAt: number
+  /** Set where it is to be ordered. */
+  finding: TrayFinding | null
+}
+
+export function shelfOf({ lines, today }: Pick<StockSeen, 'lines' | 'today'>): ShelfItem[] {
+  const findings = judgeStock(lines, today)
+  return [...new Set(lines.map(({ item }) => item))]
+    .map((item): ShelfItem => {
+      const lots = lines.filter((line) => line.item === item).sort(byDate)
+      return {
+        item,
+        name: lots[0]?.name ?? item,
+        lots,
+        left: lots.reduce((sum, lot) => sum + (isPastDate(lot, today) ? 0 : lot.count), 0),
+        reorderAt: Math.max(...lots.map(({ reorderAt }) => reorderAt)),
+        finding: findings.find(({ about }) => about === `stock:${item}`) ?? null,
+      }
+    })
+    .sort((a, b) => a.name.localeCompare(b.name))
+}
+
+const dated = ({ expires }: StockLine): string => expires ?? '9999-12-31'
+const byDate = (a: StockLine, b: StockLine): number =>
+  dated(a).localeCompare(dated(b)) || a.lot.localeCompare(b.lot)
+
+/** What kits take from the shelf, by item, each once. */
+export const itemsOfKits = ({ kits }: Pick<StockSeen, 'kits'>): { item: string; name: string }[] => {
+  const found = new Map<string, string>()
+  for (const line of kits.flatMap((kit) => kit.lines)) {
+    if (line.class !== 'reusable-set' && !found.has(line.item)) found.set(line.item, line.name)
+  }
+  return [...found].map(([item, name]) => ({ item, name })).sort((a, b) => a.name.localeCompare(b.name))
+}
+
+/** Items that trays want and of which no lot was ever listed: how much is left is not known. */
+export const neverListed = (stock: Pick<StockSeen, 'lines' | 'kits'>): string[] =>
+  itemsOfKits(stock)
+    .filter(({ item }) => !stock.lines.some((line) => line.item === item))
+    .map(({ name }) => name)
+
+export type LotState = 'in-date' | 'past-date' | 'used-up'
+export const stateOfLot = (lot: StockLine, today: Day): LotState =>
+  lot.count === 0 ? 'used-up' : isPastDate(lot, today) ? 'past-date' : 'in-date'
