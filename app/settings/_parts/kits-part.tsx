@@ -2,44 +2,94 @@
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
 import { type InputOf, usePerform } from '#app/_live/use-perform.ts'
+import { useWorld } from '#app/_live/use-world.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
 import { Field, FieldGroup, Pick } from '#app/_ui/field.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
+import type { MemberId } from '#shared/ids.ts'
+import { can } from '#shared/people/role.ts'
 import { PACK_KINDS } from '#shared/sterility/sterility-facts.ts'
+import { differOf } from '#shared/trays/kit-difference.ts'
 import { KIT_LINES } from '#shared/trays/kits.ts'
 import { KIT_KEYS, type Kit, type KitKey, type KitLine, LINE_CLASSES } from '#shared/trays/tray.ts'
 import { NumberField } from './number-field.tsx'
 import styles from './settings.module.css'
 
-/** What each tray starts from. The clinic's own list takes the general one's place; trays to come are drawn anew. */
+type Whose = MemberId | 'clinic'
+
+/** What each tray starts from: the clinic's list, or one of a dentist's own. Trays to come are drawn anew. */
 export function KitsPart({ kits }: { kits: Kit[] }) {
+  const { world } = useWorld()
+  const treaters = world.member.filter(({ active, roles }) => active && can(roles, 'work:start'))
   const [key, setKey] = useState<KitKey>('dam-base')
-  const own = kits.find((kit) => kit.key === key && kit.dentistId === null)
-  const lines = own?.lines ?? [...KIT_LINES[key].lines]
+  const [whose, setWhose] = useState<Whose>('clinic')
+  const of = (dentistId: MemberId | null) =>
+    kits.find((kit) => kit.key === key && kit.dentistId === dentistId)
+  const clinics = of(null)?.lines ?? [...KIT_LINES[key].lines]
+  const own = whose === 'clinic' ? undefined : of(whose)
+  const chosen: ChosenKit = {
+    key,
+    dentistId: whose === 'clinic' ? null : whose,
+    dentist: treaters.find(({ id }) => id === whose)?.shortName ?? null,
+    own: own ?? null,
+    clinics,
+  }
+  const owners = kits.flatMap((kit) => (kit.key === key ? (kit.dentistId ?? []) : []))
   return (
     <section aria-labelledby="kits" className={styles.part}>
       <h2 id="kits">Kits</h2>
-      <Pick
-        label="Kit"
-        value={key}
-        options={KIT_KEYS.map((value) => ({ value, label: KIT_LINES[value].name }))}
-        onPick={setKey}
-      />
-      <OneKit key={key} kit={key} lines={lines} />
+      <div className={styles.fields}>
+        <Pick
+          label="Kit"
+          value={key}
+          options={KIT_KEYS.map((value) => ({ value, label: KIT_LINES[value].name }))}
+          onPick={setKey}
+        />
+        <Pick
+          label="Laid out for"
+          value={whose}
+          options={[
+            { value: 'clinic' as Whose, label: 'everyone: the clinic’s list' },
+            ...treaters.map(({ id, shortName }) => ({
+              value: id as Whose,
+              label: owners.includes(id) ? `${shortName}: own list` : `${shortName}: as the clinic`,
+            })),
+          ]}
+          onPick={setWhose}
+        />
+      </div>
+      <OneKit key={`${key} ${whose} ${own?.id ?? ''}`} chosen={chosen} />
     </section>
   )
 }
 
-function OneKit({ kit, lines: standing }: { kit: KitKey; lines: Kit['lines'] }) {
+interface ChosenKit {
+  key: KitKey
+  /** Null: the clinic's. */
+  dentistId: MemberId | null
+  dentist: string | null
+  /** The dentist's own list, where there is one. */
+  own: Kit | null
+  clinics: KitLine[]
+}
+
+function OneKit({ chosen }: { chosen: ChosenKit }) {
+  const { key: kit, dentistId, dentist, own, clinics } = chosen
+  const standing = own?.lines ?? clinics
   const performing = usePerform()
   const { refresh } = useRouter()
   const [draft, setDraft] = useState<KitLine[] | null>(null)
   const lines = draft ?? standing
   const change = (index: number, some: Partial<KitLine>) =>
     setDraft(lines.map((line, at) => (at === index ? { ...line, ...some } : line)))
+  const done = () => {
+    setDraft(null)
+    refresh()
+  }
   return (
     <>
+      {dentist === null ? null : <Difference dentist={dentist} lines={lines} clinics={clinics} />}
       <ul className={styles.list}>
         {lines.map((line, index) => (
           <li key={line.item} className={styles.line}>
@@ -69,24 +119,58 @@ function OneKit({ kit, lines: standing }: { kit: KitKey; lines: Kit['lines'] }) 
         ))}
       </ul>
       <AddLine onAdd={(line) => setDraft([...lines, line])} taken={lines.map(({ item }) => item)} />
-      <ActButton
-        kind="kit.change"
-        input={{ key: kit, dentistId: null, lines: lines.map(asGiven) }}
-        performing={performing}
-        size="main"
-        tone="ink"
-        isDisabled={draft === null || lines.length === 0 || lines.some(({ count }) => count < 1)}
-        done="The kit is kept."
-        onDone={() => {
-          setDraft(null)
-          refresh()
-        }}
-      >
-        Keep this kit
-        <small>{draft === null ? 'as it stands' : 'not kept yet'}</small>
-      </ActButton>
+      <div className={styles.choices}>
+        <ActButton
+          kind="kit.change"
+          input={{ key: kit, dentistId, lines: lines.map(asGiven) }}
+          performing={performing}
+          size="main"
+          tone="ink"
+          isDisabled={draft === null || lines.length === 0 || lines.some(({ count }) => count < 1)}
+          done="The kit is kept."
+          onDone={done}
+        >
+          {dentist === null ? 'Keep this kit' : `Keep as ${dentist}’s own`}
+          <small>{draft === null ? 'as it stands' : 'not kept yet'}</small>
+        </ActButton>
+        {own === null ? null : (
+          <ActButton
+            kind="kit.drop"
+            input={{ kitId: own.id }}
+            performing={performing}
+            done={`${dentist} has the clinic’s list again.`}
+            onDone={done}
+          >
+            As the clinic’s again
+            <small>drops {dentist}’s own list</small>
+          </ActButton>
+        )}
+      </div>
       <OutcomeBox outcome={performing.outcome} />
     </>
+  )
+}
+
+interface DifferenceProps {
+  dentist: string
+  lines: KitLine[]
+  clinics: KitLine[]
+}
+
+/** What the dentist's trays have more, less and otherwise than everyone's. */
+function Difference({ dentist, lines, clinics }: DifferenceProps) {
+  const { added, leftOut, otherwise } = differOf(lines, clinics)
+  const said = [
+    ...added.map((name) => `+ ${name}`),
+    ...leftOut.map((name) => `- ${name}`),
+    ...otherwise.map((name) => `${name}, otherwise`),
+  ]
+  return (
+    <p>
+      {dentist}, beside the clinic’s list:{' '}
+      <strong>{said.length === 0 ? 'no difference' : said.join(', ')}</strong>. When an appointment moves to
+      or from {dentist}, its tray shows this difference alone and is checked again.
+    </p>
   )
 }
 

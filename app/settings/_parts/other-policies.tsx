@@ -1,6 +1,9 @@
 'use client'
+import Link from 'next/link'
 import { Button } from '#app/_ui/button.tsx'
 import { Pick } from '#app/_ui/field.tsx'
+import { turnaroundWords } from '#app/sterilising/_parts/turnaround-form.tsx'
+import { turnaroundOf } from '#shared/sterility/turnaround.ts'
 import { NumberField } from './number-field.tsx'
 import type { Picks, PicksProps } from './policies-part.tsx'
 import styles from './settings.module.css'
@@ -22,6 +25,13 @@ export function OtherPolicies({ picks, onPicks }: PicksProps) {
     <section aria-labelledby="other" className={styles.part}>
       <h2 id="other">Allergies, trays, packs, times and the word</h2>
       <p className={styles.small}>Common practice without a published figure: measure your own.</p>
+      <p>
+        {turnaroundWords(turnaroundOf({ sterility }))}{' '}
+        <Link href="/sterilising#sets" prefetch={false}>
+          Its steps are entered where they are measured
+        </Link>
+        .
+      </p>
       <div className={styles.fields}>
         <NumberField
           label="“No allergies known” stands for, months"
