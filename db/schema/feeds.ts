@@ -1,4 +1,4 @@
-import { bigint, boolean, pgTable, text, uniqueIndex, uuid } from 'drizzle-orm/pg-core'
+import { bigint, boolean, pgTable, primaryKey, text, uniqueIndex, uuid } from 'drizzle-orm/pg-core'
 import type { Instant } from '#shared/base/moment.ts'
 
 export const FEED_KINDS = ['operatory', 'dentist'] as const
@@ -24,4 +24,25 @@ export const feedAddress = pgTable(
     madeAt: bigint('made_at', { mode: 'number' }).$type<Instant>().notNull(),
   },
   (table) => [uniqueIndex('feed_address_target').on(table.clinicId, table.kind, table.targetId)],
+)
+
+export const FEED_ACTS = ['made', 'revoked'] as const
+export type FeedAct = (typeof FEED_ACTS)[number]
+
+/** Who gave out which days, and who took them back. Rows are only ever added. */
+export const feedLog = pgTable(
+  'feed_log',
+  {
+    clinicId: uuid('clinic_id').notNull(),
+    id: uuid().notNull(),
+    /** Wall clock. */
+    at: bigint({ mode: 'number' }).$type<Instant>().notNull(),
+    memberId: uuid('member_id').notNull(),
+    station: text().notNull(),
+    act: text({ enum: FEED_ACTS }).notNull(),
+    kind: text({ enum: FEED_KINDS }).notNull(),
+    targetId: uuid('target_id').notNull(),
+    detail: boolean().notNull(),
+  },
+  (table) => [primaryKey({ columns: [table.clinicId, table.id] })],
 )

@@ -4,7 +4,7 @@ import type { Change } from '#shared/change.ts'
 import type { Command } from '#shared/command.ts'
 import type { Finding } from '#shared/finding.ts'
 import type { AppointmentId, ClinicId, CommandId, MemberId } from '#shared/ids.ts'
-import { id, instantMs, json } from '../columns.ts'
+import { day, id, instantMs, json } from '../columns.ts'
 
 /**
  * Every change ever made. `digest` is SHA-256 over the previous row's digest, this row's metadata and the
@@ -77,4 +77,28 @@ export const journalAppointment = pgTable(
     revision: bigint({ mode: 'number' }).notNull(),
   },
   (table) => [primaryKey({ columns: [table.clinicId, table.appointmentId, table.revision] })],
+)
+
+/**
+ * Where and when an appointment stood that an entry took away from an operatory or a dentist: their feeds still owe
+ * a cancellation to whoever has it in a calendar.
+ */
+export const journalDeparture = pgTable(
+  'journal_departure',
+  {
+    clinicId: id<ClinicId>().notNull(),
+    /** The operatory or the member. */
+    targetId: uuid().notNull(),
+    appointmentId: id<AppointmentId>().notNull(),
+    revision: bigint({ mode: 'number' }).notNull(),
+    day: day().notNull(),
+    start: instantMs().notNull(),
+    minutes: integer().notNull(),
+  },
+  (table) => [
+    primaryKey({
+      name: 'journal_departure_pk',
+      columns: [table.clinicId, table.targetId, table.appointmentId, table.revision],
+    }),
+  ],
 )
