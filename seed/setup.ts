@@ -13,7 +13,8 @@ import {
 import { BOOKINGS, type Booking, type Known } from './day.ts'
 import { IMPORTED, importFile, nameImported } from './imported.ts'
 import { FOUNDER, PEOPLE, PERSON_KEYS, type PersonKey } from './people.ts'
-import { addSteriliser, cycle } from './sterilising.ts'
+import { fillShelf, ownKit } from './shelf.ts'
+import { addSteriliser, cycle, measureTurnaround, readSpores } from './sterilising.ts'
 import { type Ask, memberOf, operatoryOf, type Step, type Telling } from './telling.ts'
 
 const before = (time: string, by: PersonKey, asks: Step['asks']): Step => ({
@@ -160,28 +161,6 @@ const allergiesOf = (patientId: string, known: Known): Ask[] => {
   }
 }
 
-/** What the labels of our own shelf say; a kit knows less than the lot in hand. */
-const SHELF: readonly [item: string, name: string][] = [
-  ['cartridge', 'anaesthetic cartridge'],
-  ['files', 'files with stops'],
-  ['gutta-percha', 'gutta-percha points'],
-  ['cord', 'stabilising cord, made without latex'],
-  ['gloves', 'nitrile gloves'],
-]
-const fillShelf = (): Ask[] =>
-  SHELF.map(([item, name], index) => ({
-    kind: 'stock.receive',
-    input: {
-      item,
-      name,
-      lot: `L${100 + index}`,
-      expires: '2027-11-30',
-      count: 400,
-      reorderAt: 50,
-      contents: { latex: 'free' },
-    },
-  }))
-
 /** The day before: the clinic, its people, its sets, its bookings. */
 export const SETUP: readonly Step[] = [
   before('09:00', FOUNDER, found),
@@ -189,10 +168,14 @@ export const SETUP: readonly Step[] = [
   before('09:10', FOUNDER, rosters),
   before('09:20', 'zielak', addSteriliser),
   before('09:20', 'zielak', addSets),
+  before('09:20', 'zielak', measureTurnaround),
   before('09:30', 'zielak', fillShelf),
+  before('09:40', FOUNDER, ownKit),
   ...['10:00', '11:30', '13:00'].flatMap((time, index) =>
-    cycle({ day: DAY_BEFORE, time, number: `M${index + 1}`, takes: 30 }),
+    // The second holds the sets for implants, so the week's spore test goes with it.
+    cycle({ day: DAY_BEFORE, time, number: `M${index + 1}`, takes: 30, spore: index === 1 }),
   ),
+  readSpores(DEMO_DAY, '08:05'),
   before('13:30', 'kallas', (telling) => importFile(telling, IMPORTED)),
   before('13:30', 'kallas', nameImported),
   ...bookAll(),

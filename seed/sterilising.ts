@@ -27,16 +27,26 @@ export const addSteriliser = ({ world }: Telling): Ask[] => [
   },
 ]
 
+/** As the clinic measured it, minutes of each step: 75 together. */
+export const measureTurnaround = (): Ask[] => [
+  {
+    kind: 'turnaround.set',
+    input: { turnaround: { soak: 10, clean: 12, dry: 5, pack: 4, cycle: CYCLE_MINUTES, cool: 8 } },
+  },
+]
+
 interface Cycle {
   day: Day
   time: string
   number: string
   /** How many sets go in at most. */
   takes: number
+  /** With the week's spore test in it. */
+  spore?: boolean
 }
 
 /** One cycle from dirty sets to sterile packs on the shelf: wrapped, run, read, released. */
-export function cycle({ day, time, number, takes }: Cycle): Step[] {
+export function cycle({ day, time, number, takes, spore = false }: Cycle): Step[] {
   const at = (minutes: number, asks: Step['asks']): Step => ({
     day,
     time: laterBy(time, minutes),
@@ -53,12 +63,12 @@ export function cycle({ day, time, number, takes }: Cycle): Step[] {
       },
     ]),
     at(0, (telling) => wrap(telling, number, takes)),
-    at(0, (telling) => [
-      {
+    at(0, (telling) =>
+      (spore ? ['chemical', 'spore'] : ['chemical']).map((kind) => ({
         kind: 'indicator.place',
-        input: { steriliserId: steriliserId(telling), loadId: loadId(telling), kind: 'chemical' },
-      },
-    ]),
+        input: { steriliserId: steriliserId(telling), loadId: loadId(telling), kind },
+      })),
+    ),
     at(CYCLE_MINUTES, (telling) => [{ kind: 'load.end', input: { loadId: loadId(telling), ...READING } }]),
     at(CYCLE_MINUTES, (telling) => readIndicator(telling, number)),
     at(CYCLE_MINUTES + 1, (telling) => [
@@ -84,7 +94,7 @@ function wrap(telling: Telling, number: string, takes: number): Ask[] {
 function readIndicator(telling: Telling, number: string): Ask[] {
   const { id } = loadOf(telling, number)
   const indicator = must(
-    telling.world.indicator.find((each) => each.loadId === id),
+    telling.world.indicator.find((each) => each.loadId === id && each.kind === 'chemical'),
     `load ${number} has its indicator`,
   )
   return [
@@ -94,3 +104,17 @@ function readIndicator(telling: Telling, number: string): Ask[] {
     },
   ]
 }
+
+/** Spore tests that were grown overnight are negative: no growth, and the control grew. */
+export const readSpores = (day: Day, time: string): Step => ({
+  day,
+  time,
+  by: 'zielak',
+  asks: ({ world }) =>
+    world.indicator
+      .filter(({ kind, life }) => kind === 'spore' && life.kind === 'pending')
+      .map(({ id, steriliserId }) => ({
+        kind: 'indicator.read',
+        input: { steriliserId, indicatorId: id, result: 'pass' },
+      })),
+})

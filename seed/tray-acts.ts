@@ -1,7 +1,9 @@
 import { must } from '#shared/base/assert.ts'
 import type { World } from '#shared/facts.ts'
 import type { Pack } from '#shared/sterility/sterility-facts.ts'
+import { lotsFor } from '#shared/trays/stock.ts'
 import type { Tray, TrayLine } from '#shared/trays/tray.ts'
+import { DEMO_DAY } from './clinic.ts'
 import { type Ask, appointmentOf } from './telling.ts'
 import type { Act } from './where.ts'
 
@@ -45,7 +47,7 @@ function pick(tray: Tray, world: World): Ask[] {
         taken.add(pack.id)
         return { kind: 'tray.scan', input: { trayId: tray.id, code: pack.code } }
       }
-      const stock = world.stockLine.find(({ item }) => item === line.item.split('/')[0])
+      const [stock] = lotsFor(line, world.stockLine, DEMO_DAY)
       return {
         kind: 'tray.tick',
         input: { trayId: tray.id, lineId: line.id, inspected: true, stockLineId: stock?.id ?? null },

@@ -1,8 +1,9 @@
 import type { StockSeen } from '#server/trpc/stock-router.ts'
 import type { Day } from '#shared/base/moment.ts'
 import type { TrayFinding } from '#shared/trays/findings.ts'
+import { KIT_LINES } from '#shared/trays/kits.ts'
 import { isPastDate, judgeStock } from '#shared/trays/stock.ts'
-import type { StockLine } from '#shared/trays/tray.ts'
+import { KIT_KEYS, type StockLine } from '#shared/trays/tray.ts'
 
 /** One item of the shelf with its lots, the one to be used first on top. */
 export interface ShelfItem {
@@ -37,10 +38,12 @@ const dated = ({ expires }: StockLine): string => expires ?? '9999-12-31'
 const byDate = (a: StockLine, b: StockLine): number =>
   dated(a).localeCompare(dated(b)) || a.lot.localeCompare(b.lot)
 
-/** What kits take from the shelf, by item, each once. */
+/** What kits take from the shelf, by item, each once: the clinic's own lists, and the general one where it has none. */
 export const itemsOfKits = ({ kits }: Pick<StockSeen, 'kits'>): { item: string; name: string }[] => {
   const found = new Map<string, string>()
-  for (const line of kits.flatMap((kit) => kit.lines)) {
+  const general = KIT_KEYS.filter((key) => !kits.some((kit) => kit.key === key && kit.dentistId === null))
+  const lists = [...kits.map(({ lines }) => lines), ...general.map((key) => KIT_LINES[key].lines)]
+  for (const line of lists.flat()) {
     if (line.class !== 'reusable-set' && !found.has(line.item)) found.set(line.item, line.name)
   }
   return [...found].map(([item, name]) => ({ item, name })).sort((a, b) => a.name.localeCompare(b.name))
