@@ -5,15 +5,15 @@ import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { toothIn } from '#app/_ui/teeth-words.ts'
-import { dateWords, timeOf } from '#app/_ui/time-words.ts'
-import { dayOf, type Instant, type Zone } from '#shared/base/moment.ts'
+import { whenWords } from '#app/_ui/time-words.ts'
+import type { Zone } from '#shared/base/moment.ts'
 import type { AppointmentId, MemberId } from '#shared/ids.ts'
-import { crownWidth } from '#shared/isolation/arch.ts'
 import { type Mouth, mouthOf } from '#shared/teeth/mouth.ts'
 import { type MouthChart as Chart, type ChartEntry, TOOTH_CONDITIONS } from '#shared/teeth/mouth-chart.ts'
 import { nameTooth } from '#shared/teeth/notation.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
 import { dentitionOf, type Tooth } from '#shared/teeth/tooth.ts'
+import { CrownWidth } from './crown-width.tsx'
 import styles from './mouth-chart.module.css'
 import { MouthChart } from './mouth-chart.tsx'
 import { CONDITION_MARKS, touchCondition } from './mouth-chart-marks.ts'
@@ -86,7 +86,7 @@ const showsPrimary = (mouth: Mouth, chart: Chart | null): boolean =>
       dentitionOf(tooth) === 'primary' && (mouth.isStanding(tooth) || chart?.teeth[tooth] !== undefined),
   )
 
-interface ChosenProps extends MouthPartProps {
+export interface ChosenProps extends MouthPartProps {
   tooth: Tooth
   performing: Performing
 }
@@ -134,60 +134,11 @@ function ChosenTooth({ tooth, performing, ...props }: ChosenProps) {
   )
 }
 
-const STEP_TENTHS = 5
-
-/** One crown measured, by touch from the table's own figure: every drawing for this mouth is scaled by it. */
-function CrownWidth({ tooth, performing, ...props }: ChosenProps) {
-  const measured = props.chart?.measure ?? null
-  const table = Math.round(crownWidth(tooth) * 10)
-  const [tenths, setTenths] = useState(measured?.tooth === tooth ? measured.tenthsOfMm : table)
-  return (
-    <details>
-      <summary className={styles.measure}>{measureWords(measured, props)}</summary>
-      <div className={styles.acts}>
-        <Button aria-label="Half a millimetre less" onPress={() => setTenths(tenths - STEP_TENTHS)}>
-          −
-        </Button>
-        <output aria-live="polite">{tenths / 10} mm</output>
-        <Button aria-label="Half a millimetre more" onPress={() => setTenths(tenths + STEP_TENTHS)}>
-          +
-        </Button>
-        <ActButton
-          kind="mouth.measure"
-          input={{ appointmentId: props.appointmentId, tooth, tenthsOfMm: tenths }}
-          performing={performing}
-          done="The width is kept; the sheet is drawn to it."
-        >
-          {toothIn(tooth, props.notation)} measures {tenths / 10} mm
-          <small>the table gives {table / 10} mm</small>
-        </ActButton>
-        {measured ? (
-          <ActButton
-            kind="mouth.measure"
-            input={{ appointmentId: props.appointmentId, tooth: measured.tooth, tenthsOfMm: null }}
-            performing={performing}
-            done="The sheet is drawn to the table again."
-          >
-            Draw by the table again
-          </ActButton>
-        ) : null}
-      </div>
-    </details>
-  )
-}
-
-const measureWords = (measured: Chart['measure'], props: MouthPartProps): string =>
-  measured === null
-    ? 'Sheets are drawn to the table of crown widths; measure one crown to scale them'
-    : `Sheets are scaled by ${toothIn(measured.tooth, props.notation)}, measured ${measured.tenthsOfMm / 10} mm, ${whenWords(measured.at, props.zone)}, ${props.nameOf(measured.by)}`
-
 function entryWords(entry: ChartEntry | null, props: MouthPartProps): string {
   if (entry === null) return 'Nothing is charted of it.'
   const said = entry.conditions.map((condition) => CONDITION_MARKS[condition].words).join(', ')
   return `Charted as ${said}, ${whenWords(entry.at, props.zone)}, ${props.nameOf(entry.by)}.`
 }
-
-const whenWords = (at: Instant, zone: Zone): string => `${dateWords(dayOf(at, zone))} ${timeOf(at, zone)}`
 
 function Counted({ performing, ...props }: MouthPartProps & { performing: Performing }) {
   const counted = props.chart?.charted ?? null

@@ -46,6 +46,8 @@ const STEP_WORDS: Partial<Record<CommandKind, string>> = {
   'dam.placed': 'Dam placed',
   'dam.removed': 'Dam removed and counted',
   'guide.tick': 'A step at the chair',
+  'clamp.looked-at': 'Clamps looked at',
+  'punch.set': 'The clinic’s punch measured',
   'anaesthetic.plan': 'Anaesthetic planned',
   'anaesthetic.none-by-intent': 'No injection, by intent',
   'dose.record': 'Dose recorded',

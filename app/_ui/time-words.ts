@@ -1,4 +1,4 @@
-import { clockTimeOf, type Day, type Instant, type Minutes, type Zone } from '#shared/base/moment.ts'
+import { clockTimeOf, type Day, dayOf, type Instant, type Minutes, type Zone } from '#shared/base/moment.ts'
 
 export const timeOf = (at: Instant, zone: Zone): string => clockTimeOf(at, zone)
 
@@ -19,6 +19,10 @@ export const dateWords = (day: Day): string =>
     year: 'numeric',
     timeZone: 'UTC',
   }).format(new Date(`${day}T00:00:00Z`))
+
+/** `12 Feb 1997 08:40`. */
+export const whenWords = (at: Instant, zone: Zone): string =>
+  `${dateWords(dayOf(at, zone))} ${timeOf(at, zone)}`
 
 export const bornWords = (day: Day | null): string => (day === null ? 'birth date not known' : dateWords(day))
 

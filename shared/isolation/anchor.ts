@@ -203,7 +203,7 @@ function dressOne(
     clamp: { tooth, family, role: place === 0 ? 'anchor' : 'second' },
     findings: [
       ...judgeCondition(tooth, conditions, { work, context }),
-      ...judgeWorkedAnchor({ tooth, work, field }, { isFarSide, farAnswer }),
+      ...judgeWorkedAnchor({ tooth, work, field, context }, { isFarSide, farAnswer }),
     ],
   }
 }
@@ -214,7 +214,12 @@ const needsMatrix = (work: WorkingTooth): boolean =>
   isFilled(work) && (work.surfaces.includes('M') || work.surfaces.includes('D'))
 
 function judgeWorkedAnchor(
-  { tooth, work, field }: { tooth: Tooth; work: WorkingTooth | undefined; field: Field },
+  {
+    tooth,
+    work,
+    field,
+    context,
+  }: Omit<Dressing, 'place'> & { work: WorkingTooth | undefined; context: AnchorContext },
   { isFarSide, farAnswer }: { isFarSide: boolean; farAnswer: string | null },
 ): IsolationFinding[] {
   if (!work || field.anchor === 'ends') return []
@@ -224,7 +229,8 @@ function judgeWorkedAnchor(
     findings.push({ rule: 'anchor/distal-of-last', level: 'ask', about, tooth })
   }
   if (field.anchor === 'most-distal' && isFilled(work)) {
-    findings.push({ rule: 'anchor/working-tooth', level: 'note', about, tooth })
+    const [behind = null] = context.mouth.distalTo(tooth)
+    findings.push({ rule: 'anchor/working-tooth', level: 'note', about, tooth, behind })
   }
   if (needsMatrix(work)) findings.push({ rule: 'anchor/matrix', level: 'note', about, tooth })
   return findings

@@ -133,6 +133,20 @@ export function facialAt(curve: Curve, arc: number): ArchPoint {
 export const crownWidth = (tooth: Tooth): number =>
   CROWN_WIDTHS[dentitionOf(tooth)][archOf(tooth)].value[positionOf(tooth) - 1] ?? 0
 
+/**
+ * Along the arch at natural distance, in mm, from the outer contact of one standing tooth to that of another, places
+ * between them kept open; of one crown where `to` is null. Null where one of them does not stand in the row.
+ */
+export function spanWidth(
+  row: readonly Tooth[],
+  { tooth, to }: { tooth: Tooth; to: Tooth | null },
+): number | null {
+  const places = placeTeeth(row, archOf(tooth))
+  const [a, b] = [places.get(tooth), places.get(to ?? tooth)]
+  if (!a || !b || !row.includes(tooth) || !row.includes(to ?? tooth)) return null
+  return Math.abs(b.arc - a.arc) + (crownWidth(tooth) + crownWidth(to ?? tooth)) / 2
+}
+
 /** The width of an empty place: that of the primary tooth where its side still has primary teeth, else the permanent one. */
 export const gapWidth = (arch: Arch, place: number, hasPrimary: boolean): number =>
   (hasPrimary ? CROWN_WIDTHS.primary[arch].value[place - 1] : undefined) ??

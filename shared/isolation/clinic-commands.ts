@@ -7,6 +7,7 @@ import { findFact, type World } from '../facts.ts'
 import { type MemberId, parseId } from '../ids.ts'
 import { FIELD_CLASSES, type PolicySet } from '../people/policy-set.ts'
 import { can } from '../people/role.ts'
+import { judgePunch } from './holes.ts'
 import { CLAMP_FAMILIES, FIELD_POLICY_IDS, STOCK_TEETH } from './isolation-facts.ts'
 
 const change = (world: World, part: Partial<PolicySet>): Decision =>
@@ -30,6 +31,49 @@ const stock = z.object({
     .max(200)
     .nullable(),
 })
+
+/** A list that comes anew keeps when each mark was last looked at. */
+function decideStock(world: World, { clamps }: z.infer<typeof stock>): Decision {
+  const stood = world.policySet[0]?.clamps ?? []
+  const lookedAt = (mark: string) => stood.find((clamp) => clamp.mark === mark)?.looked ?? null
+  return change(world, {
+    clamps: clamps?.map((clamp) => ({ ...clamp, looked: lookedAt(clamp.mark) })) ?? null,
+  })
+}
+
+function decideLooked(world: World, { mark }: { mark: string }, { by, now }: CommandContext): Decision {
+  const clamps = world.policySet[0]?.clamps ?? []
+  if (!clamps.some((clamp) => clamp.mark === mark)) {
+    return refuse({ rule: 'clamp/not-listed', level: 'stop', about: 'clamps', mark })
+  }
+  const looked = { by: by.id, at: now }
+  return change(world, {
+    clamps: clamps.map((clamp) => (clamp.mark === mark ? { ...clamp, looked } : clamp)),
+  })
+}
+
+const punch = z.object({
+  /** Diameter of each size, size 1 first. */
+  plateMicrometres: z.array(z.int().min(100).max(10_000)).min(1).max(12),
+  /** Null: nobody has measured it. */
+  lengthMm: z.number().min(50).max(400).nullable(),
+  /** Said by whoever sets it where a figure lies outside the standard. */
+  measured: z.boolean(),
+})
+
+/** A figure outside the standard is asked for once more; said to be measured, it is taken and told. */
+function decidePunch(world: World, input: z.infer<typeof punch>): Decision {
+  const { plateMicrometres, lengthMm, measured } = input
+  const outside = judgePunch({ plateMicrometres, lengthMm })
+  if (outside.length > 0 && !measured) {
+    return refuse(
+      ...outside.map((note) => ({ ...note, rule: 'punch/not-measured' as const, level: 'stop' as const })),
+    )
+  }
+  const policy = must(world.policySet[0], 'a clinic has its picks')
+  const isolation = { ...policy.isolation, plateMicrometres, punchLengthMm: lengthMm }
+  return ok({ change: putting('policySet', { ...policy, isolation }), findings: outside })
+}
 
 const dentistPicks = z.object({
   dentistId: z.custom<MemberId>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id'),
@@ -58,7 +102,23 @@ export const ISOLATION_CLINIC_COMMANDS = {
     needs: 'clinic:set',
     input: stock,
     reach: () => ({}),
-    decide: (world, { clamps }) => change(world, { clamps }),
+    decide: decideStock,
+  }),
+  /** No rust, crack or bend was seen on the clamps of this mark. */
+  'clamp.looked-at': commandRule({
+    kind: 'clamp.looked-at',
+    needs: 'tray:use',
+    input: z.object({ mark: z.string().min(1).max(40) }),
+    reach: () => ({}),
+    decide: decideLooked,
+  }),
+  /** The clinic's own punch: what its sizes cut, held against ISO 16635-1. */
+  'punch.set': commandRule({
+    kind: 'punch.set',
+    needs: 'clinic:set',
+    input: punch,
+    reach: () => ({ upcoming: true as const }),
+    decide: decidePunch,
   }),
   /** A dentist's own field policies where they differ from the clinic's; plans still to come follow. */
   'policy.of-dentist': commandRule({

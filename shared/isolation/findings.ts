@@ -26,7 +26,7 @@ export type IsolationQuestion =
 /** What is told beside a plan and stops nothing. */
 export type IsolationNote =
   | FindingOf<'anchor/moved', 'note', { from: Tooth; to: Tooth; why: ToothCondition }>
-  | FindingOf<'anchor/working-tooth', 'note', { tooth: Tooth }>
+  | FindingOf<'anchor/working-tooth', 'note', { tooth: Tooth; behind: Tooth | null }>
   | FindingOf<'anchor/matrix', 'note', { tooth: Tooth }>
   | FindingOf<'anchor/may-not-hold', 'note', { tooth: Tooth; why: ToothCondition }>
   | FindingOf<'anchor/abutment', 'note', { tooth: Tooth }>
@@ -52,6 +52,8 @@ export type IsolationStop =
   | FindingOf<'plan/not-agreeable', 'stop', { state: string }>
   | FindingOf<'choice/answer-unknown', 'stop', { answer: string; allowed: string[] }>
   | FindingOf<'policy/not-a-dentist', 'stop'>
+  | FindingOf<'punch/not-measured', 'stop', { mm: number; what: 'hole' | 'length' }>
+  | FindingOf<'clamp/not-listed', 'stop', { mark: string }>
   | FindingOf<'alternative/no-reason', 'stop', { method: AlternativeMethod }>
   | FindingOf<'clamp/untied', 'stop', { families: ClampFamily[] }>
   | FindingOf<'clamp/wingless-together', 'stop', { family: ClampFamily }>

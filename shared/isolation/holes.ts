@@ -164,36 +164,28 @@ export const isInsideIsoHole = (diameterMm: number): boolean =>
 export const isInsideIsoLength = (lengthMm: number): boolean =>
   Math.abs(lengthMm - ISO_PUNCH.lengthMm) <= ISO_PUNCH.lengthToleranceMm
 
-/** The clinic's own punch against the standard; outside it is noted, not refused. */
-export function judgePunch(punch: {
-  lengthMm: number
+type OutsideIso = Extract<IsolationFinding, { rule: 'punch/outside-iso' }>
+const outside = (what: OutsideIso['what'], mm: number): OutsideIso => ({
+  rule: 'punch/outside-iso',
+  level: 'note',
+  about: 'punch',
+  mm,
+  what,
+})
+
+/** The clinic's own punch against the standard; a length nobody has measured is not judged. */
+export const judgePunch = (punch: {
+  lengthMm: number | null
   plateMicrometres: readonly number[]
-}): IsolationFinding[] {
-  const holes = punch.plateMicrometres.map((micrometres) => micrometres / 1000)
-  const about = 'punch'
-  return [
-    ...holes
-      .filter((mm) => !isInsideIsoHole(mm))
-      .map((mm) => ({
-        rule: 'punch/outside-iso' as const,
-        level: 'note' as const,
-        about,
-        mm,
-        what: 'hole' as const,
-      })),
-    ...(isInsideIsoLength(punch.lengthMm)
-      ? []
-      : [
-          {
-            rule: 'punch/outside-iso' as const,
-            level: 'note' as const,
-            about,
-            mm: punch.lengthMm,
-            what: 'length' as const,
-          },
-        ]),
-  ]
-}
+}): OutsideIso[] => [
+  ...punch.plateMicrometres
+    .map((micrometres) => micrometres / 1000)
+    .filter((mm) => !isInsideIsoHole(mm))
+    .map((mm) => outside('hole', mm)),
+  ...(punch.lengthMm === null || isInsideIsoLength(punch.lengthMm)
+    ? []
+    : [outside('length', punch.lengthMm)]),
+]
 
 /**
  * A size as the clinic's own plate cuts it, in mm. Schemes count from the largest hole down, so a scheme of five

@@ -71,6 +71,8 @@ export interface StockClamp {
   jaw: Arch | 'either'
   metal: boolean
   count: number
+  /** When it was last looked at, and no rust, crack or bend seen; null or left out: not noted. */
+  looked?: { by: MemberId; at: Instant } | null
 }
 
 export const SPACING_MEASURES = ['edge-to-edge', 'centre-to-centre'] as const

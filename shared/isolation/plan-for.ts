@@ -2,9 +2,10 @@ import { ageInYears } from '../base/moment.ts'
 import { findFact, type World } from '../facts.ts'
 import type { AppointmentId } from '../ids.ts'
 import type { Appointment } from '../schedule/appointment.ts'
-import { mouthOf } from '../teeth/mouth.ts'
+import { type Mouth, mouthOf } from '../teeth/mouth.ts'
 import type { MouthChart } from '../teeth/mouth-chart.ts'
-import { crownWidth } from './arch.ts'
+import { archOf } from '../teeth/tooth.ts'
+import { spanWidth } from './arch.ts'
 import { judgeStock } from './clamp-stock.ts'
 import type { FieldPolicyId, IsolationChoice } from './isolation-facts.ts'
 import { judgeClampSites } from './past.ts'
@@ -61,12 +62,13 @@ export function requestFor(world: World, appointment: Appointment): PlanRequest 
     .sort((a, b) => a.position - b.position || (a.id < b.id ? -1 : 1))
   const chart = world.mouthChart.find((one) => one.patientId === patientId) ?? null
   const record = world.allergyRecord.find((one) => one.patientId === patientId)
+  const mouth = mouthOf(chart, {
+    ageYears: ageInYears(patient?.born ?? null, appointment.day),
+    worked: work.flatMap(({ teeth }) => teeth),
+  })
   return {
     work: work.map(({ kind, teeth, surfaces }) => ({ kind, teeth, surfaces })),
-    mouth: mouthOf(chart, {
-      ageYears: ageInYears(patient?.born ?? null, appointment.day),
-      worked: work.flatMap(({ teeth }) => teeth),
-    }),
+    mouth,
     policy: policyOf(world, appointment),
     latex: record?.latex ?? 'not-asked',
     choice: choiceOf(world.isolationChoice.find((one) => one.appointmentId === appointment.id)),
@@ -76,7 +78,7 @@ export function requestFor(world: World, appointment: Appointment): PlanRequest 
       ...(appointment.note === '' ? [] : [appointment.note]),
     ],
     sheet: null,
-    measure: measureOf(chart),
+    measure: chart ? measureOf(chart, mouth) : 1,
   }
 }
 
@@ -88,9 +90,14 @@ function policyOf(world: World, { dentistId }: Appointment): PlanRequest['policy
   return own ? { ...policy, field: { ...policy.field, ...own.field } } : policy
 }
 
-/** This patient's arch against the table's, by the one crown that was measured; 1 where none was. */
-const measureOf = (chart: MouthChart | null): number =>
-  chart?.measure ? chart.measure.tenthsOfMm / 10 / crownWidth(chart.measure.tooth) : 1
+/** This patient's arch against the table's, by the crown or the row that was measured; 1 where none was. */
+function measureOf({ measure }: MouthChart, mouth: Mouth): number {
+  if (!measure) return 1
+  const { tooth, to = null, tenthsOfMm } = measure
+  const table = spanWidth(mouth.standingRow(archOf(tooth)), { tooth, to })
+  // A tooth that was measured and is gone since is nothing to go by.
+  return table === null ? 1 : tenthsOfMm / 10 / table
+}
 
 const choiceOf = (choice: IsolationChoice | undefined): PlanRequest['choice'] => ({
   policy: choice?.policy ?? null,

@@ -111,10 +111,17 @@ const STOPS: Record<IsolationStop['rule'], Rule> = {
     source: read('CDA 2005/2012; ASCIA'),
   }),
   'plan/missing': stop({ next: 'dentist', by: ['work.name'] }),
-  'plan/stale': stop({ by: ['dam.placed'] }),
+  'plan/stale': stop({ by: ['dam.placed', 'guide.tick'] }),
   'plan/not-agreeable': stop({ next: 'dentist', by: ANSWER }),
   'choice/answer-unknown': stop({ next: 'dentist', by: ['isolation.answer'] }),
   'policy/not-a-dentist': stop({ next: 'manager', by: ['policy.of-dentist'] }),
+  'punch/not-measured': stop({
+    next: 'manager',
+    by: ['punch.set'],
+    policy: 'isolation.plateMicrometres',
+    source: read('ISO 16635-1:2013, overview'),
+  }),
+  'clamp/not-listed': stop({ by: ['clamps.list', 'clamp.looked-at'], policy: 'clamps' }),
   'alternative/no-reason': stop({
     next: 'dentist',
     by: ['isolation.choose'],

@@ -12,11 +12,12 @@ import {
   FIELD_POLICY_IDS,
   HOLE_SCHEMES,
   SHEET_MATERIALS,
+  SPACING_MEASURES,
 } from '../isolation/isolation-facts.ts'
 import { canonicalZone, localInstant } from '../schedule/local-time.ts'
 import { NOTATIONS } from '../teeth/notation-names.ts'
 import { type Clinic, type Member, minutesOfClock, type Roster, type Site } from './clinic.ts'
-import { defaultPolicySet } from './default-policy.ts'
+import { DEFAULT_POLICY_SET, defaultPolicySet } from './default-policy.ts'
 import { FIELD_CLASSES, type PolicySet } from './policy-set.ts'
 import { ROLES } from './role.ts'
 
@@ -188,6 +189,8 @@ const notATime = (onDay: Day, time: string): Finding => ({
   time,
 })
 
+const spacing = z.object({ measure: z.enum(SPACING_MEASURES), mm: z.number().min(0.5).max(30) })
+
 const picks = z.object({
   isolation: z.object({
     field: z.record(z.enum(FIELD_CLASSES), z.enum(FIELD_POLICY_IDS)),
@@ -196,7 +199,11 @@ const picks = z.object({
     includeThirdMolar: z.enum(['never', 'distal-surface-only', 'always']),
     sheetMaterial: z.enum(SHEET_MATERIALS),
     untiedClampAllowed: z.boolean(),
-    plateMicrometres: z.array(z.int().min(100).max(10_000)).min(1).max(12),
+    widerEnd: z.boolean().default(false),
+    spacing: z
+      .object({ wanted: spacing.nullable(), least: spacing, most: spacing.nullable() })
+      .nullable()
+      .default(null),
   }),
   anaesthesia: z.object({
     adultProfile: z.enum(LIMIT_PROFILE_IDS),
@@ -220,7 +227,7 @@ const picks = z.object({
   }),
   schedule: z.object({ turnoverMinutes: minutes, lateAmberMinutes: minutes, latePromptMinutes: minutes }),
   word: z.object({ liveMinutes: minutes, twoStepForStudents: z.boolean() }),
-}) satisfies z.ZodType<Omit<PolicySet, 'clinicId' | 'id' | 'help' | 'clamps' | 'ofDentists' | 'lines'>>
+})
 
 /** What has commands of its own stands as it stood. */
 const KEPT = { help: null, clamps: null, ofDentists: null, lines: null }
@@ -228,9 +235,18 @@ const KEPT = { help: null, clamps: null, ofDentists: null, lines: null }
 function decidePolicy(world: World, input: z.infer<typeof picks>, context: CommandContext): Decision {
   const [standing] = world.policySet
   const id = standing?.id ?? context.newId<PolicySetId>()
-  // How long a set takes is measured at the steriliser, by a command of its own.
+  // The punch is measured, and how long a set takes, each by a command of its own.
+  const isolation = { ...(standing?.isolation ?? DEFAULT_POLICY_SET.isolation), ...input.isolation }
   const sterility = { ...input.sterility, turnaround: standing?.sterility.turnaround ?? null }
-  const policySet: PolicySet = { clinicId: context.clinicId, id, ...KEPT, ...standing, ...input, sterility }
+  const policySet: PolicySet = {
+    clinicId: context.clinicId,
+    id,
+    ...KEPT,
+    ...standing,
+    ...input,
+    isolation,
+    sterility,
+  }
   return ok({ change: putting('policySet', policySet), findings: [] })
 }
 

@@ -1,14 +1,16 @@
 import { z } from 'zod'
+import { ageInYears } from '../base/moment.ts'
 import { ok, refuse } from '../base/result.ts'
 import { putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
 import { type AppointmentId, parseId } from '../ids.ts'
-import { crownWidth } from '../isolation/arch.ts'
+import { spanWidth } from '../isolation/arch.ts'
 import { chartFor } from './chart-for.ts'
+import { mouthOf } from './mouth.ts'
 import { type MouthChart, TOOTH_CONDITIONS, type ToothCondition } from './mouth-chart.ts'
-import { TEETH } from './tooth.ts'
+import { archOf, TEETH } from './tooth.ts'
 
 const appointmentId = z.custom<AppointmentId>(
   (value) => typeof value === 'string' && parseId(value) !== null,
@@ -66,25 +68,40 @@ const LIKELY = { least: 0.7, most: 1.35 }
 const measureInput = z.object({
   appointmentId,
   tooth: z.enum(TEETH),
-  /** From contact to contact; null takes the measure back. */
-  tenthsOfMm: z.int().min(1).max(300).nullable(),
+  /** The last tooth of a row that was measured along the arch; left out: the one crown. */
+  to: z.enum(TEETH).nullable().default(null),
+  /** From outer contact to outer contact; null takes the measure back. */
+  tenthsOfMm: z.int().min(1).max(1500).nullable(),
 })
 
-/** One crown measured scales the drawing to this mouth. */
+/** One crown, or a row of them, measured scales the drawing to this mouth. */
 function decideMeasure(world: World, input: z.infer<typeof measureInput>, context: CommandContext): Decision {
   const found = findChart(world, input.appointmentId, context)
   if ('rule' in found) return refuse(found)
-  const { tooth, tenthsOfMm } = input
+  const { tooth, to, tenthsOfMm } = input
   if (tenthsOfMm === null)
     return ok({ change: putting('mouthChart', { ...found, measure: null }), findings: [] })
-  const tableTenths = Math.round(crownWidth(tooth) * 10)
+  const about = `tooth:${tooth}`
+  const row = mouthOf(found, { ageYears: ageAt(world, input.appointmentId), worked: [tooth] }).standingRow(
+    archOf(tooth),
+  )
+  const table = spanWidth(row, { tooth, to })
+  if (table === null) {
+    return refuse({ rule: 'mouth/span-not-there', level: 'stop', about, tooth, to: to ?? tooth })
+  }
+  const tableTenths = Math.round(table * 10)
   const ratio = tenthsOfMm / tableTenths
   if (ratio < LIKELY.least || ratio > LIKELY.most) {
-    const about = `tooth:${tooth}`
     return refuse({ rule: 'mouth/width-unlikely', level: 'stop', about, tooth, tenthsOfMm, tableTenths })
   }
-  const measure = { tooth, tenthsOfMm, by: context.by.id, at: context.now }
+  const measure = { tooth, to, tenthsOfMm, by: context.by.id, at: context.now }
   return ok({ change: putting('mouthChart', { ...found, measure }), findings: [] })
+}
+
+function ageAt(world: World, id: AppointmentId): number | null {
+  const appointment = findFact(world, 'appointment', id)
+  const patient = findFact(world, 'patient', appointment?.patientId ?? null)
+  return appointment ? ageInYears(patient?.born ?? null, appointment.day) : null
 }
 
 const reach = (input: { appointmentId: AppointmentId }) => ({ appointments: [input.appointmentId] })

@@ -27,3 +27,4 @@ export type TeethFinding =
   | FindingOf<'mouth/contradicts-itself', 'stop', { tooth: Tooth; conditions: ToothCondition[] }>
   | FindingOf<'mouth/no-patient', 'stop'>
   | FindingOf<'mouth/width-unlikely', 'stop', { tooth: Tooth; tenthsOfMm: number; tableTenths: number }>
+  | FindingOf<'mouth/span-not-there', 'stop', { tooth: Tooth; to: Tooth }>

@@ -62,5 +62,6 @@ export const TEETH_RULES = {
   'tooth/look-alike': note(memory('teeth are marked or counted before the dam and again through it')),
   'mouth/contradicts-itself': refusal(['mouth.chart']),
   'mouth/width-unlikely': refusal(['mouth.measure']),
+  'mouth/span-not-there': refusal(['mouth.measure']),
   'mouth/no-patient': refusal(['appointment.change']),
 } satisfies Record<TeethFinding['rule'], Rule>

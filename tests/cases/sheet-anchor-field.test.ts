@@ -3,6 +3,7 @@ import { applyChange } from '#shared/change.ts'
 import type { Decision } from '#shared/command.ts'
 import type { World } from '#shared/facts.ts'
 import { ISOLATION_COMMANDS } from '#shared/isolation/commands.ts'
+import type { Spacing } from '#shared/isolation/isolation-facts.ts'
 import { DEFAULT_SPACING } from '#shared/isolation/sheet-policy.ts'
 import { listPlacement, listRemoval, stepsFor } from '#shared/isolation/steps.ts'
 import type { Member } from '#shared/people/clinic.ts'
@@ -51,6 +52,26 @@ describe('case 22: holes too close, or too far', () => {
       expect(finding && say(finding)).toMatch(/edge to edge.*too narrow, it will leak/)
     },
   )
+  test('the clinic’s own limits say how they are measured, and count so', () => {
+    const limited = (least: Spacing, most: Spacing | null): string[] =>
+      rulesOf(
+        planned({
+          teeth: '35 O',
+          policy: 'LIMITED_1D2M',
+          clinic: { spacing: { wanted: null, least, most } },
+        }),
+      ).filter((rule) => rule.startsWith('sheet/'))
+    const [edge, centre] = [
+      { measure: 'edge-to-edge', mm: 6 },
+      { measure: 'centre-to-centre', mm: 6 },
+    ] as const
+    // Neighbours 7 mm apart from centre to centre leave 5.5 mm or less between their edges.
+    expect(limited(edge, null)).toContain('sheet/septum-narrow')
+    expect(limited(centre, null)).toEqual([])
+    const near = { measure: 'edge-to-edge', mm: 0.5 } as const
+    expect(limited(near, centre)).toContain('sheet/fold')
+    expect(limited(near, { measure: 'centre-to-centre', mm: 12 })).toEqual([])
+  })
   test.each(['edge-to-edge', 'centre-to-centre'] as const)('[sheet/fold] 12 mm %s will bunch', (measure) => {
     const [finding] = planned(asked(12, measure)).findings.filter(({ rule }) => rule === 'sheet/fold')
     expect(finding && say(finding)).toMatch(/centre to centre.*will bunch/)
@@ -95,7 +116,7 @@ describe('case 25: no tooth behind the one being filled', () => {
       '36 MOLAR_W_PASSIVE',
     ])
     const [finding] = plan.findings.filter(({ rule }) => rule === 'anchor/working-tooth')
-    expect(finding && say(finding)).toBe('No tooth behind 36 takes the clamp. It goes on the treated tooth.')
+    expect(finding && say(finding)).toBe('No tooth stands behind 36. The clamp goes on the treated tooth.')
   })
   test('work on its far side: the dentist chooses the clamp, until then a draft', () => {
     const plan = planned({ ...asked, teeth: '36 DO' })

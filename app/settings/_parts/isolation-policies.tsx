@@ -1,36 +1,20 @@
 'use client'
-import { useState } from 'react'
 import { Button } from '#app/_ui/button.tsx'
-import { Field, Pick } from '#app/_ui/field.tsx'
-import type { Source } from '#shared/base/source.ts'
+import { Pick } from '#app/_ui/field.tsx'
 import { ANCHOR_HOLE_SOURCES, SCHEMES } from '#shared/isolation/holes.ts'
 import {
   ANCHOR_HOLES,
   FIELD_POLICY_IDS,
-  type FieldPolicyId,
   HOLE_SCHEMES,
   SHEET_MATERIALS,
 } from '#shared/isolation/isolation-facts.ts'
-import { FIELD_POLICIES } from '#shared/isolation/policy.ts'
 import { FIELD_POLICY_NAMES } from '#shared/isolation/policy-names.ts'
-import { FIELD_CLASSES, type FieldClass } from '#shared/people/policy-set.ts'
+import { FIELD_CLASSES } from '#shared/people/policy-set.ts'
+import { CLASS_WORDS, FieldSources } from './field-words.tsx'
 import type { Picks, PicksProps } from './policies-part.tsx'
 import styles from './settings.module.css'
 import { SourceWords } from './source-words.tsx'
-
-const CLASS_WORDS: Record<FieldClass, string> = {
-  'root-canal': 'Root canal work',
-  'posterior-small': 'Small back filling',
-  posterior: 'Back filling with a side',
-  anterior: 'Front filling',
-  cervical: 'Filling at the gum',
-  sealant: 'Sealant',
-  'primary-minimal': 'Work on primary teeth',
-  'bonded-posterior': 'Bonded back restoration',
-  veneer: 'Veneer',
-  'crown-preparation': 'Crown preparation',
-  bleaching: 'Bleaching in the chair',
-}
+import { Spacings } from './spacings.tsx'
 
 /** How far a field reaches, where holes go and how large they are. */
 export function IsolationPolicies({ picks, onPicks }: PicksProps) {
@@ -51,11 +35,15 @@ export function IsolationPolicies({ picks, onPicks }: PicksProps) {
               onPick={(policy) => set({ field: { ...isolation.field, [of]: policy } })}
             />
             <p className={styles.small}>
-              <SourceList sources={sourcesOf(isolation.field[of])} />
+              <FieldSources policy={isolation.field[of]} />
             </p>
           </div>
         ))}
       </div>
+      <Button aria-pressed={isolation.widerEnd} onPress={() => set({ widerEnd: !isolation.widerEnd })}>
+        The wider end where a source gives a range
+        <small>for instance two distal and four mesial, where one to two and three to four are printed</small>
+      </Button>
       <FieldsSideBySide />
       <h3>How large the holes are</h3>
       <SchemesSideBySide picked={isolation.holeScheme} onPicked={(holeScheme) => set({ holeScheme })} />
@@ -87,8 +75,9 @@ export function IsolationPolicies({ picks, onPicks }: PicksProps) {
           options={SHEET_MATERIALS.map((value) => ({ value, label: value }))}
           onPick={(sheetMaterial) => set({ sheetMaterial })}
         />
-        <Plate value={isolation.plateMicrometres} onValue={(plateMicrometres) => set({ plateMicrometres })} />
       </div>
+      <h3>How far apart the holes are</h3>
+      <Spacings picked={isolation.spacing} onPicked={(spacing) => set({ spacing })} />
       <Button
         aria-pressed={isolation.untiedClampAllowed}
         onPress={() => set({ untiedClampAllowed: !isolation.untiedClampAllowed })}
@@ -98,43 +87,6 @@ export function IsolationPolicies({ picks, onPicks }: PicksProps) {
       </Button>
     </section>
   )
-}
-
-/** Diameters of the clinic's own punch, smallest first. */
-function Plate({ value, onValue }: { value: number[]; onValue: (value: number[]) => void }) {
-  const [text, setText] = useState(value.join(' '))
-  const read = (typed: string): number[] | null => {
-    const sizes = typed.trim().split(/\s+/).map(Number)
-    return sizes.every((size) => Number.isInteger(size) && size >= 100 && size <= 10_000) ? sizes : null
-  }
-  return (
-    <Field
-      label="Your punch plate, micrometres, size 1 first"
-      value={text}
-      onChange={(typed) => {
-        setText(typed)
-        const sizes = read(typed)
-        if (sizes) onValue(sizes)
-      }}
-      wrong={read(text) ? null : 'Whole micrometres between 100 and 10 000, with spaces between.'}
-    />
-  )
-}
-
-function sourcesOf(policy: FieldPolicyId): Source[] {
-  const once = new Map(
-    FIELD_POLICIES[policy].rows.map(({ source }) => [`${source.where} ${source.mark}`, source]),
-  )
-  return [...once.values()]
-}
-
-function SourceList({ sources }: { sources: Source[] }) {
-  return sources.map((source, index) => (
-    <span key={source.where}>
-      {index > 0 ? '; ' : ''}
-      <SourceWords source={source} />
-    </span>
-  ))
 }
 
 function FieldsSideBySide() {
@@ -153,7 +105,7 @@ function FieldsSideBySide() {
             <tr key={policy}>
               <th scope="row">{FIELD_POLICY_NAMES[policy]}</th>
               <td>
-                <SourceList sources={sourcesOf(policy)} />
+                <FieldSources policy={policy} />
               </td>
             </tr>
           ))}

@@ -1,9 +1,20 @@
 /** The pages of the settings, in the order in which a clinic is set up. */
-export const PARTS = ['policies', 'people', 'operatories', 'kits', 'help-cards', 'overrides'] as const
+export const PARTS = [
+  'policies',
+  'dentist-fields',
+  'clamps',
+  'people',
+  'operatories',
+  'kits',
+  'help-cards',
+  'overrides',
+] as const
 export type Part = (typeof PARTS)[number]
 
 export const PART_WORDS: Record<Part, string> = {
   policies: 'Policies',
+  'dentist-fields': 'Fields by dentist',
+  clamps: 'Clamps and punch',
   people: 'People',
   operatories: 'Operatories',
   kits: 'Kits',

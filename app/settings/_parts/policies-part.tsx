@@ -1,6 +1,6 @@
 'use client'
 import { useState } from 'react'
-import { usePerform } from '#app/_live/use-perform.ts'
+import { type InputOf, usePerform } from '#app/_live/use-perform.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
@@ -11,8 +11,8 @@ import { IsolationPolicies } from './isolation-policies.tsx'
 import { OtherPolicies } from './other-policies.tsx'
 import styles from './settings.module.css'
 
-/** What a clinic picks: the policy set without who it is of, and without its help cards. */
-export type Picks = Omit<PolicySet, 'clinicId' | 'id' | 'help' | 'clamps' | 'ofDentists' | 'lines'>
+/** What a clinic picks: the policy set without what has a page of its own. */
+export type Picks = InputOf<'policy.set'>
 export interface PicksProps {
   picks: Picks
   onPicks: (picks: Picks) => void
@@ -27,7 +27,7 @@ const picksOf = ({
   schedule,
   word,
 }: PolicySet): Picks => ({
-  isolation,
+  isolation: { ...isolation, widerEnd: isolation.widerEnd ?? false, spacing: isolation.spacing ?? null },
   anaesthesia,
   allergies,
   trays,

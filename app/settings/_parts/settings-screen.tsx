@@ -4,6 +4,8 @@ import { DayLive, type DayOf, type DaySnapshot } from '#app/_live/day-holder.tsx
 import type { MemberId } from '#shared/ids.ts'
 import type { OverrideCount } from '#shared/readiness/override-count.ts'
 import type { Kit } from '#shared/trays/tray.ts'
+import { ClampsPart } from './clamps-part.tsx'
+import { DentistFieldsPart } from './dentist-fields-part.tsx'
 import { HelpCardsPart } from './help-cards-part.tsx'
 import { KitsPart } from './kits-part.tsx'
 import { OperatoriesPart } from './operatories-part.tsx'
@@ -11,6 +13,7 @@ import { OverridesPart } from './overrides-part.tsx'
 import { PART_WORDS, PARTS, type Part } from './parts.ts'
 import { PeoplePart } from './people-part.tsx'
 import { PoliciesPart } from './policies-part.tsx'
+import { PunchPart } from './punch-part.tsx'
 import styles from './settings.module.css'
 
 export interface SettingsProps {
@@ -50,6 +53,15 @@ function Shown({ part, of, accounts, overrides, kits }: SettingsProps) {
   switch (part) {
     case 'policies':
       return <PoliciesPart />
+    case 'dentist-fields':
+      return <DentistFieldsPart of={of} />
+    case 'clamps':
+      return (
+        <>
+          <ClampsPart zone={of.site.zone} />
+          <PunchPart />
+        </>
+      )
     case 'people':
       return <PeoplePart of={of} accounts={accounts} />
     case 'operatories':

@@ -93,7 +93,10 @@ export const ISOLATION_SENTENCES: Sentences<IsolationFinding> = {
     desk: null,
   },
   'anchor/working-tooth': {
-    says: ({ tooth }) => `No tooth behind ${tooth} takes the clamp. It goes on the treated tooth.`,
+    says: ({ tooth, behind }) =>
+      behind === null
+        ? `No tooth stands behind ${tooth}. The clamp goes on the treated tooth.`
+        : `${behind} behind ${tooth} is left out of this field. The clamp goes on the treated tooth.`,
     desk: null,
   },
   'anchor/matrix': {
@@ -180,6 +183,16 @@ export const ISOLATION_SENTENCES: Sentences<IsolationFinding> = {
   'policy/not-a-dentist': {
     says: () =>
       'This person is no dentist here, so no plan would follow their field policies. Choose a dentist.',
+    desk: null,
+  },
+  'punch/not-measured': {
+    says: ({ mm, what }) =>
+      `${what === 'hole' ? `A hole of ${mm} mm lies outside 0.5 to 2.6 mm` : `A punch of ${mm} mm lies outside 165 ± 5 mm`} (ISO 16635-1). A slip here makes every drawn hole wrong. Measure it again; if it is so, say that it was measured.`,
+    desk: null,
+  },
+  'clamp/not-listed': {
+    says: ({ mark }) =>
+      `No clamp of our own is engraved “${mark}”, so nothing was noted. List it first, or read the mark again.`,
     desk: null,
   },
   'alternative/no-reason': {

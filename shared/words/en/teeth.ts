@@ -12,7 +12,8 @@ export const sayNumbers = (teeth: readonly Tooth[]): string => teeth.join(', ')
 const sayCandidates = (teeth: readonly Tooth[]): string =>
   teeth.length > 5 ? sayNumbers(teeth) : teeth.map(sayTooth).join('; or ')
 
-const SOURCES: Record<ToothSource, string> = {
+/** What names a tooth, in words. */
+export const SOURCE_WORDS: Record<ToothSource, string> = {
   booking: 'booking',
   referral: 'referral',
   consent: 'consent',
@@ -35,7 +36,7 @@ export const TEETH_SENTENCES: Sentences<TeethFinding> = {
   },
   'tooth/sources-disagree': {
     says: ({ said }) =>
-      `Sources name different teeth: ${said.map(({ source, teeth }) => `${SOURCES[source]} ${sayNumbers(teeth)}`).join(', ')}. The dentist settles it, not the majority.`,
+      `Sources name different teeth: ${said.map(({ source, teeth }) => `${SOURCE_WORDS[source]} ${sayNumbers(teeth)}`).join(', ')}. The dentist settles it, not the majority.`,
     desk: () => 'Ask the dentist which tooth is meant: the papers differ',
   },
   'tooth/referral-missing': {
@@ -89,6 +90,11 @@ export const TEETH_SENTENCES: Sentences<TeethFinding> = {
   'mouth/width-unlikely': {
     says: ({ tooth, tenthsOfMm, tableTenths }) =>
       `${tooth} measured ${tenthsOfMm / 10} mm; the table gives ${tableTenths / 10} mm. A sheet scaled by it would not fit. Measure again.`,
+    desk: null,
+  },
+  'mouth/span-not-there': {
+    says: ({ tooth, to }) =>
+      `${tooth} to ${to} is no row of standing teeth in one jaw. Its length says nothing of the arch. Choose two standing teeth of one jaw.`,
     desk: null,
   },
   'mouth/no-patient': {

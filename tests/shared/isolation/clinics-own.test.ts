@@ -99,6 +99,63 @@ describe('the clinic’s own clamps', () => {
   })
 })
 
+describe('when the clinic’s own clamps were looked at', () => {
+  const listed = (given: World, ...stock: StockClamp[]) =>
+    world(told(given, 'clamps.list', { clamps: stock.map(({ looked: _, ...clamp }) => clamp) }, MANAGER))
+  test('is kept by mark, also when the list comes anew', () => {
+    const stock = listed(scene(), own('B7'), own('C2'))
+    const looked = world(told(stock, 'clamp.looked-at', { mark: 'B7' }, ASSISTANT))
+    expect(looked.policySet[0]?.clamps).toMatchObject([
+      { mark: 'B7', looked: { by: ASSISTANT.id, at: at(0) } },
+      { mark: 'C2', looked: null },
+    ])
+    expect(listed(looked, own('B7', { count: 1 })).policySet[0]?.clamps).toMatchObject([
+      { mark: 'B7', count: 1, looked: { by: ASSISTANT.id } },
+    ])
+  })
+  test('[clamp/not-listed] a mark nobody has listed is not noted', () => {
+    expect(told(scene(), 'clamp.looked-at', { mark: 'Z9' }, ASSISTANT)).toEqual(['clamp/not-listed'])
+  })
+})
+
+/** ISO 16635-1:2013, overview (READ): holes of 0.5 to 2.6 mm, length 165 ± 5 mm. */
+describe('the clinic’s own punch', () => {
+  const set = (plateMicrometres: number[], lengthMm: number | null, measured = false) =>
+    told(scene(), 'punch.set', { plateMicrometres, lengthMm, measured }, MANAGER)
+  test.each<[string, number[], number | null]>([
+    ['a hole of 3.0 mm', [500, 3000], 165],
+    ['a hole of 0.4 mm', [400, 2600], 165],
+    ['a punch of 158 mm', [500, 2600], 158],
+  ])('[punch/not-measured] %s is asked for once more, and taken when it was measured', (_, plate, length) => {
+    expect(set(plate, length)).toEqual(['punch/not-measured'])
+    expect(world(set(plate, length, true)).policySet[0]?.isolation).toMatchObject({
+      plateMicrometres: plate,
+      punchLengthMm: length,
+    })
+  })
+  test('[punch/outside-iso] what was measured outside the standard is told', () => {
+    const input = { plateMicrometres: [500, 3000], lengthMm: null, measured: true }
+    const decision = decide(scene(), { kind: 'punch.set', input }, context(MANAGER, at(0), 900))
+    expect(decision.ok && decision.value.findings).toMatchObject([{ rule: 'punch/outside-iso', mm: 3 }])
+  })
+  test('inside the standard, or with a length nobody has measured, it is kept without a question', () => {
+    expect(Array.isArray(set([500, 920, 1340, 1760, 2180, 2600], 170))).toBe(false)
+    expect(Array.isArray(set([500, 2600], null))).toBe(false)
+  })
+  test('holes are drawn by it, and stay when other policies are kept', () => {
+    const cut = world(set([600, 1000, 1400, 1800, 2200], 165))
+    expect(plan(cut).sheets[0]?.holes.map(({ diameterMm }) => diameterMm)).toContain(2.2)
+    const { isolation, anaesthesia, allergies, trays, sterility, schedule, word } = must(
+      cut.policySet[0],
+      'picks',
+    )
+    const picks = { isolation, anaesthesia, allergies, trays, sterility, schedule, word }
+    expect(world(told(cut, 'policy.set', picks, MANAGER)).policySet[0]?.isolation.plateMicrometres).toEqual(
+      isolation.plateMicrometres,
+    )
+  })
+})
+
 describe('a dentist’s own field policies', () => {
   const seen = scene()
   const [appointment] = seen.appointment
@@ -166,5 +223,28 @@ describe('one crown measured scales this mouth', () => {
   })
   test.each([77, 95, 110, 125, 148])('%i tenths of a millimetre is a mouth', (tenths) => {
     expect(Array.isArray(measured(tenths))).toBe(false)
+  })
+})
+
+/** Table: Wheeler, 46 11 and 45 7 mm (MEMORY): 18 mm from the far side of one to the near side of the other. */
+describe('a row of crowns measured scales this mouth', () => {
+  const measured = (to: string, tenthsOfMm: number) =>
+    told(scene(), 'mouth.measure', { appointmentId: VISITED, tooth: '46', to, tenthsOfMm }, ASSISTANT)
+  const reach = (given: World) => Math.abs(plan(given).sheets[0]?.layout.arcs.get('46') ?? 0)
+  test('by what it measures against the table’s sum, from either end', () => {
+    const longer = world(measured('45', 198))
+    expect(reach(longer) / reach(scene())).toBeCloseTo(1.1, 1)
+    expect(reach(longer)).toBeGreaterThan(reach(scene()))
+  })
+  test('a row round the front counts across the midline', () => {
+    // 46 to 36, all twelve crowns: 2 × (11 + 7 + 7 + 7 + 5.5 + 5) = 85 mm.
+    expect(reach(world(measured('36', 850)))).toBeCloseTo(reach(scene()), 6)
+  })
+  test('[mouth/span-not-there] two jaws are no row', () => {
+    expect(measured('16', 200)).toEqual(['mouth/span-not-there'])
+    expect(measured('48', 200)).toEqual(['mouth/span-not-there'])
+  })
+  test('[mouth/width-unlikely] a row far from the table is a slip', () => {
+    expect(measured('45', 100)).toEqual(['mouth/width-unlikely'])
   })
 })

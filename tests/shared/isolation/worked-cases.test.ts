@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { COMMON, memory, read, type Source } from '#shared/base/source.ts'
+import { say } from '#shared/words/en.ts'
 import { type Asked, clampsOf, fieldOf, holesOf, planned, rulesOf, workOf } from './asking.ts'
 
 const AAE = read('AAE via ADA News; assisting exam review')
@@ -668,3 +669,25 @@ describe('worked cases: need, clamps and what is said', () => {
     expect(sheet?.ligated).toEqual(['53', '52', '51', '61', '62', '63'])
   })
 })
+
+/** Kirk p 673 (READ): a field of primary teeth is held by the second primary molar; 36 and 46 are not needed. */
+test.each([
+  [
+    '46 is out already',
+    { age: 8, mouth: { 85: ['present'], 84: ['present'], 46: ['present'] } },
+    '46 behind 85',
+  ],
+  [
+    '46 is not out yet',
+    { age: 5, mouth: { 85: ['present'], 46: ['unerupted'] } },
+    'No tooth stands behind 85',
+  ],
+  ['46 is lost', { age: 9, mouth: { 85: ['present'], 46: ['missing'] } }, 'No tooth stands behind 85'],
+] satisfies [string, Asked, string][])(
+  '[anchor/working-tooth] only the teeth needed, %s: why the treated 85 is clamped is said as it is',
+  (_, asked, says) => {
+    const plan = planned({ ...asked, teeth: '85 MO', policy: 'PAED_MIN' })
+    const [note] = plan.findings.filter(({ rule }) => rule === 'anchor/working-tooth')
+    expect(note && say(note)).toContain(says)
+  },
+)
