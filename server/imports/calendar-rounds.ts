@@ -143,7 +143,6 @@ async function bring(
   if (!fetched.ok) return { failure: fetched.reasons.join(' ') }
   const bytes = fetched.value
   const digest = digestOfFile(bytes)
-  if (digest === last.digest && last.missing.length === 0) return last
   const by = { clinicId: calendar.clinicId, memberId: calendar.by, station: 'calendar' }
   const brought: Brought = {
     bytes,
@@ -153,6 +152,7 @@ async function bring(
     dateOrder: null,
     notation: null,
     zone: null,
+    followed: true,
   }
   const preview = await previewBrought(house, by, brought)
   if (preview.file.format !== 'icalendar') return { failure: NO_CALENDAR }

@@ -140,7 +140,10 @@ function takeRow(incoming: CsvIncoming, row: CsvRow, reading: Reading): void {
   const read = readRow(cell, row, reading)
   if (isRefused(read)) {
     incoming.problems.push(
-      problemOf({ line: row.line, field: read.field, original: row.original }, ...read.parts),
+      problemOf(
+        { line: row.line, field: read.field, original: row.original, externalId: idOf(cell) },
+        ...read.parts,
+      ),
     )
     return
   }
@@ -202,7 +205,7 @@ function readRow(
   )
   return withHash({
     line: row.line,
-    externalId: ownIdOf(cell('ownId')) ?? (cell('id') || null),
+    externalId: idOf(cell),
     recurrenceKey: '',
     sequence: sequence === '' ? null : Number(sequence),
     stamp: parseStamp(cell('changed')),
@@ -234,6 +237,9 @@ const oneLine = (text: string): string => text.replace(/\s+/g, ' ').trim()
 /** Whether the file has such a column; null for one that is mapped nowhere. */
 const has = ({ columns }: Pick<Reading, 'columns'>, ...fields: (CsvField | null)[]): boolean =>
   columns.some(({ field }) => fields.includes(field))
+
+const idOf = (cell: (field: CsvField) => string): string | null =>
+  ownIdOf(cell('ownId')) ?? (cell('id') || null)
 
 /** Our own exports name the appointment by our own id, which is known again whatever the source. */
 const ownIdOf = (text: string): string | null => (text === '' ? null : `weirboard:${text}`)

@@ -109,7 +109,10 @@ function takeAppointment(
 ): void {
   const read = readAppointment(resource, reading, line)
   if ('contentHash' in read) reading.incoming.appointments.push(read)
-  else reading.incoming.problems.push(problemOf({ line, field: read.field, original }, ...read.parts))
+  else
+    reading.incoming.problems.push(
+      problemOf({ line, field: read.field, original, externalId: idOf(resource) }, ...read.parts),
+    )
 }
 
 interface Refused {

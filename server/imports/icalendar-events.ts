@@ -39,6 +39,8 @@ export interface Calendar {
   problems: IncomingProblem[]
   passedOver: PassedOver[]
   assumed: string[]
+  /** Whether it ends where a calendar ends: what breaks off speaks for no day whole. */
+  closed: boolean
 }
 
 const MOST_EVENTS = 20_000
@@ -46,7 +48,15 @@ const MOST_EVENTS = 20_000
 /** Every event of a file, series written out, exceptions in their places. */
 export function readCalendar(bytes: Uint8Array, options: ReadOptions): Calendar {
   const { components } = parseComponents(bytes)
-  const calendar: Calendar = { method: '', events: [], rows: 0, problems: [], passedOver: [], assumed: [] }
+  const calendar: Calendar = {
+    method: '',
+    events: [],
+    rows: 0,
+    problems: [],
+    passedOver: [],
+    assumed: [],
+    closed: true,
+  }
   const calendars = components.filter(({ name }) => name === 'VCALENDAR')
   if (calendars.length === 0) calendar.problems.push(noCalendar())
   for (const component of calendars) readOne(calendar, component, options)
@@ -81,6 +91,7 @@ function readOne(calendar: Calendar, component: Component, options: ReadOptions)
     }
     return each.closed ? [masterOf(each, zones)] : broken(calendar, each)
   })
+  if (!component.closed) calendar.closed = false
   if (!component.closed && inside.every(({ closed }) => closed))
     calendar.assumed.push('The file breaks off after its last whole event.')
   const newest = newestOf(calendar, masters)
@@ -96,10 +107,11 @@ function readOne(calendar: Calendar, component: Component, options: ReadOptions)
     addEvent(calendar, each, { zones, key: keyOf(instantOf(each.recurrence)) })
 }
 
-function broken(calendar: Calendar, { line, original }: Component): never[] {
+function broken(calendar: Calendar, component: Component): never[] {
+  const { line, original } = component
   calendar.problems.push(
     problemOf(
-      { line, field: 'file', original },
+      { line, field: 'file', original, externalId: textOf(component, 'UID').trim() },
       'The file breaks off in the middle of this event.',
       'A part of it is missing, so it was not read.',
       'Export the calendar again and bring the new file.',
@@ -208,9 +220,9 @@ function writeOut(calendar: Calendar, master: Master, { zones, options, exceptio
   }
 }
 
-const seriesProblem = ({ component }: Master, why: string): IncomingProblem =>
+const seriesProblem = ({ component, uid }: Master, why: string): IncomingProblem =>
   problemOf(
-    { line: component.line, field: 'RRULE', original: component.original },
+    { line: component.line, field: 'RRULE', original: component.original, externalId: uid },
     `This series is not written out: ${why}.`,
     'Which days it takes cannot be told for certain.',
     'Export the single appointments, or enter those you need by hand.',
@@ -304,7 +316,8 @@ function addEvent(
     : { kind: 'unreadable' as const, text: '' }
   const refusal = refusalOf(start)
   const problem = (field: string, parts: [string, string, string]) => {
-    calendar.problems.push(problemOf({ line: component.line, field, original: component.original }, ...parts))
+    const { line, original } = component
+    calendar.problems.push(problemOf({ line, field, original, externalId: uid }, ...parts))
   }
   if (refusal) problem('DTSTART', refusal)
   else if ('at' in start) {

@@ -1,4 +1,4 @@
-import { type Day, parseDay } from '#shared/base/moment.ts'
+import { parseDay } from '#shared/base/moment.ts'
 import { recogniseWork } from '#shared/procedures/recognise.ts'
 import type { AppointmentStatus } from '#shared/schedule/appointment.ts'
 import {
@@ -12,7 +12,15 @@ import {
 import { type CsvField, fieldOfHeader } from './csv-columns.ts'
 import { type CalendarEvent, readCalendar } from './icalendar-events.ts'
 import { propertiesOf, textOf } from './icalendar-lines.ts'
-import { emptyIncoming, parsePersonName, problemOf, type ReadOptions, withHash } from './incoming.ts'
+import {
+  daysFrom,
+  emptyIncoming,
+  MOST_DAYS_COVERED,
+  parsePersonName,
+  problemOf,
+  type ReadOptions,
+  withHash,
+} from './incoming.ts'
 import { askedOn, inZone } from './moments.ts'
 
 /** The domain of the UIDs that our own feeds write. */
@@ -20,6 +28,9 @@ export const OWN_UID = '@weirboard.invalid'
 
 /** Marks an event of our own feeds that carries neither patient nor work: it speaks of time and place only. */
 export const TIMES_ONLY = 'X-WEIRBOARD-TIMES-ONLY'
+
+/** Marks an event that is cancelled in this feed of ours because it went to another operatory or dentist. */
+export const MOVED_AWAY = 'X-WEIRBOARD-MOVED-AWAY'
 
 /**
  * An iCalendar file (RFC 5545). A calendar has no patient: the summary is read as "Name: work" or "Name - work", and
@@ -30,35 +41,48 @@ export function parseICalendar(bytes: Uint8Array, options: ReadOptions): Incomin
   const incoming: Incoming = {
     ...emptyIncoming('icalendar'),
     rows: calendar.rows,
-    problems: calendar.problems,
+    problems: calendar.problems.map(({ externalId, ...problem }) =>
+      externalId ? { ...problem, externalId: externalIdOf(externalId) } : problem,
+    ),
     passedOver: calendar.passedOver,
     assumed: [...calendar.assumed],
   }
   if (calendar.events.some(({ floating }) => floating))
     incoming.assumed.push(`Times without a zone are taken to be in ${options.zone}.`)
+  if (options.window && calendar.events.some(({ recurrenceKey }) => recurrenceKey !== ''))
+    incoming.assumed.push(`Of series the days up to ${options.window.to} are read.`)
   for (const event of calendar.events) takeEvent(incoming, event, options)
-  const whole = calendar.method === '' || calendar.method === 'PUBLISH'
-  return {
-    ...incoming,
-    covers: whole && incoming.appointments.length > 1 ? coverOf(incoming, options) : null,
-  }
+  // What asks or answers somebody (RFC 5546) is about its own events alone; so may be what holds one event.
+  const whole = calendar.closed && (calendar.method === '' || calendar.method === 'PUBLISH')
+  const many = options.followed !== undefined || incoming.appointments.length > 1
+  return { ...incoming, covers: whole && many ? coverOf(incoming, options) : null }
 }
 
-/** A whole feed speaks for every day of the period it was read for. */
-function coverOf({ appointments }: Incoming, { window }: ReadOptions): Coverage {
-  const covers = coverageOf(appointments)
-  const [first, last] = [parseDay(window?.from ?? ''), parseDay(window?.to ?? '')]
-  if (first === null || last === null) return covers
-  const days: Day[] = []
-  for (let at = Date.parse(first); at <= Date.parse(last) && days.length < 400; at += 86_400_000)
-    days.push(new Date(at).toISOString().slice(0, 10) as Day)
-  return { ...covers, days }
+/**
+ * A calendar speaks for the days it names and those between, from the first of the period it was read for: what is
+ * past is not asked. One that is followed also for the days on which it gave something before, wherever that was.
+ */
+function coverOf({ appointments }: Incoming, { window, followed }: ReadOptions): Coverage {
+  const named = coverageOf(appointments)
+  const ahead = named.days.filter((day) => window === undefined || day >= window.from)
+  const [first, last] = [ahead[0], ahead.filter((day) => window && day <= window.to).at(-1)]
+  const between = first && last ? daysFrom(first, last) : []
+  const days = [...new Set([...ahead, ...between, ...(followed?.given ?? [])])].sort()
+  return {
+    days: days.slice(0, MOST_DAYS_COVERED),
+    operatories: followed ? null : named.operatories,
+  }
 }
 
 function takeEvent(incoming: Incoming, event: CalendarEvent, options: ReadOptions): void {
   const { component } = event
   const minutes = Math.round((event.end - event.start) / 60_000)
-  const where = { line: component.line, field: 'DTEND', original: component.original }
+  const where = {
+    line: component.line,
+    field: 'DTEND',
+    original: component.original,
+    externalId: externalIdOf(event.uid),
+  }
   if (minutes <= 0 || minutes > 24 * 60) {
     incoming.problems.push(
       problemOf(
@@ -105,7 +129,7 @@ function appointmentOf(event: CalendarEvent, minutes: number, options: ReadOptio
   const text = described.fields.work ?? (own ? '' : summary.work)
   return withHash({
     line: component.line,
-    externalId: own ? `weirboard:${uid.slice(0, -OWN_UID.length)}` : uid,
+    externalId: externalIdOf(uid),
     recurrenceKey: event.recurrenceKey,
     sequence: event.sequence,
     stamp: event.stamp,
@@ -120,8 +144,12 @@ function appointmentOf(event: CalendarEvent, minutes: number, options: ReadOptio
     patient: timesOnly ? null : patientOf(described.fields, summary.name, options),
     work: timesOnly ? null : workLines(text, described.fields.tooth),
     note: timesOnly ? null : described.rest,
+    ...(textOf(component, MOVED_AWAY) === '' ? {} : { movedAway: true as const }),
   })
 }
+
+const externalIdOf = (uid: string): string =>
+  uid.endsWith(OWN_UID) ? `weirboard:${uid.slice(0, -OWN_UID.length)}` : uid
 
 /** Several lines of work stand on lines of their own. */
 const workLines = (text: string, tooth: string | undefined): IncomingWork[] =>

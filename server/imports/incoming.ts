@@ -1,5 +1,5 @@
 import { digestOf } from '#shared/base/digest.ts'
-import type { Zone } from '#shared/base/moment.ts'
+import type { Day, Zone } from '#shared/base/moment.ts'
 import type { ImportFormat } from '#shared/schedule/import-batch.ts'
 import type { Incoming, IncomingAppointment, IncomingProblem } from '#shared/schedule/incoming.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
@@ -19,22 +19,42 @@ export interface ReadOptions {
   serials?: '1900' | '1904'
   /** Series are written out for these days, first and last, and one more at either end: zones differ by as much. */
   window?: { from: string; to: string }
+  /** A calendar fetched from its address is the whole of it; with the days to come on which it has given something. */
+  followed?: { given: Day[] }
+  /** The days a person says it is the whole list of; null: it is a part, and nothing is missing from it. */
+  wholeOf?: { first: Day; last: Day } | null
 }
 
 /** Files above this are refused unread. */
 export const LARGEST_FILE_BYTES = 10 * 1024 * 1024
 /** As much of a row as a list of problems shows. The whole stays in the kept file. */
 const LONGEST_ORIGINAL = 4000
+const LONGEST_ID = 500
+
+/** As many days as a file can speak for. */
+export const MOST_DAYS_COVERED = 400
+const DAY_MS = 86_400_000
+
+export const dayAfter = (day: Day, days: number): Day =>
+  new Date(Date.parse(day) + days * DAY_MS).toISOString().slice(0, 10) as Day
+
+/** The days from one to another, both with it; no more than a file can speak for. */
+export function daysFrom(first: Day, last: Day): Day[] {
+  const days: Day[] = []
+  for (let day = first; day <= last && days.length < MOST_DAYS_COVERED; day = dayAfter(day, 1)) days.push(day)
+  return days
+}
 
 /** A problem in three parts: what, why it matters, what to do. */
 export const problemOf = (
-  where: { line: number; field: string; original: string },
+  where: { line: number; field: string; original: string; externalId?: string | null },
   ...parts: [what: string, why: string, todo: string]
 ): IncomingProblem => ({
   line: where.line,
   field: where.field,
   text: parts.join(' '),
   original: where.original.slice(0, LONGEST_ORIGINAL),
+  ...(where.externalId && where.externalId.length <= LONGEST_ID ? { externalId: where.externalId } : {}),
 })
 
 export const emptyIncoming = (format: ImportFormat): Incoming => ({

@@ -6,7 +6,7 @@ import type {
   IncomingPatient,
   IncomingProblem,
 } from '#shared/schedule/incoming.ts'
-import { problemOf } from './incoming.ts'
+import { MOST_DAYS_COVERED, problemOf } from './incoming.ts'
 
 /** As long as a name, a number or an id may be, and a line of work or a note. Letters. */
 const SHORT = 500
@@ -37,7 +37,7 @@ export function keepWithin(incoming: Incoming): Incoming {
 
 const isCoverable = (covers: Coverage | null): boolean =>
   covers === null ||
-  (covers.days.length <= 400 &&
+  (covers.days.length <= MOST_DAYS_COVERED &&
     (covers.operatories?.length ?? 0) <= 200 &&
     !isOver(SHORT, ...(covers.operatories ?? [])))
 

@@ -7,7 +7,7 @@ import { ownWordsIn } from '#shared/procedures/own-words.ts'
 import type { ImportSource } from '#shared/schedule/import-batch.ts'
 import type { ImportInput } from '#shared/schedule/import-commands.ts'
 import type { Coverage } from '#shared/schedule/incoming.ts'
-import { type Reconciled, reconcile } from '#shared/schedule/reconcile.ts'
+import { type Reconciled, reconcile, unreadIn } from '#shared/schedule/reconcile.ts'
 import type { ReadOptions } from './incoming.ts'
 import { readNow, type Upload } from './read-upload.ts'
 
@@ -101,7 +101,13 @@ export function previewUpload(
   const covers = options.covers === undefined ? incoming.covers : options.covers
   const { counts, outcomes, problems, findings } = reconcile(
     withSite(world, options),
-    { source, appointments: incoming.appointments, allergies: incoming.allergies, covers },
+    {
+      source,
+      appointments: incoming.appointments,
+      allergies: incoming.allergies,
+      covers,
+      unread: unreadIn(incoming.problems),
+    },
     { clinicId, now: options.now, today: options.today, by: '' as MemberId, newId },
   )
   const all = [...incoming.problems, ...problems].sort((one, other) => one.line - other.line)

@@ -1,11 +1,11 @@
 import { createHash } from 'node:crypto'
 import type { ImportFormat } from '#shared/schedule/import-batch.ts'
-import type { Incoming } from '#shared/schedule/incoming.ts'
+import type { Coverage, Incoming } from '#shared/schedule/incoming.ts'
 import { type CsvIncoming, parseCsv } from './csv.ts'
 import { decode } from './decode.ts'
 import { parseFhir, parseNdjson } from './fhir.ts'
 import { parseICalendar } from './icalendar.ts'
-import { emptyIncoming, LARGEST_FILE_BYTES, problemOf, type ReadOptions } from './incoming.ts'
+import { daysFrom, emptyIncoming, LARGEST_FILE_BYTES, problemOf, type ReadOptions } from './incoming.ts'
 import { keepWithin } from './limits.ts'
 
 /** A file as read: what it says, and what it was. */
@@ -87,9 +87,17 @@ export function readNow(bytes: Uint8Array, fileName: string, options: ReadOption
   const read = READERS[format](bytes, options)
   return {
     file: { name: fileName.slice(0, 200), digest, format },
-    incoming: keepWithin(withoutTable(read)),
+    incoming: keepWithin({ ...withoutTable(read), covers: coversSaid(read, options) }),
     table: 'table' in read ? (read as CsvIncoming).table : null,
   }
+}
+
+/** What the file speaks for, or what a person says that it does. */
+function coversSaid({ covers }: Incoming, { wholeOf }: ReadOptions): Coverage | null {
+  if (wholeOf === undefined) return covers
+  if (wholeOf === null) return null
+  const operatories = covers?.operatories?.length ? covers.operatories : null
+  return { days: daysFrom(wholeOf.first, wholeOf.last), operatories }
 }
 
 function withoutTable(incoming: Incoming): Incoming {

@@ -3,7 +3,7 @@ import { asClinic } from '#db/as-clinic.ts'
 import { readReach } from '#db/read.ts'
 import { everywhere, selectFacts } from '#db/select.ts'
 import { must } from '#shared/base/assert.ts'
-import { dayOf, type Instant, instant, type Zone } from '#shared/base/moment.ts'
+import { type Day, dayOf, type Instant, instant, type Zone } from '#shared/base/moment.ts'
 import type { World } from '#shared/facts.ts'
 import type { ClinicId, CommandId, MemberId } from '#shared/ids.ts'
 import type { Clinic } from '#shared/people/clinic.ts'
@@ -12,6 +12,7 @@ import type { Coverage } from '#shared/schedule/incoming.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
 import { type Keeper, performDecided } from '../commands/perform.ts'
 import { type Performed, unreadable } from '../commands/performed.ts'
+import { dayAfter, type ReadOptions } from './incoming.ts'
 import { openRun, Stopped } from './open-run.ts'
 import { digestOfFile, dropUnused, keepOriginal } from './originals.ts'
 import type { Preview } from './preview.ts'
@@ -28,17 +29,28 @@ export interface Brought {
   zone: Zone | null
   /** What it speaks for whole, where that is less than it looks like. */
   covers?: Coverage | null
+  /** A calendar fetched from its address. */
+  followed?: boolean
+  /** The days a person says it is the whole list of; null: it is a part. */
+  wholeOf?: ReadOptions['wholeOf']
 }
 
 /** Where a file is compared: the clinic's own zone, notation and clock, and what is known of its source. */
 interface Surroundings {
+  /** The days from today on which a followed calendar has given something that still stands. */
+  given: Day[]
   zone: Zone
   notation: Notation
   known: ImportSource | null
   now: Instant
+  today: Day
 }
 
-async function readSurroundings(house: Keeper, clinicId: ClinicId, source: string): Promise<Surroundings> {
+async function readSurroundings(
+  house: Keeper,
+  clinicId: ClinicId,
+  { source, followed }: Brought,
+): Promise<Surroundings> {
   const [clinics, sites, sources] = await asClinic(
     house.database,
     clinicId,
@@ -52,20 +64,42 @@ async function readSurroundings(house: Keeper, clinicId: ClinicId, source: strin
   )
   const clinic: Clinic = must(clinics[0], 'an import is asked of a clinic')
   const offset = clinic.clock.kind === 'demo' ? clinic.clock.offset : 0
-  return {
-    zone: must(sites[0], 'a clinic has a site').zone,
-    notation: clinic.notation,
-    known: sources[0] ?? null,
-    now: instant(house.wall() + offset),
-  }
+  const { zone } = must(sites[0], 'a clinic has a site')
+  const now = instant(house.wall() + offset)
+  const [known = null] = sources
+  const today = dayOf(now, zone)
+  const given = followed && known ? await readGiven(house, known, today) : []
+  return { zone, notation: clinic.notation, known, now, today, given }
 }
 
-const optionsOf = (brought: Brought, { zone, notation, known }: Surroundings) => ({
+const readGiven = (house: Keeper, { clinicId, id }: ImportSource, today: Day): Promise<Day[]> =>
+  asClinic(
+    house.database,
+    clinicId,
+    async (tx) => {
+      const rows = await tx.unsafe<{ day: Day }[]>(
+        `select distinct day::text as day from appointment
+          where clinic_id = $1 and external_source_id = $2 and day >= $3::date and vanished ->> 'at' is null`,
+        [clinicId, id, today],
+        { prepare: true },
+      )
+      return rows.map(({ day }) => day)
+    },
+    'read',
+  )
+
+/** So far ahead the days of a series are written out. Days. */
+const AHEAD = 60
+
+const optionsOf = (brought: Brought, { zone, notation, known, today, given }: Surroundings) => ({
   source: brought.source,
   zone: brought.zone ?? zone,
   notation: brought.notation ?? known?.notation ?? notation,
   mapping: { ...known?.mapping, ...brought.mapping },
   dateOrder: brought.dateOrder ?? known?.dateOrder ?? null,
+  window: { from: today, to: dayAfter(today, AHEAD) },
+  ...(brought.followed ? { followed: { given } } : {}),
+  ...(brought.wholeOf === undefined ? {} : { wholeOf: brought.wholeOf }),
 })
 
 /** Where a run stands, for whoever waits. */
@@ -110,10 +144,10 @@ export async function previewBrought(
   brought: Brought,
   signal?: AbortSignal,
 ): Promise<Preview> {
-  const surroundings = await readSurroundings(house, by.clinicId, brought.source)
+  const surroundings = await readSurroundings(house, by.clinicId, brought)
   const run = await openRun(startOf(brought, surroundings, by), signal)
   try {
-    const today = dayOf(surroundings.now, surroundings.zone)
+    const { now, today } = surroundings
     const reach = run.read.ok ? run.read.reach : {}
     const world: World = await asClinic(
       house.database,
@@ -125,7 +159,7 @@ export async function previewBrought(
       ...optionsOf(brought, surroundings),
       fileName: brought.fileName,
       ...(surroundings.known ? { known: surroundings.known } : {}),
-      now: surroundings.now,
+      now,
       today,
     })
   } finally {
@@ -144,7 +178,7 @@ export async function takeBrought(
   { signal, tell = () => {} }: Taking = {},
 ): Promise<Performed> {
   const { clinicId } = by
-  const surroundings = await readSurroundings(house, clinicId, brought.source)
+  const surroundings = await readSurroundings(house, clinicId, brought)
   tell({ step: 'reading' })
   const start = startOf(brought, surroundings, by)
   const run = await openRun(start, signal)

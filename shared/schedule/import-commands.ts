@@ -20,7 +20,7 @@ import { APPOINTMENT_STATUSES } from './appointment.ts'
 import { IMPORT_FORMATS, type ImportProblem, type ImportSource, nameKey } from './import-batch.ts'
 import type { ImportFinding } from './import-findings.ts'
 import { OWN_PATIENT } from './import-people.ts'
-import { reconcile } from './reconcile.ts'
+import { reconcile, unreadIn } from './reconcile.ts'
 
 const uuid = <Id>() => z.uuid().transform((text) => text.toLowerCase() as Id)
 const day = z.iso.date().transform((text) => text as Day)
@@ -65,6 +65,7 @@ const appointment = z.object({
   patient: patient.nullable(),
   work: z.array(work).max(50).nullable(),
   note: long.nullable(),
+  movedAway: z.literal(true).optional(),
 })
 const allergy = z.discriminatedUnion('kind', [
   z.object({
@@ -87,7 +88,13 @@ const allergy = z.discriminatedUnion('kind', [
     recorded: moment.nullable(),
   }),
 ])
-const problem = z.object({ line: z.number().int().nonnegative(), field: short, text: long, original: long })
+const problem = z.object({
+  line: z.number().int().nonnegative(),
+  field: short,
+  text: long,
+  original: long,
+  externalId: short.optional(),
+})
 const importInput = z.object({
   source: z.object({
     /** Null for a source that brings its first file. */
@@ -153,21 +160,26 @@ const importAppointments = commandRule({
   }),
   decide: (world, input, context) => {
     const { appointments, allergies, problems } = input
-    if (appointments.length + allergies.length + problems.length === 0)
+    // A list of nothing still speaks for the days it covers: what stood there is asked.
+    const covered = input.covers?.days.length ?? 0
+    if (appointments.length + allergies.length + problems.length + covered === 0)
       return refused('import/nothing-read', 'import')
     const { clinicId, now, today, by, newId } = context
     const source = sourceOf(world, input, { clinicId, id: newId<ImportSourceId>() })
     const known = reconcile(
       world,
-      { source, appointments, allergies, covers: input.covers },
+      { source, appointments, allergies, covers: input.covers, unread: unreadIn(problems) },
       { clinicId, now, today, by: by.id, newId },
     )
     const all = [...problems, ...known.problems]
     const batchId = newId<ImportBatchId>()
     const open = all.filter((each) => !stands(world, source.id, each))
     const facts = open.map(
-      (each): ImportProblem => ({
-        ...each,
+      ({ line, field, text, original }): ImportProblem => ({
+        line,
+        field,
+        text,
+        original,
         clinicId,
         id: newId<ImportProblemId>(),
         batchId,

@@ -30,7 +30,8 @@ export function compareVersions(one: Versioned, other: Versioned): number {
 export const isOlder = (incoming: Versioned, known: Versioned): boolean =>
   compareVersions(incoming, known) < 0
 
-const OWN = 'weirboard:'
+/** Before our own id, where a file of ours brings it back. */
+export const OWN = 'weirboard:'
 const keyOf = ({ externalId, recurrenceKey }: { externalId: string | null; recurrenceKey: string }): string =>
   `${externalId}\n${recurrenceKey}`
 

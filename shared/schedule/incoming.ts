@@ -80,6 +80,8 @@ export interface IncomingAppointment {
   /** Null where the source says nothing of the work: then what is known stands. */
   work: IncomingWork[] | null
   note: string | null
+  /** An event of our own feeds that has gone to another operatory or dentist: here it says nothing of itself. */
+  movedAway?: true | undefined
 }
 
 /** A row or a part of one that cannot be taken: what, why, what to do; with the row as it stood in the file. */
@@ -88,6 +90,8 @@ export interface IncomingProblem {
   field: string
   text: string
   original: string
+  /** The source's own id, where it could be read: what a file still names has not vanished. */
+  externalId?: string | undefined
 }
 
 /** A line that is no row: a title, a total, a resource of another kind. Counted, so that every line is accounted for. */
@@ -119,7 +123,8 @@ export interface Incoming {
 }
 
 /** The days and operatories that a list of appointments names. */
-export function coverageOf(appointments: readonly IncomingAppointment[]): Coverage {
+export function coverageOf(all: readonly IncomingAppointment[]): Coverage {
+  const appointments = all.filter(({ movedAway }) => !movedAway)
   const days = [...new Set(appointments.map(({ day }) => day))].sort()
   const names = appointments.map(({ operatory }) => operatory)
   return {

@@ -9,7 +9,7 @@ import type { ScheduleFinding } from './findings.ts'
 import { reconcileAllergies } from './import-allergies.ts'
 import { type ImportCounts, type ImportSource, plainName } from './import-batch.ts'
 import type { ImportFinding } from './import-findings.ts'
-import { type AppointmentIndex, isOlder, type Match, openAppointmentIndex } from './import-matches.ts'
+import { type AppointmentIndex, isOlder, type Match, OWN, openAppointmentIndex } from './import-matches.ts'
 import { findPatient, isSamePerson, openPatientBook, type PatientBook } from './import-people.ts'
 import { openPlaces, type Places } from './import-places.ts'
 import { NO_PATIENT, noDentist, noOperatory, rowProblem, UNDER_WAY } from './import-problems.ts'
@@ -22,7 +22,13 @@ export interface ImportContent {
   appointments: IncomingAppointment[]
   allergies: IncomingAllergy[]
   covers: Coverage | null
+  /** The source's own ids of rows that could not be read: it still lists them. */
+  unread: ReadonlySet<string>
 }
+
+/** Which appointments unreadable rows name. */
+export const unreadIn = (problems: readonly IncomingProblem[]): Set<string> =>
+  new Set(problems.flatMap(({ externalId }) => externalId ?? []))
 
 export interface ReconcileContext {
   clinicId: ClinicId
@@ -125,6 +131,10 @@ function openRun(world: World, content: ImportContent, context: ReconcileContext
 function reconcileOne(run: Run, incoming: IncomingAppointment, { known, own }: Match): void {
   if (known === undefined) {
     addAppointment(run, incoming)
+    return
+  }
+  if (own && incoming.movedAway) {
+    record(run, { incoming, outcome: 'unchanged', id: known.id })
     return
   }
   const before = own ? null : known.external
@@ -342,12 +352,13 @@ function siteFor(run: Run, { operatory: name }: IncomingAppointment): SiteId | n
 }
 
 /** What the file covers and no longer lists. A patient in the chair has not vanished. */
-function judgeVanished(run: Run, { covers, source }: ImportContent): void {
+function judgeVanished(run: Run, { covers, source, unread }: ImportContent): void {
   if (covers === null) return
   const days = new Set<string>(covers.days)
   const places = covers.operatories?.map(run.places.operatoryOf) ?? null
   for (const known of run.world.appointment) {
     if (known.external?.sourceId !== source.id || run.index.listed.has(known.id)) continue
+    if (unread.has(known.external.externalId) || unread.has(`${OWN}${known.id}`)) continue
     if (known.vanished !== null || isOver(known.status) || !days.has(known.day) || isUnderWay(run, known))
       continue
     if (places !== null && !places.includes(known.operatoryId)) continue

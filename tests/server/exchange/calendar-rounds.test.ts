@@ -64,7 +64,6 @@ describe('calendars by address', () => {
       failure: rounds[0]?.failure ?? null,
     }
   }
-  // A calendar of one event may be an invitation, so it speaks for no day.
   const third = event('c', 12, 'Fennimore, Farid')
   const both = calendar(event('a', 10, 'Ashgrove, Aoife'), event('b', 11, 'Yarrow, Wanda'), third)
   const one = calendar(event('a', 10, 'Ashgrove, Aoife'), third)
@@ -87,6 +86,37 @@ describe('calendars by address', () => {
     expect(twice.of('b')).toMatchObject({ status: 'booked', vanished: expect.anything() })
     expect(twice.of('a')?.vanished).toBe(null)
     expect((await round(both)).of('b')?.vanished).toBe(null)
+  })
+
+  test('a day that is emptied whole is asked about, be it tomorrow and nothing left at all', async () => {
+    const next = event('d', 10, 'Pell, Otis', 25)
+    const nextToo = event('e', 11, 'Rusk, Ada', 25)
+    await round(
+      calendar(event('a', 10, 'Ashgrove, Aoife'), event('b', 11, 'Yarrow, Wanda'), third, next, nextToo),
+    )
+    expect((await round(both)).of('d')?.vanished).toBe(null)
+    const twice = await round(both)
+    expect([twice.of('d'), twice.of('e')]).toMatchObject([
+      { status: 'booked', vanished: expect.anything() },
+      { status: 'booked', vanished: expect.anything() },
+    ])
+    expect(twice.of('a')?.vanished).toBe(null)
+
+    expect((await round(calendar())).of('a')?.vanished).toBe(null)
+    const none = await round(calendar())
+    expect([none.of('a'), none.of('b'), none.of('c')]).toMatchObject(
+      Array.from({ length: 3 }, () => ({ status: 'booked', vanished: expect.anything() })),
+    )
+    expect(none.failure).toBe(null)
+    const back = await round(both)
+    expect([back.of('a')?.vanished, back.of('b')?.vanished]).toEqual([null, null])
+  })
+
+  test('a calendar that breaks off speaks for nothing', async () => {
+    const cut = both.slice(0, both.indexOf('UID:b'))
+    await round(cut)
+    expect((await round(cut)).of('b')?.vanished).toBe(null)
+    await round(both)
   })
 
   test('one that fails is told, changes nothing, and is tried again', async () => {

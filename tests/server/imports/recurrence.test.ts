@@ -3,6 +3,7 @@ import { RRuleTemporal } from 'rrule-temporal'
 import { Temporal } from 'temporal-polyfill'
 import { describe, expect, it } from 'vitest'
 import { readCalendar } from '#server/imports/icalendar-events.ts'
+import { readNow } from '#server/imports/read-upload.ts'
 import type { Zone } from '#shared/base/moment.ts'
 import { OPTIONS } from './small-clinic.ts'
 
@@ -171,4 +172,32 @@ describe('calendars from the wild', () => {
       expect(problems).toMatchObject([{ field: 'DTSTART' }])
     },
   )
+})
+
+describe('the period that is read', () => {
+  it('a series that began years ago gives its days from today on, and says how far it is read', () => {
+    const file = [
+      'BEGIN:VCALENDAR',
+      'BEGIN:VEVENT',
+      'UID:old',
+      'DTSTART;TZID=Europe/London:20210104T090000',
+      'DURATION:PT30M',
+      'RRULE:FREQ=WEEKLY',
+      'SUMMARY:Ashgrove\\, Aoife: check-up',
+      'END:VEVENT',
+      'END:VCALENDAR',
+    ].join('\r\n')
+    const { incoming } = readNow(Buffer.from(file), 'day.ics', {
+      ...OPTIONS,
+      window: { from: '2026-11-24', to: '2026-12-15' },
+    })
+    expect(incoming.appointments.map(({ day }) => day as string)).toEqual([
+      '2026-11-23',
+      '2026-11-30',
+      '2026-12-07',
+      '2026-12-14',
+    ])
+    expect(incoming.assumed.join(' ')).toContain('2026-12-15')
+    expect(incoming.covers?.days[0]).toBe('2026-11-30')
+  })
 })

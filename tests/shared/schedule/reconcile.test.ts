@@ -145,6 +145,73 @@ describe('what is no longer listed', () => {
     ).toBe(0)
   })
 
+  const calendar = (...days: [uid: string, day: string][]): string =>
+    [
+      'BEGIN:VCALENDAR',
+      ...days.flatMap(([uid, day]) => [
+        'BEGIN:VEVENT',
+        `UID:${uid}`,
+        `DTSTART:${day.replaceAll('-', '')}T100000Z`,
+        'DURATION:PT30M',
+        `SUMMARY:Ashgrove\\, Aoife ${uid.toUpperCase()}: RCT 36`,
+        'END:VEVENT',
+      ]),
+      'END:VCALENDAR',
+    ].join('\r\n')
+  const window = { from: '2026-11-24', to: '2027-01-23' }
+  const week: [string, string][] = [
+    ['a', '2026-11-24'],
+    ['b', '2026-11-25'],
+    ['c', '2026-11-26'],
+  ]
+  const vanishedIn = (
+    file: string,
+    options: Parameters<typeof importFile>[2] = {},
+  ): (string | undefined)[] => {
+    const before = importFile(smallClinic(), calendar(...week), { window }).world
+    return importFile(before, file, { window, ...options })
+      .world.appointment.filter(({ vanished }) => vanished !== null)
+      .map(({ external }) => external?.externalId)
+  }
+
+  it('[appointment/vanished] a calendar speaks for the days between its first and its last, though it names none on them', () => {
+    expect(vanishedIn(calendar(...week.filter(([uid]) => uid !== 'b')))).toEqual(['b'])
+  })
+
+  it('a calendar says nothing of days before and after its own, nor of what is past', () => {
+    expect(vanishedIn(calendar(['b', '2026-11-25'], ['x', '2026-11-25']))).toEqual([])
+    const later = { window: { from: '2026-11-26', to: '2027-01-23' } }
+    expect(
+      vanishedIn(calendar(['c', '2026-11-26'], ['x', '2026-11-26'], ['y', '2026-11-20']), later),
+    ).toEqual([])
+  })
+
+  it('a list of nothing speaks for the days that a person says', () => {
+    const day = { first: '2026-11-25', last: '2026-11-25' } as never
+    expect(vanishedIn(calendar(), { wholeOf: day })).toEqual(['b'])
+    expect(vanishedIn('Id,Date,Start,Patient\n', { wholeOf: day })).toEqual(['b'])
+    expect(() => vanishedIn(calendar())).toThrow('nothing-read')
+  })
+
+  it('a part is missing nothing, where a person says that it is one', () => {
+    expect(vanishedIn(calendar(...week.filter(([uid]) => uid !== 'b')), { wholeOf: null })).toEqual([])
+  })
+
+  it('a row that cannot be read still lists its appointment', () => {
+    const before = importFile(smallClinic(), list(...two)).world
+    const unread = importFile(
+      before,
+      list(row({ id: 'a' }), row({ id: 'b', start: 'soon', patient: 'Fennimore, Farid' })),
+    )
+    expect(unread.counts).toMatchObject({ vanished: 0, problems: 1, unchanged: 1 })
+    expect(unread.world.importProblem[0]).not.toHaveProperty('externalId')
+    const endless = calendar(...week).replace(
+      'DTSTART:20261125T100000Z',
+      'DTSTART;TZID=Nowhere:20261125T100000',
+    )
+    expect(vanishedIn(endless)).toEqual([])
+  })
+
   it('a row that is asked about still lists its appointment', () => {
     const before = importFile(smallClinic(), list(...two)).world
     const doubled = importFile(
