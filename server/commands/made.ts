@@ -5,6 +5,7 @@ import type { Command, CommandContext, Reach } from '#shared/command.ts'
 import { decide } from '#shared/decide.ts'
 import { FACT_NAMES, type World } from '#shared/facts.ts'
 import type { Finding } from '#shared/finding.ts'
+import { type Departure, departuresOf } from './departures.ts'
 import { type Content, type ContentTexts, sealContent } from './journal.ts'
 import { appointmentsOf } from './reach-of-entry.ts'
 
@@ -21,6 +22,8 @@ export type Made =
       rows: Rows
       /** Which appointments it touches. */
       appointments: string[]
+      /** What it takes from operatories and dentists. */
+      departures: Departure[]
       content: ContentTexts
       /** What whoever asked is told of the change: all of it, or of a long import the record of its run. */
       told: Change
@@ -53,6 +56,7 @@ export function makeMade(
     findings,
     rows: rowsOf(change, before),
     appointments: appointmentsOf(world, change),
+    departures: departuresOf(change, before),
     content: sealContent(content, findings),
     told: tells(change),
   }

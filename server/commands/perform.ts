@@ -13,6 +13,7 @@ import type { Finding } from '#shared/finding.ts'
 import type { ClinicId, MemberId } from '#shared/ids.ts'
 import type { ClinicClock, Member } from '#shared/people/clinic.ts'
 import { can } from '#shared/people/role.ts'
+import { saveDepartures } from './departures.ts'
 import { makeEntry, saveEntry } from './journal.ts'
 import { type Deciding, makeMade } from './made.ts'
 import { parseCommand } from './parse-command.ts'
@@ -128,6 +129,7 @@ async function performIn(tx: Tx, { keeper, asked, deciding }: Performing): Promi
     saveRows(tx, clinicId, decided.rows),
     saveEntry(tx, made, decided.content),
     saveReached(tx, made, decided.appointments),
+    saveDepartures(tx, made, decided.departures),
     moveClock(tx, clinicId, { from: clock, to: made }),
     tx.unsafe('select pg_notify($1, $2)', [CHANNEL, `${clinicId}:${made.revision}`], { prepare: true }),
   ])

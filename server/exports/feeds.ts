@@ -1,13 +1,13 @@
-import { createHash, randomBytes } from 'node:crypto'
-import { and, eq } from 'drizzle-orm'
+import { createHash, randomBytes, randomUUID } from 'node:crypto'
+import { eq } from 'drizzle-orm'
 import { asClinic } from '#db/as-clinic.ts'
-import type { Database } from '#db/database.ts'
-import { type FeedKind, feedAddress } from '#db/schema/feeds.ts'
+import type { Database, Tx } from '#db/database.ts'
+import { type FeedAct, type FeedKind, feedAddress } from '#db/schema/feeds.ts'
 import { type Day, dayOf, type Instant } from '#shared/base/moment.ts'
 import type { World } from '#shared/facts.ts'
 import type { ClinicId, MemberId } from '#shared/ids.ts'
 import { makeICalendar } from './icalendar.ts'
-import { readExported, readVersions } from './read.ts'
+import { COLUMN, idsOf, readDeparted, readExported, readVersions } from './read.ts'
 
 /** Whose day a feed gives. */
 export interface FeedTarget {
@@ -26,30 +26,97 @@ export interface Feed {
 }
 
 const digestOf = (secret: string): string => createHash('sha256').update(secret).digest('hex')
-const isFeedOf = ({ clinicId, kind, targetId }: FeedTarget) =>
-  and(eq(feedAddress.clinicId, clinicId), eq(feedAddress.kind, kind), eq(feedAddress.targetId, targetId))
 
-/** A fresh secret for a feed: whatever address it had before leads nowhere from now on. */
+/** Who does it, where, and when by the wall clock. */
+export interface FeedBy {
+  memberId: MemberId
+  station: string
+  at: Instant
+}
+
+/** A fresh secret for a feed: whatever address it had before leads nowhere from now on. That it was made is kept. */
 export async function makeFeed(
-  { db }: Database,
+  database: Database,
   target: FeedTarget,
-  made: { detail: boolean; by: MemberId; at: Instant },
+  { detail, by }: { detail: boolean; by: FeedBy },
 ): Promise<string> {
   const secret = randomBytes(24).toString('base64url')
-  const row = { secretDigest: digestOf(secret), detail: made.detail, madeBy: made.by, madeAt: made.at }
-  await db
-    .insert(feedAddress)
-    .values({ ...target, ...row })
-    .onConflictDoUpdate({
-      target: [feedAddress.clinicId, feedAddress.kind, feedAddress.targetId],
-      set: row,
-    })
+  const { clinicId, kind, targetId } = target
+  await asClinic(database, clinicId, async (tx) => {
+    await tx.unsafe(
+      `insert into feed_address (secret_digest, clinic_id, kind, target_id, detail, made_by, made_at)
+        values ($1, $2, $3, $4, $5, $6, $7)
+        on conflict (clinic_id, kind, target_id) do update set secret_digest = excluded.secret_digest,
+          detail = excluded.detail, made_by = excluded.made_by, made_at = excluded.made_at`,
+      [digestOf(secret), clinicId, kind, targetId, detail, by.memberId, by.at],
+      { prepare: true },
+    )
+    await noteFeed(tx, target, { act: 'made', detail, by })
+  })
   return secret
 }
 
-export async function revokeFeed({ db }: Database, target: FeedTarget): Promise<void> {
-  await db.delete(feedAddress).where(isFeedOf(target))
+/** Its address leads nowhere from now on. That it was revoked is kept, where there was one. */
+export async function revokeFeed(database: Database, target: FeedTarget, by: FeedBy): Promise<void> {
+  const { clinicId, kind, targetId } = target
+  await asClinic(database, clinicId, async (tx) => {
+    const [gone] = await tx.unsafe<{ detail: boolean }[]>(
+      'delete from feed_address where clinic_id = $1 and kind = $2 and target_id = $3 returning detail',
+      [clinicId, kind, targetId],
+      { prepare: true },
+    )
+    if (gone) await noteFeed(tx, target, { act: 'revoked', detail: gone.detail, by })
+  })
 }
+
+interface FeedNote {
+  act: FeedAct
+  detail: boolean
+  by: FeedBy
+}
+
+async function noteFeed(
+  tx: Tx,
+  { clinicId, kind, targetId }: FeedTarget,
+  { act, detail, by }: FeedNote,
+): Promise<void> {
+  await tx.unsafe(
+    `insert into feed_log (clinic_id, id, at, member_id, station, act, kind, target_id, detail)
+      values ($1, $2, $3, $4, $5, $6, $7, $8, $9)`,
+    [clinicId, randomUUID(), by.at, by.memberId, by.station, act, kind, targetId, detail],
+    { prepare: true },
+  )
+}
+
+/** One line of the record of who gave out which days. */
+export interface FeedEntry {
+  at: Instant
+  memberId: MemberId
+  station: string
+  act: FeedAct
+  kind: FeedKind
+  targetId: string
+  detail: boolean
+}
+
+const ENTRIES_SHOWN = 50
+
+/** The latest first. */
+export const readFeedLog = (database: Database, clinicId: ClinicId): Promise<FeedEntry[]> =>
+  asClinic(
+    database,
+    clinicId,
+    async (tx) => {
+      const rows = await tx.unsafe<FeedEntry[]>(
+        `select at::text as at, member_id as "memberId", station, act, kind, target_id as "targetId", detail
+          from feed_log where clinic_id = $1 order by feed_log.at desc limit ${ENTRIES_SHOWN}`,
+        [clinicId],
+        { prepare: true },
+      )
+      return rows.map((row) => ({ ...row, at: Number(row.at) as Instant }))
+    },
+    'read',
+  )
 
 export async function listFeeds({ db }: Database, clinicId: ClinicId): Promise<Feed[]> {
   const rows = await db.select().from(feedAddress).where(eq(feedAddress.clinicId, clinicId))
@@ -66,8 +133,6 @@ export async function listFeeds({ db }: Database, clinicId: ClinicId): Promise<F
 const BEHIND = 30
 const AHEAD = 90
 
-const COLUMN: Record<FeedKind, string> = { operatory: 'operatory_id', dentist: 'dentist_id' }
-
 /** The calendar behind a secret, as RFC 5545 text; null where no feed has it, or who it is of has left. */
 export async function readFeed(
   { database, wall }: { database: Database; wall: () => number },
@@ -83,15 +148,19 @@ export async function readFeed(
     database,
     clinicId,
     async (tx) => {
-      const [first, last] = [-BEHIND, AHEAD].map((days) => dayAround(wall(), days))
+      const { kind, targetId, detail } = feed
+      const first = dayAround(wall(), -BEHIND)
+      const last = dayAround(wall(), AHEAD)
       const world = await readExported(tx, clinicId, {
-        sql: `${COLUMN[feed.kind]} = $2 and day between $3::date and $4::date`,
-        values: [feed.targetId, first ?? '', last ?? ''],
+        sql: `${COLUMN[kind]} = $2 and day between $3::date and $4::date`,
+        values: [targetId, first, last],
       })
-      const name = nameOf(world, { clinicId, kind: feed.kind, targetId: feed.targetId })
+      const name = nameOf(world, { clinicId, kind, targetId })
       if (name === null) return null
-      const versionOf = await readVersions(tx, clinicId, world)
-      return makeICalendar(world, { name, detail: feed.detail, versionOf })
+      const departed = await readDeparted(tx, clinicId, { kind, targetId, first, last })
+      const ids = [...idsOf(world), ...departed.map(({ appointmentId }) => appointmentId)]
+      const versionOf = await readVersions(tx, clinicId, ids)
+      return makeICalendar(world, { name, detail, versionOf, departed })
     },
     'read',
   )

@@ -1,11 +1,12 @@
-import type { Instant } from '#shared/base/moment.ts'
+import { addMinutes, type Instant, type Minutes } from '#shared/base/moment.ts'
 import type { World } from '#shared/facts.ts'
 import type { AppointmentId } from '#shared/ids.ts'
 import { CATALOGUE } from '#shared/procedures/catalogue.ts'
 import type { Work } from '#shared/procedures/work.ts'
 import type { AppointmentStatus } from '#shared/schedule/appointment.ts'
-import { END_OF_FIELDS, OWN_UID, TIMES_ONLY } from '../imports/icalendar.ts'
-import { type ExportedAppointment, endOf, exportedOf } from './day.ts'
+import type { Departure } from '../commands/departures.ts'
+import { END_OF_FIELDS, MOVED_AWAY, OWN_UID, TIMES_ONLY } from '../imports/icalendar.ts'
+import { type ExportedAppointment, exportedOf } from './day.ts'
 
 export interface FeedOptions {
   name: string
@@ -13,6 +14,8 @@ export interface FeedOptions {
   detail: boolean
   /** How often an appointment has changed, and when last. The sequence may only grow. */
   versionOf: (id: AppointmentId) => { sequence: number; at: Instant }
+  /** What has gone to another operatory or dentist, as it stood here: it stays as cancelled. */
+  departed: readonly Pick<Departure, 'appointmentId' | 'start' | 'minutes'>[]
 }
 
 /**
@@ -29,6 +32,7 @@ export function makeICalendar(world: World, options: FeedOptions): string {
     `X-WR-CALNAME:${escapeText(options.name)}`,
     'REFRESH-INTERVAL;VALUE=DURATION:PT15M',
     ...exportedOf(world).flatMap((exported) => eventOf(exported, options)),
+    ...options.departed.flatMap((departed) => departedEvent(departed, options)),
     'END:VCALENDAR',
   ]
   return lines.map((line) => `${fold(line)}\r\n`).join('')
@@ -48,20 +52,42 @@ const STATUS: Record<AppointmentStatus, string> = {
   'entered-in-error': 'CANCELLED',
 }
 
-function eventOf(exported: ExportedAppointment, { detail, versionOf }: FeedOptions): string[] {
-  const { appointment, operatory } = exported
-  const { sequence, at } = versionOf(appointment.id)
+/** How every event begins: which it is, in which version, and when it takes place. */
+function headOf(
+  { id, start, minutes }: { id: AppointmentId; start: Instant; minutes: Minutes },
+  { versionOf }: FeedOptions,
+): string[] {
+  const { sequence, at } = versionOf(id)
   return [
     'BEGIN:VEVENT',
-    `UID:${appointment.id}${OWN_UID}`,
+    `UID:${id}${OWN_UID}`,
     `SEQUENCE:${sequence}`,
     `DTSTAMP:${utc(at)}`,
     `LAST-MODIFIED:${utc(at)}`,
-    `DTSTART:${utc(appointment.start)}`,
-    `DTEND:${utc(endOf(appointment))}`,
+    `DTSTART:${utc(start)}`,
+    `DTEND:${utc(addMinutes(start, minutes))}`,
+  ]
+}
+
+const departedEvent = (
+  { appointmentId, start, minutes }: FeedOptions['departed'][number],
+  options: FeedOptions,
+): string[] => [
+  ...headOf({ id: appointmentId, start, minutes }, options),
+  'STATUS:CANCELLED',
+  'SUMMARY:No longer here',
+  `${MOVED_AWAY}:1`,
+  `${TIMES_ONLY}:1`,
+  'END:VEVENT',
+]
+
+function eventOf(exported: ExportedAppointment, options: FeedOptions): string[] {
+  const { appointment, operatory } = exported
+  return [
+    ...headOf(appointment, options),
     `STATUS:${STATUS[appointment.status]}`,
     ...(operatory ? [`LOCATION:${escapeText(operatory.name)}`] : []),
-    ...(detail
+    ...(options.detail
       ? detailOf(exported)
       : [
           `SUMMARY:${escapeText(exported.work.map(kindInWords).join(', ') || 'Appointment')}`,

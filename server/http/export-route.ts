@@ -7,7 +7,7 @@ import { readNow } from '../commands/perform.ts'
 import { makeCsv } from '../exports/csv.ts'
 import { makeFhirBundle } from '../exports/fhir.ts'
 import { type FeedOptions, makeICalendar } from '../exports/icalendar.ts'
-import { readExported, readVersions } from '../exports/read.ts'
+import { idsOf, readExported, readVersions } from '../exports/read.ts'
 import { dayText } from '../trpc/inputs.ts'
 import { noteReading } from '../trpc/note-reading.ts'
 import { NOT_SIGNED_IN, replyTrouble, type Trouble } from './reply.ts'
@@ -33,7 +33,8 @@ const FORMATS: Record<string, Format> = {
   'day.ics': {
     type: 'text/calendar; charset=utf-8',
     needs: 'day:read',
-    make: ({ world, day, versionOf }) => makeICalendar(world, { name: day, detail: true, versionOf }),
+    make: ({ world, day, versionOf }) =>
+      makeICalendar(world, { name: day, detail: true, versionOf, departed: [] }),
   },
   'day.fhir.json': {
     type: 'application/fhir+json; charset=utf-8',
@@ -73,7 +74,7 @@ export const answerExport: Answer = async (house, request, response) => {
     clinicId,
     async (tx) => {
       const world = await readExported(tx, clinicId, { sql: 'day = $2::date', values: [day] })
-      return { world, versionOf: await readVersions(tx, clinicId, world) }
+      return { world, versionOf: await readVersions(tx, clinicId, idsOf(world)) }
     },
     'read',
   )

@@ -2,13 +2,13 @@ import { z } from 'zod'
 import { asClinic } from '#db/as-clinic.ts'
 import { FEED_KINDS } from '#db/schema/feeds.ts'
 import { everywhere, selectFacts } from '#db/select.ts'
-import { dayOf } from '#shared/base/moment.ts'
+import { dayOf, instant } from '#shared/base/moment.ts'
 import type { AppointmentId, ClinicId } from '#shared/ids.ts'
 import { can } from '#shared/people/role.ts'
 import { canTeach, wordsOfWork } from '#shared/procedures/own-words.ts'
 import { isUnread } from '#shared/procedures/recognise.ts'
 import { readNow } from '../commands/perform.ts'
-import { listFeeds, makeFeed, revokeFeed } from '../exports/feeds.ts'
+import { type FeedBy, listFeeds, makeFeed, readFeedLog, revokeFeed } from '../exports/feeds.ts'
 import type { House } from '../house.ts'
 import { readCalendars } from '../imports/calendar-rounds.ts'
 import type { Session } from '../sign-in/session.ts'
@@ -50,18 +50,26 @@ export const feedsRouter = router({
     .mutation(async ({ ctx: { house, session }, input }) => {
       const { detail, ...of } = input
       allowFeed(session, of, detail)
-      const { clinicId, memberId } = session
-      const made = { detail, by: memberId, at: house.wall() as never }
-      const secret = await makeFeed(house.database, { clinicId, ...of }, made)
-      house.log.info({ clinicId, ...of, detail, by: memberId }, 'a feed was given a new address')
+      const { clinicId } = session
+      const secret = await makeFeed(house.database, { clinicId, ...of }, { detail, by: byOf(house, session) })
       return { path: `/feed/${secret}.ics` }
     }),
   revoke: signedIn.input(target).mutation(async ({ ctx: { house, session }, input }) => {
     allowFeed(session, input)
-    const { clinicId, memberId } = session
-    await revokeFeed(house.database, { clinicId, ...input })
-    house.log.info({ clinicId, ...input, by: memberId }, 'a feed was revoked')
+    const { clinicId } = session
+    await revokeFeed(house.database, { clinicId, ...input }, byOf(house, session))
   }),
+  /** Who gave out which days and who took them back: the manager's to read. */
+  log: signedIn.query(({ ctx: { house, session } }) => {
+    if (!can(session.roles, 'clinic:set')) throw new TroubleError('FORBIDDEN', NOT_YOURS)
+    return readFeedLog(house.database, session.clinicId)
+  }),
+})
+
+const byOf = (house: House, { memberId, station }: Session): FeedBy => ({
+  memberId,
+  station,
+  at: instant(house.wall()),
 })
 
 /** Lines that wait for the same words. */

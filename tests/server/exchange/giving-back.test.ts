@@ -104,6 +104,95 @@ describe.each(ENGINES)('giving the day back, on %s', (engine) => {
     expect(await (await get(path)).text()).toContain('STATUS:CANCELLED')
   })
 
+  /** The event of a feed's text, by who it is. */
+  const eventIn = (ics: string, uid: string): string | undefined =>
+    ics.split('BEGIN:VEVENT').find((event) => event.includes(uid))
+  const sequenceOf = (event = ''): number => Number(/SEQUENCE:(\d+)/.exec(event)?.[1])
+
+  test('what goes to another operatory or dentist is cancelled in the old feed with a grown sequence, and stays so', async () => {
+    const caller = await callerOf(cookies.manager)
+    await addPerson(served.clinic, 'Dr Feher', 'dentist')
+    const { path: here } = await caller.feeds.make({ kind: 'operatory', targetId: operatory })
+    const { path: hers } = await caller.feeds.make({ kind: 'dentist', targetId: dentist })
+    const walk = row({ id: 'walk', start: '15:00', patient: 'Pell, Otis' })
+    const rest = [
+      row({ start: '10:15' }),
+      row({ id: 'b', start: '11:00', patient: 'Yarrow, Wanda', operatory: '2', status: 'cancelled' }),
+    ]
+    await served.bring(list(...rest, walk))
+    const world = await served.clinic.world()
+    const { id: uid } = world.appointment.find(({ external }) => external?.externalId === 'walk') ?? {}
+    const textOf = async (path: string) => await (await get(path)).text()
+    const before = eventIn(await textOf(here), `${uid}`)
+    expect(before).toContain('STATUS:CONFIRMED')
+
+    const moved = row({
+      id: 'walk',
+      start: '16:00',
+      patient: 'Pell, Otis',
+      operatory: '2',
+      dentist: 'Dr Feher',
+    })
+    await served.bring(list(...rest, moved))
+    for (const path of [here, hers]) {
+      const gone = eventIn(await textOf(path), `${uid}`)
+      expect(gone).toContain('STATUS:CANCELLED')
+      expect(gone).toContain('DTSTART:20261124T150000Z')
+      expect(sequenceOf(gone)).toBeGreaterThan(sequenceOf(before))
+      expect(gone).not.toMatch(/Pell|Otis|comp 46/)
+    }
+    await served.bring(list(...rest, moved.replace('16:00', '16:30')))
+    expect(eventIn(await textOf(here), `${uid}`)).toContain('STATUS:CANCELLED')
+
+    const brought = await served.bring(await textOf(here))
+    expect(brought).toMatchObject({
+      change: { put: { importBatch: [{ counts: { changed: 0, cancelled: 0, vanished: 0, problems: 0 } }] } },
+    })
+
+    await served.bring(list(...rest, walk))
+    const again = eventIn(await textOf(here), `${uid}`)
+    expect(again).toContain('STATUS:CONFIRMED')
+    expect(await textOf(here)).not.toContain('X-WEIRBOARD-MOVED-AWAY')
+  })
+
+  test('what is taken back altogether is cancelled in its feed', async () => {
+    const caller = await callerOf(cookies.manager)
+    const { path } = await caller.feeds.make({ kind: 'operatory', targetId: operatory })
+    const performed = await served.bring(
+      list(row({ id: 'once', day: '2026-11-27', patient: 'Rusk, Ada' })),
+      'a list read in by mistake',
+    )
+    if (performed.refused) throw new Error('refused')
+    const world = await served.clinic.world()
+    const { id: uid } = world.appointment.find(({ external }) => external?.externalId === 'once') ?? {}
+    await served.clinic.done('journal.undo', { revision: performed.revision, reason: 'the wrong list' })
+    const gone = eventIn(await (await get(path)).text(), `${uid}`)
+    expect(gone).toContain('STATUS:CANCELLED')
+    expect(gone).toContain('DTSTART:20261127T100000Z')
+  })
+
+  test('who gave out which days, where and when, and who took them back, is kept for the manager to read', async () => {
+    const caller = await callerOf(cookies.manager)
+    const of = { kind: 'operatory', targetId: operatory } as const
+    const before = (await caller.feeds.log()).length
+    await caller.feeds.make({ ...of, detail: true })
+    await caller.feeds.revoke(of)
+    // There is none any more: nothing is taken back.
+    await caller.feeds.revoke(of)
+    const log = await caller.feeds.log()
+    expect(log).toHaveLength(before + 2)
+    const line = { ...of, detail: true, memberId: served.clinic.manager, station: expect.any(String) }
+    expect(
+      log
+        .filter(({ detail }) => detail)
+        .map(({ act }) => act)
+        .sort(),
+    ).toEqual(['made', 'revoked'])
+    expect(log.find(({ detail }) => detail)).toMatchObject(line)
+    const desk = await callerOf(cookies.desk)
+    await expect(desk.feeds.log()).rejects.toThrow('Only the manager')
+  })
+
   test('a new address revokes the old one; a revoked one leads nowhere', async () => {
     const caller = await callerOf(cookies.manager)
     const of = { kind: 'operatory', targetId: operatory } as const

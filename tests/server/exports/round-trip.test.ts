@@ -12,8 +12,11 @@ const versionOf = () => ({ sequence: 3, at: MORNING })
 const FORMATS: [name: string, make: (world: World) => string][] = [
   ['CSV', makeCsv],
   ['FHIR', (world) => JSON.stringify(makeFhirBundle(world, { now: MORNING, zone: ZONE }))],
-  ['iCalendar', (world) => makeICalendar(world, { name: 'Quay', detail: true, versionOf })],
-  ['iCalendar, times only', (world) => makeICalendar(world, { name: 'Quay', detail: false, versionOf })],
+  ['iCalendar', (world) => makeICalendar(world, { name: 'Quay', detail: true, versionOf, departed: [] })],
+  [
+    'iCalendar, times only',
+    (world) => makeICalendar(world, { name: 'Quay', detail: false, versionOf, departed: [] }),
+  ],
 ]
 
 describe('import, export, import again changes nothing', () => {
@@ -57,18 +60,20 @@ describe('the iCalendar feed', () => {
   )
 
   it('names no patient, no words and no allergy unless it is asked to', () => {
-    const feed = makeICalendar(world, { name: 'Operatory 1', detail: false, versionOf })
+    const feed = makeICalendar(world, { name: 'Operatory 1', detail: false, versionOf, departed: [] })
     for (const word of ['Ashgrove', 'Zoë', '1990', 'latex', 'comp 46']) expect(feed).not.toContain(word)
     expect(feed).toContain('DTSTART:20261124T100000Z')
   })
 
   it('keeps what is cancelled, as cancelled', () => {
-    expect(makeICalendar(world, { name: 'x', detail: false, versionOf })).toContain('STATUS:CANCELLED')
+    expect(makeICalendar(world, { name: 'x', detail: false, versionOf, departed: [] })).toContain(
+      'STATUS:CANCELLED',
+    )
   })
 
   it('folds at 75 octets, never inside a character, and ends lines with CRLF', () => {
     const long = importFile(smallClinic(), list(row({ work: 'é'.repeat(200) }))).world
-    const feed = makeICalendar(long, { name: '山'.repeat(60), detail: true, versionOf })
+    const feed = makeICalendar(long, { name: '山'.repeat(60), detail: true, versionOf, departed: [] })
     const lines = feed.split('\r\n')
     expect(lines.every((line) => Buffer.byteLength(line) <= 75)).toBe(true)
     expect(feed).not.toContain('\uFFFD')
