@@ -37,6 +37,15 @@ export const dayOf = (at: Instant, zone: Zone): Day => dayFormat(zone).format(at
 /** The local clock time of an instant in a zone, `HH:MM`. */
 export const clockTimeOf = (at: Instant, zone: Zone): ClockTime => timeFormat(zone).format(at) as ClockTime
 
+/** The clock time so many minutes after another, round the clock; right unless the clocks are changed in between. */
+export function clockTimeAfter(time: ClockTime, minutes: Minutes): ClockTime {
+  const after = Number(time.slice(0, 2)) * 60 + Number(time.slice(3)) + minutes
+  const ofDay = ((after % DAY_MINUTES) + DAY_MINUTES) % DAY_MINUTES
+  const two = (part: number): string => String(part).padStart(2, '0')
+  return `${two(Math.floor(ofDay / 60))}:${two(ofDay % 60)}` as ClockTime
+}
+const DAY_MINUTES = 24 * 60
+
 /** Whole years between a birth day and a day; null where a day is unknown. */
 export function ageInYears(born: Day | null, on: Day): number | null {
   if (born === null) return null

@@ -1,4 +1,4 @@
-import { addMinutes, clockTimeOf, type Instant, instant } from '../base/moment.ts'
+import { addMinutes, clockTimeAfter, type Instant, instant, minutesBetween } from '../base/moment.ts'
 import { CHECKS, type Check, GATES, type Gate } from '../base/rule.ts'
 import type { Finding } from '../finding.ts'
 import { RULES } from '../rules.ts'
@@ -169,7 +169,7 @@ function findEarlier({ appointment, policy }: AppointmentFacts, day: DayIndex): 
     rule: 'room/not-free',
     level: 'note',
     about: `appointment:${appointment.id}`,
-    until: clockTimeOf(addMinutes(earlier.start, earlier.minutes + turnover), appointment.zone),
+    until: clockTimeAfter(earlier.startsAt, earlier.minutes + turnover),
   }
 }
 
@@ -190,7 +190,7 @@ function findElsewhere({ facts, day, now }: Sight): Finding | null {
     rule: 'people/not-free',
     level: 'note',
     about: `appointment:${appointment.id}`,
-    until: clockTimeOf(untilAbout, appointment.zone),
+    until: clockTimeAfter(appointment.startsAt, minutesBetween(appointment.start, untilAbout)),
   }
 }
 
