@@ -1,4 +1,5 @@
 import { must } from '#shared/base/assert.ts'
+import { lookAtClamps, ownClamps } from './clamps.ts'
 import {
   CLINIC_NAME,
   CLOSES_AT,
@@ -171,6 +172,8 @@ export const SETUP: readonly Step[] = [
   before('09:20', 'zielak', measureTurnaround),
   before('09:30', 'zielak', fillShelf),
   before('09:40', FOUNDER, ownKit),
+  before('09:45', FOUNDER, ownClamps),
+  before('09:50', 'tornqvist', lookAtClamps),
   ...['10:00', '11:30', '13:00'].flatMap((time, index) =>
     // The second holds the sets for implants, so the week's spore test goes with it.
     cycle({ day: DAY_BEFORE, time, number: `M${index + 1}`, takes: 30, spore: index === 1 }),
