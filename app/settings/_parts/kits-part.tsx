@@ -1,4 +1,5 @@
 'use client'
+import Link from 'next/link'
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
 import { type InputOf, usePerform } from '#app/_live/use-perform.ts'
@@ -59,6 +60,13 @@ export function KitsPart({ kits }: { kits: Kit[] }) {
           onPick={setWhose}
         />
       </div>
+      <p className={styles.small}>
+        What lies on the shelf, by lot, is counted under{' '}
+        <Link href="/trays/stock" prefetch={false}>
+          Stock
+        </Link>
+        .
+      </p>
       <OneKit key={`${key} ${whose} ${own?.id ?? ''}`} chosen={chosen} />
     </section>
   )

@@ -37,7 +37,9 @@ export function QueueRow({ queued, of, now, performing }: QueueRowProps) {
         ))}
       </Link>
       <p className={styles.state}>
-        <strong>{STATE_WORDS[tray.life.kind]}</strong> {whoHas(tray, of)}
+        <span>
+          <strong>{STATE_WORDS[tray.life.kind]}</strong> {whoHas(tray, of)}
+        </span>
         <span className={list.small}>
           {tray.done} of {tray.of}
           {tray.firstMissing ? ` · ${tray.firstMissing}` : ''}

@@ -2,11 +2,13 @@
 import { useState } from 'react'
 import type { Seen } from '#app/_live/seen.ts'
 import type { Performing } from '#app/_live/use-perform.ts'
+import { useWorld } from '#app/_live/use-world.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
 import { Dialog } from '#app/_ui/dialog.tsx'
 import list from '#app/_ui/list.module.css'
 import { timeOf } from '#app/_ui/time-words.ts'
+import { isQuiet } from '#shared/trays/lifecycle.ts'
 import type { Tray } from '#shared/trays/tray.ts'
 
 export interface TrayActsProps {
@@ -61,7 +63,7 @@ export function TrayActs({ seen, tray, performing }: TrayActsProps) {
           </ActButton>
         </div>
       ) : (
-        <TakeOver seen={seen} tray={tray} performing={performing} />
+        <OfAnother seen={seen} tray={tray} performing={performing} />
       )
     case 'laid-out':
       return (
@@ -90,6 +92,29 @@ export function TrayActs({ seen, tray, performing }: TrayActsProps) {
     default:
       return null
   }
+}
+
+/** A claim that has gone quiet is anybody's; any other is taken over with a reason. */
+function OfAnother(props: TrayActsProps) {
+  const { seen, tray, performing } = props
+  const { world } = useWorld()
+  return isQuiet(tray, world.policySet[0] ?? null, seen.now) ? (
+    <div className={list.acts}>
+      <ActButton
+        kind="tray.claim"
+        input={{ trayId: tray.id }}
+        performing={performing}
+        size="main"
+        tone="ink"
+        done="The tray is yours."
+      >
+        Claim
+        <small>the claim before has gone quiet</small>
+      </ActButton>
+    </div>
+  ) : (
+    <TakeOver {...props} />
+  )
 }
 
 const REASONS = ['They are held up elsewhere', 'They asked me to', 'They have left for today', 'It is urgent']

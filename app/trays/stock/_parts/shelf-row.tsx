@@ -62,45 +62,47 @@ function LotRow({ lot, today, performing, onDone }: Omit<ShelfRowProps, 'shelf'>
   const reorderAt = countOf(level ?? `${lot.reorderAt}`)
   const isChanged = count !== null || level !== null
   return (
-    <li className={styles.lot} data-tone={stateOfLot(lot, today) === 'past-date' ? 'hold' : undefined}>
-      <span>
-        lot {lot.lot}
-        <span className={list.small}>
-          {' '}
-          {datesOf(lot, today)} · {LATEX_WORDS[lot.contents.latex ?? 'unknown']}
-        </span>
-      </span>
-      <Field
-        label={`Left of ${lot.name}, lot ${lot.lot}`}
-        value={count ?? `${lot.count}`}
-        onChange={setCount}
-        inputMode="numeric"
-        autoComplete="off"
-        wrong={counted === null ? 'Enter how many, such as 12.' : null}
-      />
-      <Field
-        label="Order at"
-        value={level ?? `${lot.reorderAt}`}
-        onChange={setLevel}
-        inputMode="numeric"
-        autoComplete="off"
-        wrong={reorderAt === null ? 'Enter how many, such as 12.' : null}
-      />
-      <ActButton
-        kind="stock.count"
-        input={{ stockLineId: lot.id, count: counted ?? 0, reorderAt }}
-        performing={performing}
-        isDisabled={!isChanged || counted === null || reorderAt === null}
-        done={`${lot.name}, lot ${lot.lot}: counted.`}
-        aria-label={`Counted: ${lot.name}, lot ${lot.lot}`}
-        onDone={() => {
-          setCount(null)
-          setLevel(null)
-          onDone()
-        }}
-      >
-        Counted
-      </ActButton>
+    <li>
+      <fieldset className={styles.lot} aria-label={`${lot.name}, lot ${lot.lot}`}>
+        <p>
+          lot {lot.lot}{' '}
+          <span className={stateOfLot(lot, today) === 'past-date' ? styles.held : list.small}>
+            {datesOf(lot, today)}
+          </span>
+          <span className={list.small}> · {LATEX_WORDS[lot.contents.latex ?? 'unknown']}</span>
+        </p>
+        <Field
+          label="Left"
+          value={count ?? `${lot.count}`}
+          onChange={setCount}
+          inputMode="numeric"
+          autoComplete="off"
+          wrong={counted === null ? 'Enter how many, such as 12.' : null}
+        />
+        <Field
+          label="Order at"
+          value={level ?? `${lot.reorderAt}`}
+          onChange={setLevel}
+          inputMode="numeric"
+          autoComplete="off"
+          wrong={reorderAt === null ? 'Enter how many, such as 12.' : null}
+        />
+        <ActButton
+          kind="stock.count"
+          input={{ stockLineId: lot.id, count: counted ?? 0, reorderAt }}
+          performing={performing}
+          isDisabled={!isChanged || counted === null || reorderAt === null}
+          done={`${lot.name}, lot ${lot.lot}: counted.`}
+          aria-label={`Counted: ${lot.name}, lot ${lot.lot}`}
+          onDone={() => {
+            setCount(null)
+            setLevel(null)
+            onDone()
+          }}
+        >
+          Counted
+        </ActButton>
+      </fieldset>
     </li>
   )
 }
