@@ -6,7 +6,12 @@ import type { IsolationPlan } from '#shared/isolation/plan-types.ts'
 import type { Member } from '#shared/people/clinic.ts'
 import type { NameAlert } from '#shared/people/names.ts'
 import { alertsFor } from '#shared/readiness/around.ts'
-import { type AppointmentFacts, findAppointment, indexDay } from '#shared/readiness/day-index.ts'
+import {
+  type AppointmentFacts,
+  type DayIndex,
+  findAppointment,
+  indexDay,
+} from '#shared/readiness/day-index.ts'
 import { judgeAppointment, type Readiness } from '#shared/readiness/readiness.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
 import type { TrayLine } from '#shared/trays/tray.ts'
@@ -14,6 +19,8 @@ import type { TrayLine } from '#shared/trays/tray.ts'
 /** One appointment as its page sees it: its facts, how it stands, its plan laid out, and who is looking. */
 export interface Seen {
   facts: AppointmentFacts
+  /** The world around it, as far as this page holds it. */
+  day: DayIndex
   readiness: Readiness
   /** The plan with its coordinates, steps and sources; null where no isolation is in question. */
   isolation: IsolationPlan | null
@@ -38,6 +45,7 @@ export function seeAppointment(
   if (!facts || !readiness) return null
   return {
     facts,
+    day,
     readiness,
     isolation: planFor(world, appointmentId),
     trayLines: world.trayLine

@@ -9,6 +9,7 @@ import type {
   Lane,
   ReadinessState,
 } from '#shared/readiness/board-types.ts'
+import { deskTaskOf } from '#shared/readiness/desk-task.ts'
 import { say } from '#shared/words/en.ts'
 
 /** A board as it is shown: the same shape whether its lines were judged here or on the server. */
@@ -23,7 +24,11 @@ const shownLane = (lane: Lane): JudgedLane => ({
   now: lane.now && shownLine(lane.now),
   next: lane.next.map(shownLine),
 })
-const shownLine = (line: BoardLine): JudgedLine => ({ ...line, says: line.missing ? say(line.missing) : '' })
+const shownLine = (line: BoardLine): JudgedLine => ({
+  ...line,
+  says: line.missing ? say(line.missing) : '',
+  task: deskTaskOf(line.missing),
+})
 
 const GRAVITY: readonly ReadinessState[] = ['hold', 'ask', 'preparing', 'ready']
 

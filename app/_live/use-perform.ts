@@ -4,6 +4,7 @@ import type { CommandRule } from '#shared/command.ts'
 import type { CommandKind, Commands } from '#shared/commands.ts'
 import type { Finding } from '#shared/finding.ts'
 import type { CommandId } from '#shared/ids.ts'
+import { say } from '#shared/words/en.ts'
 import { newId } from './new-id.ts'
 import { useLive } from './provider.tsx'
 import { server } from './server.ts'
@@ -57,12 +58,18 @@ export function usePerform(): Performing {
       last.current = { touch, until: performance.now() + ECHO_MS }
       setBusy(false)
       setOutcome(came)
-      if (came.kind === 'done') announce(done)
+      if (came.kind === 'done') announce(heldBy(came.findings) ?? done)
       return came
     },
     [held.revision, now, announce],
   )
   return { perform, busy, outcome }
+}
+
+/** Done and kept, and yet it holds: what was done is not announced as settled. */
+function heldBy(findings: readonly Finding[]): string | null {
+  const stop = findings.find(({ level }) => level === 'stop')
+  return stop ? say(stop) : null
 }
 
 async function send(command: Parameters<typeof server.perform.mutate>[0]): Promise<Outcome> {

@@ -112,11 +112,12 @@ const mentionInput = z.object({
 type MentionInput = z.infer<typeof mentionInput>
 
 /** What a source says is added beside the rest: it can raise a question, never answer one. */
-function decideMention(world: World, input: MentionInput): Decision {
+function decideMention(world: World, input: MentionInput, { by, now }: CommandContext): Decision {
   const work = findFact(world, 'work', input.workId)
   if (!work || work.appointmentId !== input.appointmentId) return unknownWork(input.workId)
   const said = mentionsIn(input, input.notation ?? world.clinic[0]?.notation ?? 'ask')
-  const mentions = [...work.mentions, ...said]
+  const noted = { by: by.id, at: now }
+  const mentions = [...work.mentions, ...said.map((mention) => ({ ...mention, noted }))]
   return ok({ change: putting('work', { ...work, mentions }), findings: [] })
 }
 

@@ -75,6 +75,8 @@ export interface ToothMention {
   candidates: Tooth[]
   /** An image whose orientation was edited: it may never set a side. */
   mirrored: boolean
+  /** Who told it here and when; null or left out: it came with the booking. */
+  noted?: { by: MemberId; at: Instant } | null
 }
 
 /** A booked procedure: one line of work in an appointment. */

@@ -6,6 +6,7 @@ import type { OperatoryKind } from '../people/clinic.ts'
 import type { ProcedureKind } from '../procedures/work.ts'
 import type { RoomTask, VisitStage } from '../schedule/appointment.ts'
 import type { Surface, Tooth } from '../teeth/tooth.ts'
+import type { DeskTask } from './desk-task.ts'
 
 /** How a whole appointment stands for its next gate. The worst plank decides. */
 export const READINESS_STATES = ['ready', 'preparing', 'ask', 'hold'] as const
@@ -91,6 +92,8 @@ export interface Board {
 export interface JudgedLine extends Omit<BoardLine, 'missing' | 'planks' | 'allergyFlag'> {
   planks: Omit<Plank, 'finding'>[]
   says: string
+  /** What the desk records by touch to answer it, or null. */
+  task: DeskTask | null
 }
 export interface JudgedLane extends Omit<Lane, 'now' | 'next'> {
   now: JudgedLine | null

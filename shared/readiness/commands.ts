@@ -8,7 +8,7 @@ import { TEETH } from '../teeth/tooth.ts'
 import { withAnswer } from './answer.ts'
 import { type AppointmentFacts, findAppointment, indexDay } from './day-index.ts'
 import { nextGate, stageOf } from './gates.ts'
-import { findProposal, judgeWordGiving, PROPOSAL } from './giving.ts'
+import { findProposal, isStudentsOwnCheck, judgeWordGiving, PROPOSAL } from './giving.ts'
 import { HELP_COMMANDS } from './help-commands.ts'
 import { aboutOf, type Sight, sameTeeth, workedTeeth } from './judges.ts'
 import { LINE_COMMANDS } from './line-commands.ts'
@@ -194,7 +194,7 @@ export const READINESS_COMMANDS = {
       if (visit === null || nextGate(sight.facts) !== 'start') {
         return refuse({ rule: 'time-out/not-due', level: 'stop', about, stage })
       }
-      if (isStudentsOwnCheck(sight.facts, context)) {
+      if (isStudentsOwnCheck(sight.facts, context.by)) {
         return refuse({ rule: 'time-out/instructor-checks', level: 'stop', about })
       }
       const what = findDifference(sight.facts, input)
@@ -254,12 +254,6 @@ interface TimeOutSaid {
   teeth: (typeof TEETH)[number][]
   number: number
 }
-
-/** Where the clinic asks for two steps, the booked instructor looks at a student's isolation before the start. */
-const isStudentsOwnCheck = ({ appointment, policy }: AppointmentFacts, { by }: CommandContext): boolean =>
-  appointment.studentId !== null &&
-  policy?.word.twoStepForStudents !== false &&
-  by.id !== appointment.dentistId
 
 /** Who before what: the patient is compared first. */
 function findDifference(facts: AppointmentFacts, said: TimeOutSaid): 'patient' | 'plan' | 'teeth' | null {

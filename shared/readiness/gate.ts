@@ -3,7 +3,7 @@ import { GATES, type Gate } from '../base/rule.ts'
 import type { World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
 import type { AppointmentId } from '../ids.ts'
-import { type DayIndex, findAppointment, indexDay } from './day-index.ts'
+import { type AppointmentFacts, type DayIndex, findAppointment, indexDay } from './day-index.ts'
 import { judgeOpen } from './judges.ts'
 import { gateOf } from './planks.ts'
 
@@ -27,10 +27,17 @@ export function judgeGateOf(
     const about = `appointment:${appointmentId}`
     return [{ rule: 'appointment/unknown', level: 'stop', about, id: appointmentId }]
   }
-  return judgeOpen({ facts, day, now }).filter((finding) => {
+  return shutBy(judgeOpen({ facts, day, now }), { facts, gate })
+}
+
+/** Of what stands open, all that keeps this gate shut. */
+export const shutBy = (
+  open: readonly Finding[],
+  { facts, gate }: { facts: AppointmentFacts; gate: Gate },
+): Finding[] =>
+  open.filter((finding) => {
     if (finding.level === 'note') return false
     const due = gateOf(finding, facts)
     if (due === null) return finding.level === 'stop'
     return GATES.indexOf(due) <= GATES.indexOf(gate)
   })
-}

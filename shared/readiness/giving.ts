@@ -64,3 +64,12 @@ function judgeGiver(sight: Sight, by: Member): ReadinessFinding[] {
   }
   return proposal.by === by.id ? [{ rule: 'word/same-person', level: 'stop', about }] : []
 }
+
+/** Where the clinic asks for two steps, the booked instructor looks at a student's isolation before the start. */
+export const isStudentsOwnCheck = (
+  { appointment, policy }: AppointmentFacts,
+  by: Pick<Member, 'id'>,
+): boolean =>
+  appointment.studentId !== null &&
+  policy?.word.twoStepForStudents !== false &&
+  by.id !== appointment.dentistId

@@ -1,7 +1,7 @@
 import { judgeAllergies } from '../allergies/conflicts.ts'
 import { judgeLatexRoom } from '../allergies/latex.ts'
 import { type AllergySight, latexNow } from '../allergies/sight.ts'
-import { judgeDose } from '../anaesthesia/judge-dose.ts'
+import { type DoseSight, judgeDose } from '../anaesthesia/judge-dose.ts'
 import { judgeNumbness } from '../anaesthesia/numbness.ts'
 import { addMinutes, ageInYears, type Instant } from '../base/moment.ts'
 import type { Finding } from '../finding.ts'
@@ -213,20 +213,21 @@ function judgeNumbnessOf({ facts, now }: Sight): Finding[] {
 }
 
 /** The doses planned and given, against the profile in use: before the needle, and once more after each. */
-function judgeDoses({ facts }: Sight): Finding[] {
-  if (hasReached(stageOf(facts), 'finished')) return []
-  return judgeDose({
-    appointmentId: facts.appointment.id,
-    anaesthetic: facts.anaesthetic,
-    given: facts.given,
-    patient: facts.patient,
-    day: facts.appointment.day,
-    zone: facts.appointment.zone,
-    allergies: facts.allergies,
-    policy: facts.policy,
-    worked: workedTeeth(facts),
-  })
-}
+const judgeDoses = ({ facts }: Sight): Finding[] =>
+  hasReached(stageOf(facts), 'finished') ? [] : judgeDose(doseSightOf(facts))
+
+/** The sight that doses are checked by. */
+export const doseSightOf = (facts: AppointmentFacts): DoseSight => ({
+  appointmentId: facts.appointment.id,
+  anaesthetic: facts.anaesthetic,
+  given: facts.given,
+  patient: facts.patient,
+  day: facts.appointment.day,
+  zone: facts.appointment.zone,
+  allergies: facts.allergies,
+  policy: facts.policy,
+  worked: workedTeeth(facts),
+})
 
 const ageOf = ({ patient, appointment }: AppointmentFacts): number | null =>
   ageInYears(patient?.born ?? null, appointment.day)

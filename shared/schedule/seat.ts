@@ -202,13 +202,17 @@ const NOT_SEDATED =
 
 /** A timer watches nobody: where sedation is booked, a person is named who does, and it is not who treats. */
 function judgeSedation(facts: SeatFacts): ScheduleFinding[] {
-  const { appointment, work, choice } = facts
+  const { appointment, choice } = facts
   const stage = visitStage(facts)
-  const words = [appointment.note, ...work.map(({ text }) => text)]
-  const isBooked = words.some((text) => SEDATED.test(text.replace(NOT_SEDATED, '')))
-  if (!isBooked || hasReached(stage, 'started') || findMonitor(choice) !== null) return []
+  if (!isSedated(facts) || hasReached(stage, 'started') || findMonitor(choice) !== null) return []
   return [{ rule: MONITOR, level: 'ask', about: `appointment:${appointment.id}` }]
 }
+
+/** Whether sedation is booked, in the booking's own words. */
+export const isSedated = ({ appointment, work }: Pick<SeatFacts, 'appointment' | 'work'>): boolean =>
+  [appointment.note, ...work.map(({ text }) => text)].some((text) =>
+    SEDATED.test(text.replace(NOT_SEDATED, '')),
+  )
 
 const MONITOR = 'sedation/no-monitor'
 /** Who watches the sedated patient, as last named. */

@@ -9,6 +9,7 @@ import type {
   Lane,
   Plank,
 } from '../readiness/board-types.ts'
+import { deskTaskOf } from '../readiness/desk-task.ts'
 import { ACTOR_WORDS, sayState, WAITS_FOR_DENTIST } from './en/states.ts'
 import { sayToDesk } from './en.ts'
 
@@ -49,7 +50,12 @@ function deskPlank({ finding: _, ...plank }: Plank): JudgedLine['planks'][number
 }
 
 function deskLine({ missing, allergyFlag: _, planks, ...line }: BoardLine): JudgedLine {
-  return { ...line, planks: planks.map(deskPlank), says: deskSays({ ...line, missing }) }
+  return {
+    ...line,
+    planks: planks.map(deskPlank),
+    says: deskSays({ ...line, missing }),
+    task: deskTaskOf(missing),
+  }
 }
 
 function deskSays({
@@ -80,6 +86,7 @@ function wallLine({ missing: _, allergyFlag: __, planks: ___, ...line }: BoardLi
     dentistId: null,
     work: [],
     nameAlert: false,
+    task: null,
     says: waitsForDentist(line) ? WAITS_FOR_DENTIST : ready ? 'Ready' : 'Not yet',
   }
 }

@@ -52,6 +52,7 @@ export function line(more: Partial<JudgedLine> = {}): JudgedLine {
     state: 'ready',
     planks: planks('rrrrll'),
     next: null,
+    task: null,
     owner: null,
     patient: { name: 'A. Keane', age: 34 },
     dentistId: null,

@@ -51,7 +51,12 @@ describe('language', () => {
       )
         .lanes.flatMap(({ next }) => next)
         .find(({ appointmentId }) => appointmentId === id)
-    expect(line()).toMatchObject({ state: 'ask', next: 'front-desk', says: 'Book an interpreter (Italian).' })
+    expect(line()).toMatchObject({
+      state: 'ask',
+      next: 'front-desk',
+      says: 'Book an interpreter (Italian).',
+      task: 'book-interpreter',
+    })
     story.does('kallas', 'interpreter.book', { appointmentId: id, who: 'language service, 11:00' })
     expect(line()?.says).not.toContain('interpreter')
     const refused = story.refusals('kallas', 'interpreter.book', { appointmentId: story.book(), who: 'x' })

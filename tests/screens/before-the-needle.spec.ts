@@ -1,5 +1,5 @@
 import { expect, type Person, test } from './clinic.ts'
-import { signInAs } from './desk.ts'
+import { type Said, signInAs } from './desk.ts'
 import { act, pick, write } from './keys.ts'
 
 test.use({ story: 'before-the-needle' })
@@ -8,6 +8,27 @@ test.setTimeout(240_000)
 const REFUSED = 'Not done. Nothing was changed.'
 const alertOf = ({ page }: Person) => page.getByRole('main').getByRole('alert')
 const idOf = ({ page }: Person): string => page.url().split('/').at(-1) ?? ''
+
+/** What stands before an act that is not offered yet. */
+const notYet = ({ page }: Person, act: string) => page.getByRole('region', { name: `Before “${act}”` })
+const rulesIn = ({ body }: Said): string[] =>
+  (body.result.data.findings as { rule: string }[]).map(({ rule }) => rule)
+/** Gwen Pryce’s injection as it is planned, or otherwise. */
+const injection = (appointmentId: string, more: object = {}) => ({
+  appointmentId,
+  dose: {
+    agent: 'lidocaine',
+    milliPercent: 2000,
+    vasoconstrictor: 'epinephrine',
+    ratio: 100_000,
+    cartridge: 1700,
+    technique: 'block',
+    tooth: '37',
+    side: 'left',
+    tenthsOfCartridge: 10,
+    ...more,
+  },
+})
 
 /** Opens a patient's plan page from the board, by keyboard. */
 async function openBy(person: Person, patient: RegExp): Promise<void> {
@@ -49,6 +70,7 @@ test.describe('who it is and latex, by keyboard alone', () => {
     await openBy(assistant, /O\. Lindahl/)
     const { page } = assistant
     const desk = await signInAs(clinic.address, 'Noor Kallas')
+    const asked = await signInAs(clinic.address, 'Bea Tornqvist')
     await desk.perform('appointment.arrive', { appointmentId: idOf(assistant) })
     await expect(page.getByRole('heading', { name: 'Who is it?' })).toBeVisible()
     await expect(page.getByText('Oskar Lindahl, birth date to be asked')).toBeVisible()
@@ -57,9 +79,16 @@ test.describe('who it is and latex, by keyboard alone', () => {
     const wrong = (await days.allInnerTexts()).find((day) => day !== '17 Sept 1983') ?? ''
     await act(page, new RegExp(`^${wrong}$`))
     await expect(alertOf(assistant)).toContainText('this may be another patient')
-    await act(page, /^Seated/)
-    await expect(alertOf(assistant)).toContainText('Who this is has not been asked')
-    await act(page, /^None of these, or type it/)
+    await expect(page.getByRole('button', { name: /^Seated/ })).toHaveCount(0)
+    const seating = await asked.perform('visit.seat', { appointmentId: idOf(assistant) })
+    expect(rulesIn(seating)).toContain('identity/differs')
+    // On every other screen too a touch is no answer any more, and the board holds it.
+    const other = await person('Hamid Saleh')
+    await other.page.goto('/board')
+    await expect(other.page.getByText('this may be another patient').first()).toBeVisible()
+    await openBy(other, /O\. Lindahl/)
+    await expect(other.page.getByRole('group', { name: 'Birth day' })).toHaveCount(0)
+    await expect(other.page.getByLabel(/^Full name/)).toBeVisible()
     await write(page, /^Full name/, 'Oskar Lindahl')
     await write(page, /^Birth date/, '17.9.1983')
     await act(page, /^Compare and record/)
@@ -68,12 +97,16 @@ test.describe('who it is and latex, by keyboard alone', () => {
 
   test('[latex/conflict] a confirmed latex allergy and rubber on the tray: not seated before it is swapped', async ({
     person,
+    clinic,
   }) => {
     const assistant = await person('Bea Tornqvist')
     await openBy(assistant, /O\. Lindahl/)
     const { page } = assistant
-    await act(page, /^Seated/)
-    await expect(alertOf(assistant)).toContainText('Latex allergy confirmed')
+    await expect(notYet(assistant, 'Seated')).toContainText('Latex allergy confirmed')
+    await expect(page.getByRole('button', { name: /^Seated/ })).toHaveCount(0)
+    const asked = await signInAs(clinic.address, 'Bea Tornqvist')
+    const seating = await asked.perform('visit.seat', { appointmentId: idOf(assistant) })
+    expect(rulesIn(seating)).toContain('latex/conflict')
     await act(page, /^Open the tray/)
     await act(page, /^Something is wrong: stabilising cord, rubber/)
     await write(page, /^What lies there instead/, 'floss as a cord')
@@ -107,16 +140,20 @@ test.describe('before the needle, by keyboard alone', () => {
 
   test('[word/missing] [word/lapsed] no needle without the word, nor on one that lapsed', async ({
     person,
+    clinic,
   }) => {
     const dentist = await person('Dr Ilan Feher')
     await openBy(dentist, /G\. Pryce/)
     const { page } = dentist
+    const asked = await signInAs(clinic.address, 'Dr Ilan Feher')
+    const needle = async () => rulesIn(await asked.perform('dose.record', injection(idOf(dentist))))
     await act(page, /^History of today confirmed/)
     await act(page, /^37, lower left second molar$/)
     await act(page, /^Read back/)
     await expect(page.getByText(/^Tooth and side read back/)).toBeVisible()
-    await act(page, /^Given now/)
-    await expect(alertOf(dentist)).toContainText('has not given their word')
+    await expect(notYet(dentist, 'Given now')).toContainText('has not given their word')
+    await expect(page.getByRole('button', { name: /^Given now/ })).toHaveCount(0)
+    expect(await needle()).toEqual(['word/missing'])
     await act(page, /^My word on this plan/)
     const word = page.getByRole('region', { name: 'The dentist’s word' })
     await expect(word).toContainText('Dr Feher gave their word on plan')
@@ -125,40 +162,51 @@ test.describe('before the needle, by keyboard alone', () => {
     await act(page, /^kilo/i)
     await act(page, /^It is 61 kg/)
     await expect(word).toContainText('Lapsed')
-    await act(page, /^Given now/)
-    await expect(alertOf(dentist)).toContainText('The dentist’s word has lapsed')
+    await expect(notYet(dentist, 'Given now')).toContainText('The dentist’s word has lapsed')
+    expect(await needle()).toEqual(['word/lapsed'])
     await expect(page.getByText('Next, from “seated”')).toBeVisible()
   })
-  test('[side/differs] the wrong side read back is refused, and so is the needle', async ({ person }) => {
+  test('[side/differs] the wrong side read back is refused, and so is the needle', async ({
+    person,
+    clinic,
+  }) => {
     const dentist = await person('Dr Ilan Feher')
+    const asked = await signInAs(clinic.address, 'Dr Ilan Feher')
     await openBy(dentist, /G\. Pryce/)
     const { page } = dentist
     const assistant = await person('Bea Tornqvist')
     await openBy(assistant, /G\. Pryce/)
     await act(assistant.page, /^Stop, check side/)
     await expect(page.getByText('Stopped. What did you find?')).toBeVisible()
-    await act(page, /^Given now/)
-    await expect(alertOf(dentist)).toContainText('Stopped: check the side')
+    await expect(notYet(dentist, 'Given now')).toContainText('Stopped: check the side')
+    expect(rulesIn(await asked.perform('dose.record', injection(idOf(dentist))))).toContain('side/stopped')
     await act(page, /^It was the wrong side/)
     await act(page, /^47, lower right second molar$/)
     await act(page, /^Read back/)
     await expect(alertOf(dentist)).toContainText('First ask who the patient is, then which tooth')
-    await act(page, /^Given now/)
-    await expect(alertOf(dentist)).toContainText('Tooth and side still to be read back')
+    await expect(notYet(dentist, 'Given now')).toContainText('Tooth and side still to be read back')
+    await expect(page.getByRole('button', { name: /^Given now/ })).toHaveCount(0)
+    const wrong = injection(idOf(dentist), { tooth: '47', side: 'right' })
+    const found = rulesIn(await asked.perform('dose.record', wrong))
+    expect(found).toEqual(expect.arrayContaining(['side/not-read-back', 'dose/other-side']))
     await expect(page.getByText('Next, from “seated”')).toBeVisible()
   })
 
   test('[identity/missing] the wrong patient in the chair: identity is asked anew, and no needle before', async ({
     person,
+    clinic,
   }) => {
     const dentist = await person('Dr Ilan Feher')
+    const asked = await signInAs(clinic.address, 'Dr Ilan Feher')
     await openBy(dentist, /G\. Pryce/)
     const { page } = dentist
     await act(page, /^Stop, check side/)
     await act(page, /^It was the wrong patient/)
     await expect(page.getByText('Gwen Pryce, birth date to be asked')).toBeVisible()
-    await act(page, /^Given now/)
-    await expect(alertOf(dentist)).toContainText('Who this is has not been asked')
+    await expect(notYet(dentist, 'Given now')).toContainText('Who this is has not been asked')
+    expect(rulesIn(await asked.perform('dose.record', injection(idOf(dentist))))).toContain(
+      'identity/missing',
+    )
     await expect(page.getByText('Next, from “seated”')).toBeVisible()
     await act(page, /^29 Oct 1986$/)
     await act(page, /^37, lower left second molar$/)

@@ -17,6 +17,7 @@ import type { JudgedBoard, JudgedLine } from '#shared/readiness/board-types.ts'
 import { STAGE_WORDS } from '#shared/words/en/states.ts'
 import { ChangeForm } from './change-form.tsx'
 import styles from './day.module.css'
+import { DeskTask } from './desk-task.tsx'
 import { HealthForm } from './health-form.tsx'
 
 export interface DayLine {
@@ -116,6 +117,7 @@ function RowActs({ line, of, board, now, performing }: RowActsProps) {
           Arrived
         </ActButton>
       ) : null}
+      <DeskTask line={line} />
       <Button onPress={() => setOpen(true)}>Change</Button>
       {can(of.member.roles, 'patient:allergies') ? <HealthForm line={line} /> : null}
       <Dialog

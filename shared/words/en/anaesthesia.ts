@@ -4,9 +4,11 @@ import type { Sentences } from '../../base/rule.ts'
 
 const MILLIGRAM = 1_000_000
 /** Nanograms as milligrams with one place, cut off: limits downwards. */
-const sayDown = (amount: number): string => `${(Math.floor(amount / (MILLIGRAM / 10)) / 10).toFixed(1)} mg`
+export const sayDown = (amount: number): string =>
+  `${(Math.floor(amount / (MILLIGRAM / 10)) / 10).toFixed(1)} mg`
 /** What was used, upwards. */
-const sayUp = (amount: number): string => `${(Math.ceil(amount / (MILLIGRAM / 10)) / 10).toFixed(1)} mg`
+export const sayUp = (amount: number): string =>
+  `${(Math.ceil(amount / (MILLIGRAM / 10)) / 10).toFixed(1)} mg`
 const sayMicro = (amount: number): string => `${(amount / 1000).toFixed(0)} µg`
 const sayKilograms = (grams: number): string => `${(Math.floor(grams / 100) / 10).toFixed(1)} kg`
 

@@ -13,9 +13,14 @@ import { ClampOn, DamPlaced } from './dam-acts.tsx'
 import { DoseActs } from './dose-acts.tsx'
 import { Identify } from './identify.tsx'
 import { LeaveActs } from './leave-acts.tsx'
+import { LineActs } from './line-acts.tsx'
+import { MonitorAct } from './monitor-act.tsx'
+import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
 import { ReadBack, TimeOut } from './read-back.tsx'
 import { RoomActs } from './room-acts.tsx'
+import { shutAt, shutAtSeat, shutToStudent } from './shut.ts'
+import { TasteAct } from './taste-act.tsx'
 
 export interface ActProps {
   seen: Seen
@@ -77,37 +82,48 @@ function Expected({ seen, performing }: ActProps) {
 }
 
 function Arrived({ seen, performing }: ActProps) {
-  const { visit, appointment, operatory } = seen.facts
+  const { appointment, operatory } = seen.facts
   return (
     <>
       <RoomActs seen={seen} performing={performing} />
       <CompanionActs seen={seen} performing={performing} />
       <ConsentAct seen={seen} performing={performing} />
-      {visit?.identity ? (
-        <p className={styles.done}>Identity given to {seen.nameOf(visit.identity.by)}</p>
-      ) : (
-        <Identify seen={seen} performing={performing} />
-      )}
-      <ActButton
-        kind="visit.seat"
-        input={{ appointmentId: appointment.id }}
-        performing={performing}
-        size="main"
-        tone={visit?.identity ? 'ink' : 'plain'}
-        done="Seated."
-      >
-        Seated
-        <small>{operatoryWords(operatory?.name)}</small>
-      </ActButton>
+      <Who seen={seen} performing={performing} />
+      <Offered seen={seen} needs="patient:identify" what="Seated" shut={shutAtSeat(seen)}>
+        <ActButton
+          kind="visit.seat"
+          input={{ appointmentId: appointment.id }}
+          performing={performing}
+          size="main"
+          tone="ink"
+          done="Seated."
+        >
+          Seated
+          <small>{operatoryWords(operatory?.name)}</small>
+        </ActButton>
+      </Offered>
     </>
+  )
+}
+
+/** Who it is, once asked; else the question. */
+function Who({ seen, performing }: ActProps) {
+  const identity = seen.facts.visit?.identity
+  if (identity) return <p className={styles.done}>Identity given to {seen.nameOf(identity.by)}</p>
+  return (
+    <Offered seen={seen} needs="patient:identify" what="Who it is">
+      <Identify seen={seen} performing={performing} />
+    </Offered>
   )
 }
 
 function InChair({ seen, performing }: ActProps) {
   return (
     <>
-      {seen.facts.visit?.identity ? null : <Identify seen={seen} performing={performing} />}
+      <Who seen={seen} performing={performing} />
       <HistoryAct seen={seen} performing={performing} />
+      <LineActs seen={seen} performing={performing} />
+      <MonitorAct seen={seen} performing={performing} />
       <CompanionActs seen={seen} performing={performing} />
       <ConsentAct seen={seen} performing={performing} />
       <ReadBack seen={seen} performing={performing} />
@@ -122,15 +138,17 @@ function HistoryAct({ seen, performing }: ActProps) {
   const open = seen.readiness.open.some(({ rule }) => rule === 'history/not-confirmed')
   if (!open) return <p className={styles.done}>Today’s history confirmed</p>
   return (
-    <ActButton
-      kind="history.confirm"
-      input={{ patientId: seen.facts.appointment.patientId, added: [] }}
-      performing={performing}
-      done="Today’s history is confirmed."
-    >
-      History of today confirmed
-      <small>nothing new since last time</small>
-    </ActButton>
+    <Offered seen={seen} needs="patient:identify" what="Today’s history">
+      <ActButton
+        kind="history.confirm"
+        input={{ patientId: seen.facts.appointment.patientId, added: [] }}
+        performing={performing}
+        done="Today’s history is confirmed."
+      >
+        History of today confirmed
+        <small>nothing new since last time</small>
+      </ActButton>
+    </Offered>
   )
 }
 
@@ -140,14 +158,16 @@ function RecountAct({ seen, performing, when }: ActProps & { when: 'before' | 't
   if (!needsDamHere(seen)) return null
   if (counted !== null) return <p className={styles.done}>Teeth counted {words}</p>
   return (
-    <ActButton
-      kind="teeth.recount"
-      input={{ appointmentId: seen.facts.appointment.id, when }}
-      performing={performing}
-      done={`Teeth counted ${words}.`}
-    >
-      Teeth counted {words}
-    </ActButton>
+    <Offered seen={seen} needs="dam:place" what={`Teeth counted ${words}`}>
+      <ActButton
+        kind="teeth.recount"
+        input={{ appointmentId: seen.facts.appointment.id, when }}
+        performing={performing}
+        done={`Teeth counted ${words}.`}
+      >
+        Teeth counted {words}
+      </ActButton>
+    </Offered>
   )
 }
 
@@ -155,23 +175,31 @@ const needsDamHere = ({ facts }: Seen): boolean => (facts.plan?.agreed.sheets.le
 
 function ClampActs({ seen, performing }: ActProps) {
   if (!needsDamHere(seen)) return <StartAct seen={seen} performing={performing} />
-  return <ClampOn seen={seen} performing={performing} />
+  return (
+    <Offered seen={seen} needs="dam:place" what="Clamp on" shut={shutAt(seen, 'clamp')}>
+      <ClampOn seen={seen} performing={performing} />
+    </Offered>
+  )
 }
 
 function StartAct({ seen, performing }: ActProps) {
   return (
     <>
-      <TimeOut seen={seen} performing={performing} />
-      <ActButton
-        kind="visit.start"
-        input={{ appointmentId: seen.facts.appointment.id }}
-        performing={performing}
-        size="main"
-        tone="ink"
-        done="Started."
-      >
-        Started
-      </ActButton>
+      <Offered seen={seen} needs="work:start" what="Time-out" shut={shutToStudent(seen)}>
+        <TimeOut seen={seen} performing={performing} />
+      </Offered>
+      <Offered seen={seen} needs="work:start" what="Started" shut={shutAt(seen, 'start')}>
+        <ActButton
+          kind="visit.start"
+          input={{ appointmentId: seen.facts.appointment.id }}
+          performing={performing}
+          size="main"
+          tone="ink"
+          done="Started."
+        >
+          Started
+        </ActButton>
+      </Offered>
     </>
   )
 }
@@ -179,7 +207,10 @@ function StartAct({ seen, performing }: ActProps) {
 function BeforeStart({ seen, performing }: ActProps) {
   return (
     <>
-      <DamPlaced seen={seen} performing={performing} />
+      <TasteAct seen={seen} performing={performing} />
+      <Offered seen={seen} needs="dam:place" what="The dam as placed">
+        <DamPlaced seen={seen} performing={performing} />
+      </Offered>
       <RecountAct seen={seen} performing={performing} when="through" />
       <StartAct seen={seen} performing={performing} />
     </>
@@ -188,16 +219,21 @@ function BeforeStart({ seen, performing }: ActProps) {
 
 function UnderWay({ seen, performing }: ActProps) {
   return (
-    <ActButton
-      kind="visit.finish"
-      input={{ appointmentId: seen.facts.appointment.id }}
-      performing={performing}
-      size="main"
-      tone="ink"
-      done="Finished."
-    >
-      Finished
-      <small>then count, look at the gum, and see the patient off</small>
-    </ActButton>
+    <>
+      <TasteAct seen={seen} performing={performing} />
+      <Offered seen={seen} needs="work:start" what="Finished">
+        <ActButton
+          kind="visit.finish"
+          input={{ appointmentId: seen.facts.appointment.id }}
+          performing={performing}
+          size="main"
+          tone="ink"
+          done="Finished."
+        >
+          Finished
+          <small>then count, look at the gum, and see the patient off</small>
+        </ActButton>
+      </Offered>
+    </>
   )
 }

@@ -1,6 +1,7 @@
 'use client'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import type { ActProps } from './acts.tsx'
+import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
 
 /** The written warning after an injection, to whoever takes the patient home. */
@@ -9,18 +10,20 @@ export function AftercareActs({ seen, performing }: ActProps) {
   if (visit?.aftercare) return <p className={styles.done}>Aftercare handed to the {visit.aftercare.to}</p>
   if (doses.length === 0) return null
   return (
-    <div className={styles.choices}>
-      {(['patient', 'carer'] as const).map((to) => (
-        <ActButton
-          key={to}
-          kind="aftercare.give"
-          input={{ appointmentId: appointment.id, to }}
-          performing={performing}
-          done={`Aftercare is handed to the ${to}.`}
-        >
-          Aftercare to the {to}
-        </ActButton>
-      ))}
-    </div>
+    <Offered seen={seen} needs="numbness:record" what="Aftercare">
+      <div className={styles.choices}>
+        {(['patient', 'carer'] as const).map((to) => (
+          <ActButton
+            key={to}
+            kind="aftercare.give"
+            input={{ appointmentId: appointment.id, to }}
+            performing={performing}
+            done={`Aftercare is handed to the ${to}.`}
+          >
+            Aftercare to the {to}
+          </ActButton>
+        ))}
+      </div>
+    </Offered>
   )
 }

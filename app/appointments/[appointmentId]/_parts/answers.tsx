@@ -9,7 +9,9 @@ import { answersOf, isAnsweredRule } from '#shared/isolation/questions.ts'
 import { can } from '#shared/people/role.ts'
 import type { ProcedureKind, Work } from '#shared/procedures/work.ts'
 import { nameTooth } from '#shared/teeth/notation.ts'
+import type { ActProps } from './acts.tsx'
 import styles from './plan.module.css'
+import { WhoFirst } from './who-first.tsx'
 
 /** What may be answered to an open question here, by touch, by those who may answer it. */
 export function Answers({ finding, seen }: { finding: Finding; seen: Seen }) {
@@ -44,31 +46,46 @@ export function Answers({ finding, seen }: { finding: Finding; seen: Seen }) {
             Teeth counted: all stand as drawn
           </ActButton>
         ) : null}
-        {which.flatMap(({ work, kind }) =>
-          candidatesOf(work).map((tooth) => (
-            <ActButton
-              key={`${work.id} ${tooth}`}
-              kind="work.name"
-              input={{
-                appointmentId,
-                workId: work.id,
-                kind,
-                teeth: [tooth],
-                surfaces: {},
-                text: '',
-                settles: true,
-              }}
-              performing={performing}
-              done="The tooth is named."
-            >
-              {toothIn(tooth, seen.notation)}
-              <small>{nameTooth(tooth)}</small>
-            </ActButton>
-          )),
-        )}
       </div>
+      {which.length > 0 ? <WhichTooth which={which} seen={seen} performing={performing} /> : null}
       <OutcomeBox outcome={performing.outcome} />
     </div>
+  )
+}
+
+/** The tooth by touch. Where one was named before and someone sits in the chair, who it is comes first. */
+function WhichTooth({ which, seen, performing }: ActProps & { which: readonly NamedWork[] }) {
+  const appointmentId = seen.facts.appointment.id
+  const choices = (
+    <div className={styles.choices}>
+      {which.flatMap(({ work, kind }) =>
+        candidatesOf(work).map((tooth) => (
+          <ActButton
+            key={`${work.id} ${tooth}`}
+            kind="work.name"
+            input={{
+              appointmentId,
+              workId: work.id,
+              kind,
+              teeth: [tooth],
+              surfaces: {},
+              text: '',
+              settles: true,
+            }}
+            performing={performing}
+            done="The tooth is named."
+          >
+            {toothIn(tooth, seen.notation)}
+            <small>{nameTooth(tooth)}</small>
+          </ActButton>
+        )),
+      )}
+    </div>
+  )
+  return which.every(({ work }) => work.teeth.length === 0) ? (
+    choices
+  ) : (
+    <WhoFirst seen={seen}>{choices}</WhoFirst>
   )
 }
 
@@ -78,8 +95,13 @@ const candidatesOf = (work: Work) => [...new Set(work.mentions.flatMap((mention)
 
 const isWhichTooth = ({ rule, level }: Finding): boolean => rule.startsWith('tooth/') && level === 'ask'
 
+interface NamedWork {
+  work: Work
+  kind: ProcedureKind
+}
+
 /** A line of work whose kind is known and whose mentions leave a choice of teeth. */
-const namedWork = (work: Work): { work: Work; kind: ProcedureKind }[] =>
+const namedWork = (work: Work): NamedWork[] =>
   work.kind === 'undetermined' || candidatesOf(work).length < 2 ? [] : [{ work, kind: work.kind }]
 
 const ANSWER_WORDS: Record<string, string> = {

@@ -1,31 +1,69 @@
 'use client'
+import { useState } from 'react'
 import { ActButton } from '#app/_ui/act-button.tsx'
+import { Field } from '#app/_ui/field.tsx'
+import type { Patient } from '#shared/people/patient.ts'
+import { findInterpreter } from '#shared/schedule/seat.ts'
 import type { ActProps } from './acts.tsx'
+import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
 
-/** Who must be there with the patient. */
+/** Who must be there with the patient; an answer of another visit is none. */
 export function CompanionActs({ seen, performing }: ActProps) {
   const { patient } = seen.facts
   if (!patient) return null
-  const { guardian, interpreter } = patient
   return (
     <>
-      {guardian ? (
-        guardian.present ? (
-          <p className={styles.done}>{guardian.relation} is here</p>
-        ) : (
-          <ActButton
-            kind="companion.record"
-            input={{ patientId: patient.id, companion: { kind: 'guardian' } }}
-            performing={performing}
-            done="Recorded."
-          >
-            {guardian.relation} is here and agrees
-          </ActButton>
-        )
-      ) : null}
-      {interpreter && !interpreter.present
-        ? (['professional', 'staff'] as const).map((who) => (
+      {patient.guardian ? <Guardian seen={seen} performing={performing} patient={patient} /> : null}
+      {patient.interpreter ? <Interpreter seen={seen} performing={performing} patient={patient} /> : null}
+    </>
+  )
+}
+
+interface CompanionProps extends ActProps {
+  patient: Patient
+}
+
+const isOpen = ({ readiness }: ActProps['seen'], rule: string): boolean =>
+  readiness.open.some((finding) => finding.rule === rule)
+
+function Guardian({ seen, performing, patient }: CompanionProps) {
+  const relation = patient.guardian?.relation ?? 'guardian'
+  if (!isOpen(seen, 'guardian/not-recorded')) return <p className={styles.done}>{relation} is here</p>
+  return (
+    <Offered seen={seen} needs="patient:allergies" what="Who came with the patient">
+      <ActButton
+        kind="companion.record"
+        input={{ patientId: patient.id, companion: { kind: 'guardian' } }}
+        performing={performing}
+        done="Recorded."
+      >
+        {relation} is here and agrees
+      </ActButton>
+    </Offered>
+  )
+}
+
+const WHO_WORDS = { professional: 'professional', staff: 'one of our own people', relative: 'a relative' }
+
+function Interpreter({ seen, performing, patient }: CompanionProps) {
+  const booked = findInterpreter(seen.facts.choice)
+  const { language, present } = patient.interpreter ?? { language: '', present: null }
+  if (!isOpen(seen, 'interpreter/not-recorded')) {
+    return present === null ? null : (
+      <p className={styles.done}>
+        {language} interpreter is here: {WHO_WORDS[present.kind]}
+        {present.reason === '' ? '' : ` (${present.reason})`}
+      </p>
+    )
+  }
+  return (
+    <Offered seen={seen} needs="patient:allergies" what={`${language} interpreter`}>
+      <div className={styles.act}>
+        <h3>{language} interpreter: who is here?</h3>
+        <p className={styles.aside}>{booked === null ? 'None was booked.' : `Booked: ${booked}.`}</p>
+        <div className={styles.choices}>
+          {(['professional', 'staff'] as const).map((who) => (
             <ActButton
               key={who}
               kind="companion.record"
@@ -33,11 +71,38 @@ export function CompanionActs({ seen, performing }: ActProps) {
               performing={performing}
               done="Recorded."
             >
-              {interpreter.language} interpreter is here
-              <small>{who === 'staff' ? 'one of our own people' : 'professional'}</small>
+              {language} interpreter is here
+              <small>{WHO_WORDS[who]}</small>
             </ActButton>
-          ))
-        : null}
-    </>
+          ))}
+        </div>
+        <Relative seen={seen} performing={performing} patient={patient} />
+      </div>
+    </Offered>
+  )
+}
+
+/** A relative interprets only for a reason, which is kept. */
+function Relative({ performing, patient }: CompanionProps) {
+  const [reason, setReason] = useState('')
+  return (
+    <details>
+      <summary className={styles.more}>A relative interprets</summary>
+      <div className={styles.act}>
+        <Field label="Why nobody else does, which is kept" value={reason} onChange={setReason} />
+        <ActButton
+          kind="companion.record"
+          input={{
+            patientId: patient.id,
+            companion: { kind: 'interpreter', who: 'relative', reason: reason.trim() },
+          }}
+          performing={performing}
+          isDisabled={reason.trim() === ''}
+          done="Recorded."
+        >
+          A relative is here and interprets
+        </ActButton>
+      </div>
+    </details>
   )
 }

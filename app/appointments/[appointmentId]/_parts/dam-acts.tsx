@@ -8,6 +8,9 @@ import styles from './plan.module.css'
 /** The gate of the clamp. The two things that are done before it goes near the mouth are each touched. */
 export function ClampOn({ seen, performing }: ActProps) {
   const [tied, setTied] = useState(false)
+  const { plan, policy, appointment } = seen.facts
+  const hasClamp = plan?.agreed.sheets.some((sheet) => sheet.clamps.length > 0) ?? false
+  const mustTie = hasClamp && policy?.isolation.untiedClampAllowed !== true
   return (
     <div className={styles.act}>
       <h3>The clamp goes on</h3>
@@ -16,13 +19,15 @@ export function ClampOn({ seen, performing }: ActProps) {
       </Button>
       <ActButton
         kind="visit.clamp"
-        input={{ appointmentId: seen.facts.appointment.id, tied }}
+        input={{ appointmentId: appointment.id, tied }}
         performing={performing}
         size="main"
         tone="ink"
+        isDisabled={mustTie && !tied}
         done="The clamp is on."
       >
         Clamp on
+        {mustTie && !tied ? <small>tie it first: it could be swallowed</small> : null}
       </ActButton>
     </div>
   )

@@ -10,7 +10,10 @@ import { can } from '#shared/people/role.ts'
 import { workedTeeth } from '#shared/readiness/judges.ts'
 import { sideOf } from '#shared/teeth/tooth.ts'
 import type { ActProps } from './acts.tsx'
+import { DoseCheck } from './dose-check.tsx'
+import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
+import { shutAt } from './shut.ts'
 import { amountWords, CARTRIDGES, SOLUTIONS, solutionWords } from './solutions.ts'
 
 /** What is given, or that nothing is, by intent. */
@@ -28,8 +31,11 @@ export function DoseActs({ seen, performing }: ActProps) {
       {anaesthetic?.intent.kind === 'none' ? (
         <p>No injection, by intent: {anaesthetic.intent.reason}.</p>
       ) : null}
-      {can(seen.member.roles, 'needle:use') ? <Giving seen={seen} performing={performing} /> : null}
-      {doses.length === 0 && anaesthetic?.intent.kind !== 'none' ? (
+      <DoseCheck seen={seen} />
+      <Offered seen={seen} needs="needle:use" what="What is given">
+        <Giving seen={seen} performing={performing} />
+      </Offered>
+      {doses.length === 0 && anaesthetic?.intent.kind !== 'none' && can(seen.member.roles, 'plan:choose') ? (
         <NoneByIntent seen={seen} performing={performing} />
       ) : null}
     </div>
@@ -55,6 +61,7 @@ function Giving({ seen, performing }: ActProps) {
   const chosen = SOLUTIONS[Number(solution)]
   const size = CARTRIDGES.find((each) => `${each}` === cartridge)
   const appointmentId = seen.facts.appointment.id
+  const shut = shutAt(seen, 'inject')
   const dose: PlannedDose | null =
     chosen && size && technique !== '' && tooth
       ? {
@@ -101,28 +108,51 @@ function Giving({ seen, performing }: ActProps) {
         />
       </FieldGroup>
       {dose ? (
-        <div className={styles.choices}>
-          <ActButton
-            kind="anaesthetic.plan"
-            input={{ appointmentId, planned: [dose], profile: seen.facts.anaesthetic?.profile ?? null }}
-            performing={performing}
-            done="The anaesthetic is planned and checked against its profile."
-          >
-            Plan and check
-          </ActButton>
-          <ActButton
-            kind="dose.record"
-            input={{ appointmentId, dose, alreadyGiven: false }}
-            performing={performing}
-            size="main"
-            tone="ink"
-            done="The dose is recorded."
-          >
-            Given now
-            <small>
-              {amountWords(dose)} {dose.tooth ? `at ${toothIn(dose.tooth, seen.notation)}` : ''}
-            </small>
-          </ActButton>
+        <div className={styles.act}>
+          {can(seen.member.roles, 'plan:choose') ? (
+            <ActButton
+              kind="anaesthetic.plan"
+              input={{ appointmentId, planned: [dose], profile: seen.facts.anaesthetic?.profile ?? null }}
+              performing={performing}
+              done="The anaesthetic is planned and checked against its profile."
+            >
+              Plan and check
+            </ActButton>
+          ) : null}
+          <Offered seen={seen} needs="needle:use" what="Given now" shut={shut}>
+            <ActButton
+              kind="dose.record"
+              input={{ appointmentId, dose, alreadyGiven: false }}
+              performing={performing}
+              size="main"
+              tone="ink"
+              done="The dose is recorded."
+            >
+              Given now
+              <small>
+                {amountWords(dose)} {dose.tooth ? `at ${toothIn(dose.tooth, seen.notation)}` : ''}
+              </small>
+            </ActButton>
+          </Offered>
+          {shut.length > 0 ? (
+            <details>
+              <summary className={styles.more}>It is in already</summary>
+              <div className={styles.act}>
+                <p className={styles.aside}>
+                  What was given is always kept. What stood open is kept with it, for the dentist to look at.
+                </p>
+                <ActButton
+                  kind="dose.record"
+                  input={{ appointmentId, dose, alreadyGiven: true }}
+                  performing={performing}
+                  done="The dose is recorded as it was given."
+                >
+                  Was given
+                  <small>{amountWords(dose)}</small>
+                </ActButton>
+              </div>
+            </details>
+          ) : null}
         </div>
       ) : null}
     </>

@@ -1,14 +1,17 @@
 'use client'
 import { useState } from 'react'
 import type { Seen } from '#app/_live/seen.ts'
-import type { InputOf, Performing } from '#app/_live/use-perform.ts'
+import type { InputOf } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
 import { Field } from '#app/_ui/field.tsx'
+import { FindingLine } from '#app/_ui/finding-line.tsx'
 import { dateWords } from '#app/_ui/time-words.ts'
 import type { Day } from '#shared/base/moment.ts'
 import { birthDaysAmong, readBirthDay } from '#shared/people/decoys.ts'
 import type { Patient } from '#shared/people/patient.ts'
+import { mustBeTyped } from '#shared/schedule/identity.ts'
+import { findIdentityFault } from '#shared/schedule/seat.ts'
 import type { ActProps } from './acts.tsx'
 import styles from './plan.module.css'
 
@@ -22,7 +25,6 @@ const BESIDE: readonly { identifier: Identifier; words: string }[] = [
   { identifier: 'carer', words: 'Carer knows them' },
 ]
 const NOTHING = { name: null, born: null, number: null }
-const MUST_TYPE: readonly string[] = ['identity/not-typed', 'identity/differs']
 
 /**
  * Two answers to open questions. Ordinarily the birth day is picked among decoys, which one can only do who has asked;
@@ -32,12 +34,16 @@ export function Identify({ seen, performing }: ActProps) {
   const [typed, setTyped] = useState(false)
   const { patient } = seen.facts
   if (!patient) return null
-  const alike = seen.readiness.open.some(({ rule }) => rule === 'name/alert')
-  const mustType = alike || isRefusedFor(performing, MUST_TYPE)
+  const differed = findIdentityFault(seen.facts, false).filter(({ rule }) => rule === 'identity/differs')
   return (
     <div className={styles.act}>
       <h3>Who is it?</h3>
-      {mustType || typed ? (
+      {differed.map((finding) => (
+        <div key={finding.rule + finding.about} role="alert">
+          <FindingLine finding={finding} />
+        </div>
+      ))}
+      {typed || mustBeTyped(seen.facts.visit, seen.alike.length > 0) ? (
         <Typed seen={seen} patient={patient} performing={performing} />
       ) : (
         <Picked seen={seen} patient={patient} performing={performing} onTyped={() => setTyped(true)} />
@@ -45,9 +51,6 @@ export function Identify({ seen, performing }: ActProps) {
     </div>
   )
 }
-
-const isRefusedFor = ({ outcome }: Performing, rules: readonly string[]): boolean =>
-  outcome?.kind === 'refused' && outcome.findings.some(({ rule }) => rules.includes(rule))
 
 interface AskedProps extends ActProps {
   patient: Patient

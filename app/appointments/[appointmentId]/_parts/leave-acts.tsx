@@ -5,7 +5,9 @@ import { Button } from '#app/_ui/button.tsx'
 import type { ActProps } from './acts.tsx'
 import { AftercareActs } from './aftercare-acts.tsx'
 import { Counter } from './counter.tsx'
+import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
+import { shutAt } from './shut.ts'
 
 const COUNTED = [
   'holesWhole',
@@ -40,19 +42,23 @@ export function LeaveActs({ seen, performing }: ActProps) {
       {seen.facts.asPlaced.length === 0 ? null : visit?.counts ? (
         <p className={styles.done}>Counted out by {seen.nameOf(visit.counts.by)}</p>
       ) : (
-        <CountOut seen={seen} performing={performing} />
+        <Offered seen={seen} needs="dam:place" what="Counted out">
+          <CountOut seen={seen} performing={performing} />
+        </Offered>
       )}
       <AftercareActs seen={seen} performing={performing} />
-      <ActButton
-        kind="visit.leave"
-        input={{ appointmentId: appointment.id }}
-        performing={performing}
-        size="main"
-        tone="ink"
-        done="The patient has left; the operatory is to be turned over."
-      >
-        Patient leaves
-      </ActButton>
+      <Offered seen={seen} needs="patient:identify" what="Patient leaves" shut={shutAt(seen, 'leave')}>
+        <ActButton
+          kind="visit.leave"
+          input={{ appointmentId: appointment.id }}
+          performing={performing}
+          size="main"
+          tone="ink"
+          done="The patient has left; the operatory is to be turned over."
+        >
+          Patient leaves
+        </ActButton>
+      </Offered>
     </>
   )
 }

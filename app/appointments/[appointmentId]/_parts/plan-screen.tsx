@@ -10,7 +10,6 @@ import { OpenFindings } from '#app/_ui/outcome-box.tsx'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
 import type { PastPlacing } from '#shared/isolation/past.ts'
 import { Acts } from './acts.tsx'
-import { AnotherTooth } from './another-tooth.tsx'
 import { BeforeList } from './before-list.tsx'
 import { Cautions } from './cautions.tsx'
 import choices from './choices.module.css'
@@ -75,7 +74,6 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
             <PlanList seen={seen} />
             <FindingList seen={seen} />
             {isNamed ? <WorkPart seen={seen} /> : null}
-            <AnotherTooth seen={seen} />
             <ChooseOtherwise seen={seen} />
             <LastTime seen={seen} past={past} />
           </div>

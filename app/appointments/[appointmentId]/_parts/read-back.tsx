@@ -5,6 +5,7 @@ import { hasTimeOut, isReadBack, workedTeeth } from '#shared/readiness/judges.ts
 import type { ActProps } from './acts.tsx'
 import styles from './plan.module.css'
 import { SaidTeeth, useSaidTeeth } from './said-teeth.tsx'
+import { TimeOutList } from './time-out-list.tsx'
 
 /** Tooth and side said aloud and answered, before the needle. */
 export function ReadBack({ seen, performing }: ActProps) {
@@ -50,9 +51,8 @@ export function TimeOut({ seen, performing }: ActProps) {
   return (
     <div className={styles.act}>
       <h3>Time-out</h3>
-      <p className={styles.aside}>
-        Aloud, by the team: {facts.patient.given} {facts.patient.family}, plan {number}, the work, the tooth.
-      </p>
+      <p className={styles.aside}>Aloud, by the team, plan {number}:</p>
+      <TimeOutList seen={seen} />
       <SaidTeeth seen={seen} planned={planned} said={said} onSaid={setSaid} />
       <ActButton
         kind="time-out.done"

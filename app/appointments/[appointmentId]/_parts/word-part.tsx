@@ -6,11 +6,15 @@ import { Card } from '#app/_ui/card.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { toothIn } from '#app/_ui/teeth-words.ts'
 import { timeOf } from '#app/_ui/time-words.ts'
+import type { Finding } from '#shared/finding.ts'
 import { can } from '#shared/people/role.ts'
+import { findOpenAsks } from '#shared/readiness/giving.ts'
 import { workedTeeth } from '#shared/readiness/judges.ts'
 import { standingOf } from '#shared/readiness/word.ts'
 import { LAPSE_WORDS } from '#shared/words/en/readiness.ts'
+import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
+import { shutToWord } from './shut.ts'
 
 /** The dentist's word on this plan number, and how it stands. */
 export function WordPart({ seen }: { seen: Seen }) {
@@ -20,26 +24,28 @@ export function WordPart({ seen }: { seen: Seen }) {
   if (standing.kind === 'not-needed' || facts.plan === null) return null
   const appointmentId = facts.appointment.id
   const live = standing.kind === 'live'
-  const isDraft = facts.plan.agreed.state === 'draft'
+  const shut = shutToWord(seen)
+  const asks = findOpenAsks({ facts, day: seen.day, now: seen.now })
   return (
     <Card title="The dentist’s word" tone="plain">
       <p className={styles.word} data-standing={standing.kind}>
         {standingWords(seen)}
       </p>
-      {isDraft ? <p>It cannot be given on a draft: answer the open questions of the plan first.</p> : null}
-      {!live && !isDraft && can(member.roles, 'word:give') ? (
-        <ActButton
-          kind="word.give"
-          input={{ appointmentId, number: facts.plan.number }}
-          performing={performing}
-          size="main"
-          tone="ink"
-          done="Your word on this plan is given."
-        >
-          My word on this plan
-          <small>{readBackWords(seen)}</small>
-        </ActButton>
-      ) : null}
+      {live || !can(member.roles, 'word:give') ? null : (
+        <Offered seen={seen} needs="word:give" what="My word on this plan" shut={unfolded(shut, asks)}>
+          <ActButton
+            kind="word.give"
+            input={{ appointmentId, number: facts.plan.number }}
+            performing={performing}
+            size="main"
+            tone="ink"
+            done="Your word on this plan is given."
+          >
+            My word on this plan
+            <small>{readBackWords(seen)}</small>
+          </ActButton>
+        </Offered>
+      )}
       {!live && facts.appointment.studentId === member.id ? (
         <ActButton
           kind="word.propose"
@@ -66,6 +72,10 @@ export function WordPart({ seen }: { seen: Seen }) {
     </Card>
   )
 }
+
+/** What stands open is listed one by one in place of the refusal that counts it. */
+const unfolded = (shut: readonly Finding[], asks: readonly Finding[]): Finding[] =>
+  shut.flatMap((finding) => (finding.rule === 'word/asks-open' ? asks : [finding]))
 
 function standingWords({ facts, now, nameOf, zone }: Seen): string {
   const standing = standingOf(facts, now)

@@ -11,14 +11,19 @@ import type { Work } from '#shared/procedures/work.ts'
 import { hasReached } from '#shared/readiness/gates.ts'
 import { NameWork } from './name-work.tsx'
 import styles from './plan.module.css'
+import { SourcesSay } from './sources-say.tsx'
 import { WhoFirst } from './who-first.tsx'
 
-/** What is to be done, line by line. The dentist names what nobody could tell, and changes what is otherwise. */
+/**
+ * What is to be done, line by line, with what other sources say. The dentist names what nobody could tell; what the
+ * mouth says otherwise is changed here and nowhere else, and once someone sits in the chair who it is comes first.
+ */
 export function WorkPart({ seen }: { seen: Seen }) {
   const [naming, setNaming] = useState<Work | 'further' | null>(null)
   const close = () => setNaming(null)
   const isPast = hasReached(seen.readiness.line.stage, 'finished')
-  if (isPast || !can(seen.member.roles, 'plan:choose')) return null
+  const mayName = can(seen.member.roles, 'plan:choose')
+  if (isPast) return null
   return (
     <Card title="What is to be done" tone="plain">
       <ul className={styles.findings}>
@@ -27,25 +32,47 @@ export function WorkPart({ seen }: { seen: Seen }) {
             <span>
               {workWords(work)} {work.teeth.map((tooth) => toothIn(tooth, seen.notation)).join(' ')}
             </span>
-            <Button
-              tone={work.kind === 'undetermined' ? 'ink' : 'plain'}
-              onPress={() => setNaming(work)}
-              aria-label={`${work.kind === 'undetermined' ? 'Name it' : 'Change'}: ${workWords(work)}`}
-            >
-              {work.kind === 'undetermined' ? 'Name it' : 'Change'}
-            </Button>
+            {mayName ? (
+              <Button
+                tone={work.kind === 'undetermined' ? 'ink' : 'plain'}
+                onPress={() => setNaming(work)}
+                aria-label={`${work.kind === 'undetermined' ? 'Name it' : 'Change'}: ${workWords(work)}`}
+              >
+                {work.kind === 'undetermined' ? 'Name it' : 'Change'}
+              </Button>
+            ) : null}
+            <SourcesSay work={work} seen={seen} />
           </li>
         ))}
       </ul>
-      <Button size="small" onPress={() => setNaming('further')}>
-        A further line of work
-      </Button>
+      {mayName ? (
+        <Button size="small" onPress={() => setNaming('further')}>
+          A further line of work
+        </Button>
+      ) : (
+        <p className={styles.aside}>
+          If the mouth says otherwise: Stop, check side. The dentist names the work.
+        </p>
+      )}
       <Dialog title={titleOf(naming)} isOpen={naming !== null} onClose={close}>
-        <WhoFirst seen={seen}>
-          <NameWork seen={seen} work={naming === 'further' ? null : naming} onDone={close} />
-        </WhoFirst>
+        {naming === null ? null : (
+          <Naming seen={seen} work={naming === 'further' ? null : naming} onDone={close} />
+        )}
       </Dialog>
     </Card>
+  )
+}
+
+/** Naming what nobody could tell differs from nothing; all else asks first who it is. */
+function Naming(props: { seen: Seen; work: Work | null; onDone: () => void }) {
+  const { work, seen } = props
+  const isFirstNaming = work !== null && work.kind === 'undetermined' && work.teeth.length === 0
+  return isFirstNaming ? (
+    <NameWork {...props} />
+  ) : (
+    <WhoFirst seen={seen}>
+      <NameWork {...props} />
+    </WhoFirst>
   )
 }
 

@@ -1,0 +1,45 @@
+import type { Seen } from '#app/_live/seen.ts'
+import type { Gate } from '#shared/base/rule.ts'
+import type { Finding } from '#shared/finding.ts'
+import { shutBy } from '#shared/readiness/gate.ts'
+import { isStudentsOwnCheck, judgeWordGiving } from '#shared/readiness/giving.ts'
+import { findIdentityFault } from '#shared/schedule/seat.ts'
+import { tasksLeft } from '#shared/schedule/visit.ts'
+
+/** What keeps a gate shut, as this page holds it; the server has the last word. */
+export const shutAt = ({ readiness, facts }: Seen, gate: Gate): Finding[] =>
+  shutBy(readiness.open, { facts, gate })
+
+/** The same before the chair, with who it is and the room. */
+export function shutAtSeat(seen: Seen): Finding[] {
+  const { facts, alike } = seen
+  const fault = findIdentityFault(facts, alike.length > 0)
+  const known = new Set<string>(fault.map(({ rule }) => rule))
+  return [...fault, ...shutAt(seen, 'seat').filter(({ rule }) => !known.has(rule)), ...roomOf(seen)]
+}
+
+function roomOf({ facts: { appointment, occupancy, operatory } }: Seen): Finding[] {
+  const about = `appointment:${appointment.id}`
+  if (operatory === null || occupancy?.life.kind === 'clear') return []
+  if (occupancy?.life.kind === 'occupied') {
+    return [{ rule: 'room/occupied', level: 'stop', about, by: occupancy.life.appointmentId }]
+  }
+  const left = tasksLeft(occupancy?.life.kind === 'turning-over' ? occupancy.life.done : [])
+  return [{ rule: 'room/not-turned-over', level: 'stop', about, left }]
+}
+
+/** Why the one who looks may not give their word on this plan now. */
+export const shutToWord = ({ facts, day, now, member }: Seen): Finding[] =>
+  judgeWordGiving({ facts, day, now }, { number: facts.plan?.number ?? 0, by: member })
+
+/** A student's isolation is checked by another. */
+export const shutToStudent = ({ facts, member }: Seen): Finding[] =>
+  isStudentsOwnCheck(facts, member)
+    ? [
+        {
+          rule: 'time-out/instructor-checks',
+          level: 'stop',
+          about: `appointment:${facts.appointment.id}`,
+        },
+      ]
+    : []
