@@ -1,6 +1,6 @@
 import { PDFDocument, type PDFFont, type PDFPage, rgb, StandardFonts } from '@cantoo/pdf-lib'
-import { makeCodeRuns, type PackLabel } from './labels.ts'
-import { PAPER_MM, POINTS_PER_MM } from './punch-template.ts'
+import type { PackLabel } from './labels.ts'
+import { drawCode, PAPER_MM, POINTS_PER_MM, shorten } from './pen.ts'
 
 /** A sheet of 24 self-adhesive labels of 70 × 37 mm on ISO 216 A4: three beside each other, eight below (COMMON). */
 export const LABEL_MM = { width: 70, height: 37, across: 3, down: 8 } as const
@@ -51,24 +51,11 @@ interface Pen {
 }
 
 function drawLabel(pen: Pen, label: SheetLabel, clinic: string): void {
-  drawCode({ ...pen, x: pen.x + CODE_MM.left, y: pen.y + CODE_MM.top }, label.code)
+  const at = { x: pen.x + CODE_MM.left, y: pen.y + CODE_MM.top, side: CODE_MM.side }
+  drawCode({ page: pen.page, font: pen.plain, height: PAPER_MM.a4.height }, label.code, at)
   const lines = [label.what, label.steriliser, `Load ${label.load}`, label.day, clinic]
   write(pen, label.code, { font: pen.bold, row: 0, size: 4 })
   for (const [row, line] of lines.entries()) write(pen, line, { font: pen.plain, row: row + 1, size: 3 })
-}
-
-function drawCode({ page, x, y }: Pen, code: string): void {
-  const { size, runs } = makeCodeRuns(code)
-  const module = CODE_MM.side / size
-  for (const run of runs) {
-    page.drawRectangle({
-      x: (x + run.x * module) * POINTS_PER_MM,
-      y: (PAPER_MM.a4.height - y - (run.y + 1) * module) * POINTS_PER_MM,
-      width: run.length * module * POINTS_PER_MM,
-      height: module * POINTS_PER_MM,
-      color: BLACK,
-    })
-  }
 }
 
 const ROW_MM = 4.8
@@ -77,7 +64,7 @@ function write(
   text: string,
   { font, row, size }: { font: PDFFont; row: number; size: number },
 ): void {
-  const fitted = shorten(text, { font, points: size * POINTS_PER_MM })
+  const fitted = shorten(text, { font, size, widthMm: TEXT_WIDTH_MM })
   page.drawText(fitted, {
     x: (x + TEXT_LEFT_MM) * POINTS_PER_MM,
     y: (PAPER_MM.a4.height - y - 8.5 - row * ROW_MM) * POINTS_PER_MM,
@@ -85,15 +72,4 @@ function write(
     font,
     color: BLACK,
   })
-}
-
-/** What the font has no shape for is a question mark; what is too long ends in three dots. */
-function shorten(text: string, { font, points }: { font: PDFFont; points: number }): string {
-  const known = new Set(font.getCharacterSet())
-  const shown = [...text].map((letter) => (known.has(letter.codePointAt(0) ?? 0) ? letter : '?'))
-  const isFitting = (line: string): boolean =>
-    font.widthOfTextAtSize(line, points) <= TEXT_WIDTH_MM * POINTS_PER_MM
-  if (isFitting(shown.join(''))) return shown.join('')
-  while (shown.length > 0 && !isFitting(`${shown.join('')}...`)) shown.pop()
-  return `${shown.join('')}...`
 }

@@ -1,12 +1,10 @@
 import {
   appendBezierCurve,
   closePath,
-  lineTo,
   moveTo,
   PDFDocument,
   type PDFFont,
   type PDFOperator,
-  type PDFPage,
   StandardFonts,
   setDashPattern,
   setLineWidth,
@@ -15,16 +13,18 @@ import {
 import { drawSheet, type SheetPicture } from '#shared/isolation/drawing.ts'
 import type { IsolationPlan, PlannedSheet } from '#shared/isolation/plan-types.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
-
-export const PAPERS = ['a4', 'letter'] as const
-export type Paper = (typeof PAPERS)[number]
-
-/** Paper in mm: ISO 216 A4, and North American letter. */
-export const PAPER_MM: Record<Paper, { width: number; height: number }> = {
-  a4: { width: 210, height: 297 },
-  letter: { width: 215.9, height: 279.4 },
-}
-export const POINTS_PER_MM = 72 / 25.4
+import {
+  box,
+  line,
+  newPage,
+  PAPER_MM,
+  type Paper,
+  type Pen,
+  POINTS_PER_MM,
+  points,
+  type Spot,
+  write,
+} from './pen.ts'
 
 /** Lengths printed so that a person can prove the scale with a ruler of their own, in mm. */
 export const PROOF = { rulerMm: 100, squareMm: 40 } as const
@@ -56,25 +56,13 @@ interface Page {
   of: TemplateOf
 }
 
-/** Millimetres from the top left of the paper, y downwards. */
-interface Pen {
-  page: PDFPage
-  font: PDFFont
-  height: number
-}
-
-const newPage = (pdf: PDFDocument, font: PDFFont, paper: Paper): Pen => {
-  const { width, height } = PAPER_MM[paper]
-  return { page: pdf.addPage([width * POINTS_PER_MM, height * POINTS_PER_MM]), font, height }
-}
-
 function addEmptyPage(pdf: PDFDocument, { font, of }: Pick<Page, 'font' | 'of'>): void {
-  const pen = newPage(pdf, font, of.paper)
+  const pen = newPage(pdf, font, PAPER_MM[of.paper])
   write(pen, 'No sheet is planned for this visit, so there is nothing to punch.', { x: 20, y: 20, size: 4 })
 }
 
 function addPage(pdf: PDFDocument, { sheet, font, plan, of }: Page): void {
-  const pen = newPage(pdf, font, of.paper)
+  const pen = newPage(pdf, font, PAPER_MM[of.paper])
   const origin = { x: (PAPER_MM[of.paper].width - sheet.widthMm) / 2, y: TOP_MM }
   const { whole } = drawSheet(sheet, { view: 'facing', notation: of.notation })
   writeHead(pen, { sheet, plan })
@@ -100,11 +88,6 @@ interface Inside {
   sheet: PlannedSheet
   whole: SheetPicture['whole']
 }
-interface Spot {
-  x: number
-  y: number
-}
-
 function drawInside(pen: Pen, { origin, sheet, whole }: Inside): void {
   const on = ({ x, y }: Spot): Spot => ({ x: origin.x + x, y: origin.y + y })
   const { widthMm, heightMm } = sheet
@@ -143,44 +126,6 @@ function drawProof(pen: Pen, { x, y }: Spot): void {
   const square = { x: end + 10, y }
   box(pen, square, { width: PROOF.squareMm, height: PROOF.squareMm })
   write(pen, 'this square: 40 × 40 mm', { x: square.x + 2, y: square.y + PROOF.squareMm / 2, size: 3 })
-}
-
-const points = ({ height }: Pen, { x, y }: Spot): [number, number] => [
-  x * POINTS_PER_MM,
-  (height - y) * POINTS_PER_MM,
-]
-
-function write(pen: Pen, text: string, { x, y, size }: Spot & { size: number }): void {
-  const [left, base] = points(pen, { x, y })
-  pen.page.drawText(text, { x: left, y: base, size: size * POINTS_PER_MM, font: pen.font })
-}
-
-interface Stroke {
-  width?: number
-  dashed?: boolean
-}
-
-function line(pen: Pen, spots: readonly Spot[], { width = 0.2, dashed = false }: Stroke = {}): void {
-  const path = spots.map((spot, place): PDFOperator => {
-    const [x, y] = points(pen, spot)
-    return place === 0 ? moveTo(x, y) : lineTo(x, y)
-  })
-  pen.page.pushOperators(
-    setLineWidth(width * POINTS_PER_MM),
-    setDashPattern(dashed ? [4, 3] : [], 0),
-    ...path,
-    stroke(),
-  )
-}
-
-function box(pen: Pen, { x, y }: Spot, { width, height }: { width: number; height: number }): void {
-  line(pen, [
-    { x, y },
-    { x: x + width, y },
-    { x: x + width, y: y + height },
-    { x, y: y + height },
-    { x, y },
-  ])
 }
 
 const cross = (pen: Pen, { x, y }: Spot, arm: number): void => {

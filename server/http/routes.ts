@@ -8,7 +8,7 @@ import { answerHealth } from './health.ts'
 import { answerImport, answerOriginal } from './import-route.ts'
 import { answerLabels } from './labels-route.ts'
 import { answerPeople } from './people-route.ts'
-import { answerPunchTemplate } from './print-route.ts'
+import { answerPunchTemplate, answerTrayCard } from './print-route.ts'
 import { answerRecallList } from './recall-route.ts'
 import { answerFound, answerOneTap, answerSignIn, answerSignOut } from './sign-in-routes.ts'
 import { answerStation } from './station-route.ts'
@@ -35,6 +35,7 @@ export const ROUTES: { path: string; answer: Answer }[] = [
   { path: '/feed/', answer: answerFeed },
   { path: '/api/people', answer: answerPeople },
   { path: '/api/print/punch-template', answer: answerPunchTemplate },
+  { path: '/api/print/tray-card', answer: answerTrayCard },
   { path: '/api/print/labels', answer: answerLabels },
   { path: '/api/recall', answer: answerRecallList },
 ]

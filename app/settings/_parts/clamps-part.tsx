@@ -140,18 +140,21 @@ function AddClamp({ taken, onAdd }: AddProps) {
         onChange={setMark}
         wrong={taken.includes(engraved) ? 'This mark is listed already: count it there.' : null}
       />
-      <Pick
-        label="Form"
-        value={family}
-        options={CLAMP_FAMILIES.map((value) => ({ value, label: sayClamp(value) }))}
-        onPick={(next) => {
-          setFamily(next)
-          setMetal(CLAMPS[next].value.metal)
-        }}
-      />
-      <p className={styles.small}>
-        <SourceWords source={CLAMPS[family].source} />
-      </p>
+      <div className={styles.pick}>
+        <Pick
+          label="Form"
+          value={family}
+          options={CLAMP_FAMILIES.map((value) => ({ value, label: sayClamp(value) }))}
+          onPick={(next) => {
+            setFamily(next)
+            setMetal(CLAMPS[next].value.metal)
+          }}
+        />
+        <p className={styles.small}>
+          <SourceWords source={CLAMPS[family].source} />
+        </p>
+      </div>
+      <Pick label="Made for" value={jaw} options={JAWS} onPick={setJaw} />
       <div className={styles.choices}>
         {STOCK_TEETH.map((tooth) => (
           <Button key={tooth} aria-pressed={teeth.includes(tooth)} onPress={() => touch(tooth)}>
@@ -162,7 +165,6 @@ function AddClamp({ taken, onAdd }: AddProps) {
           metal
         </Button>
       </div>
-      <Pick label="Made for" value={jaw} options={JAWS} onPick={setJaw} />
       <Button onPress={add} isDisabled={engraved === '' || teeth.length === 0 || taken.includes(engraved)}>
         Add the clamp
       </Button>

@@ -1,12 +1,7 @@
 import { decodePDFRawStream, PDFArray, PDFDocument, PDFRawStream } from '@cantoo/pdf-lib'
 import { describe, expect, test } from 'vitest'
-import {
-  makePunchTemplate,
-  PAPER_MM,
-  PAPERS,
-  type Paper,
-  POINTS_PER_MM,
-} from '#server/exports/punch-template.ts'
+import { PAPER_MM, PAPERS, type Paper, POINTS_PER_MM } from '#server/exports/pen.ts'
+import { makePunchTemplate } from '#server/exports/punch-template.ts'
 import type { IsolationPlan } from '#shared/isolation/plan-types.ts'
 import { type Asked, planned } from '#tests/shared/isolation/asking.ts'
 

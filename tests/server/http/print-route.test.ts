@@ -2,7 +2,7 @@ import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { House } from '#server/house.ts'
-import { answerPunchTemplate } from '#server/http/print-route.ts'
+import { answerPunchTemplate, answerTrayCard } from '#server/http/print-route.ts'
 import type { Role } from '#shared/people/role.ts'
 import { scene, VISITED } from '#tests/shared/readiness/scene.ts'
 
@@ -10,35 +10,44 @@ import { scene, VISITED } from '#tests/shared/readiness/scene.ts'
 const houseOf = (roles: Role[] | null): House =>
   ({
     readSession: async () => roles && { roles },
+    environment: { HOST: '127.0.0.1', PORT: 3000 },
     callerFor: async () => ({ appointments: { window: async () => ({ world: scene() }) } }),
   }) as unknown as House
 
 let roles: Role[] | null = ['assistant']
 const server = createServer(
-  (request, response) => void answerPunchTemplate(houseOf(roles), request, response),
+  (request, response) =>
+    void (request.url?.includes('tray-card') ? answerTrayCard : answerPunchTemplate)(
+      houseOf(roles),
+      request,
+      response,
+    ),
 )
 beforeAll(() => new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve)))
 afterAll(() => new Promise((resolve) => server.close(resolve)))
 
-const get = (query: string): Promise<Response> => {
+const get = (query: string, what = 'punch-template'): Promise<Response> => {
   const { port } = server.address() as AddressInfo
-  return fetch(`http://127.0.0.1:${port}/api/print/punch-template${query}`)
+  return fetch(`http://127.0.0.1:${port}/api/print/${what}${query}`)
 }
 
-test('a clinical role gets the plan as a PDF that is not stored', async () => {
-  roles = ['assistant']
-  const answer = await get(`?appointment=${VISITED}&paper=letter`)
-  expect([answer.status, answer.headers.get('content-type'), answer.headers.get('cache-control')]).toEqual([
-    200,
-    'application/pdf',
-    'no-store',
-  ])
-  expect(
-    Buffer.from(await answer.arrayBuffer())
-      .subarray(0, 5)
-      .toString(),
-  ).toBe('%PDF-')
-})
+test.each(['punch-template', 'tray-card'])(
+  'a clinical role gets the %s as a PDF that is not stored',
+  async (what) => {
+    roles = ['assistant']
+    const answer = await get(`?appointment=${VISITED}&paper=letter`, what)
+    expect([answer.status, answer.headers.get('content-type'), answer.headers.get('cache-control')]).toEqual([
+      200,
+      'application/pdf',
+      'no-store',
+    ])
+    expect(
+      Buffer.from(await answer.arrayBuffer())
+        .subarray(0, 5)
+        .toString(),
+    ).toBe('%PDF-')
+  },
+)
 
 test.each([
   [null, `?appointment=${VISITED}`, 401],
