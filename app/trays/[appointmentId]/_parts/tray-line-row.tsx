@@ -9,6 +9,7 @@ import list from '#app/_ui/list.module.css'
 import { timeOf } from '#app/_ui/time-words.ts'
 import { dayOf } from '#shared/base/moment.ts'
 import { can } from '#shared/people/role.ts'
+import { lotsFor } from '#shared/trays/stock.ts'
 import type { Contents, StockLine, TrayLine } from '#shared/trays/tray.ts'
 import styles from '../../_parts/trays.module.css'
 import { SwapLine } from './swap-line.tsx'
@@ -37,6 +38,7 @@ export function TrayLineRow(props: TrayLineRowProps) {
     <li
       className={`${list.row} ${styles.row} ${styles.line}`}
       data-done={done || undefined}
+      data-stacked={(canTick && hasChoice(props)) || undefined}
       data-tone={line.fault !== null ? 'hold' : undefined}
     >
       <div className={styles.name}>
@@ -76,6 +78,11 @@ function latexWords(contents: Contents): string {
   if (contents.latex === 'contains') return 'contains latex'
   return contents.latex === 'unknown' ? 'latex: the label does not say' : ''
 }
+
+/** Looks to be made, or lots to choose from. */
+const hasChoice = ({ line, lots, seen }: TrayLineRowProps): boolean =>
+  (line.tick === null || line.fault !== null) &&
+  (isClamp(line) || lotsFor(line, lots, dayOf(seen.now, seen.zone)).length > 1)
 
 const isClamp = ({ item }: TrayLine): boolean => item.startsWith('clamp')
 
