@@ -1,4 +1,4 @@
-import { PDFDocument, StandardFonts } from '@cantoo/pdf-lib'
+import { PDFDocument, type PDFFont, StandardFonts } from '@cantoo/pdf-lib'
 import { clockTimeOf } from '#shared/base/moment.ts'
 import { findFact, type World } from '#shared/facts.ts'
 import type { AppointmentId } from '#shared/ids.ts'
@@ -11,7 +11,7 @@ import { makePalmer, makeUniversal, nameTooth } from '#shared/teeth/notation.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
 import type { Tooth } from '#shared/teeth/tooth.ts'
 import { sayClamp } from '#shared/words/en/plan.ts'
-import { box, drawCode, line, newPage, type Paper, type Pen, shorten, write } from './pen.ts'
+import { box, drawCode, line, newPage, type Paper, type Pen, printable, shorten, write } from './pen.ts'
 
 /** Half a sheet, upright, in mm. */
 export const CARD_MM: Record<Paper, { width: number; height: number }> = {
@@ -156,7 +156,8 @@ export async function makeTrayCard(card: TrayCard, paper: Paper): Promise<Uint8A
 const say = (pen: Pen, text: string, at: { x?: number; y: number; size: number; widthMm: number }): void =>
   write(pen, shorten(text, { font: pen.font, size: at.size, widthMm: at.widthMm }), { x: EDGE, ...at })
 
-const ROW_MM = 5
+const ROW_MM = 4.8
+const TEXT_MM = 3.2
 const COLUMNS = 2
 
 interface Room {
@@ -166,29 +167,52 @@ interface Room {
   more: () => Pen
 }
 
-/** Two columns of lines with a square to tick; a dot stands behind what is counted back. */
+/** Lines with a square to tick, in one column where they fit and in two where not, in words of full length. */
 function drawLines(lines: TrayCard['lines'], { size, first, top, more }: Room): void {
-  const columnMm = (size.width - 2 * EDGE) / COLUMNS
-  let [pen, from, left] = [first, top, lines]
+  const wholeMm = size.width - 2 * EDGE
+  const rowsFrom = (from: number) => Math.max(1, Math.floor((size.height - EDGE - 6 - from) / ROW_MM))
+  const isOne = rowsOf(lines, { font: first.font, widthMm: wholeMm - 6 }).length <= rowsFrom(top)
+  const columns = isOne ? 1 : COLUMNS
+  const rows = rowsOf(lines, { font: first.font, widthMm: wholeMm / columns - 6 })
+  let [pen, from, left] = [first, top, rows]
   while (left.length > 0) {
-    const rows = Math.max(1, Math.floor((size.height - EDGE - 6 - from) / ROW_MM))
-    for (const [place, each] of left.slice(0, rows * COLUMNS).entries()) {
-      const x = EDGE + Math.floor(place / rows) * columnMm
-      const y = from + (place % rows) * ROW_MM
-      box(pen, { x, y: y - 0.2 }, { width: 3, height: 3 })
-      const text = each.isCountedBack ? `${each.text} (count back)` : each.text
-      write(pen, shorten(text, { font: pen.font, size: 3.2, widthMm: columnMm - 6 }), {
-        x: x + 4.5,
-        y: y + 2.6,
-        size: 3.2,
-      })
+    const perColumn = Math.min(rowsFrom(from), Math.ceil(left.length / columns))
+    for (const [place, row] of left.slice(0, perColumn * columns).entries()) {
+      const x = EDGE + (Math.floor(place / perColumn) * wholeMm) / columns
+      const y = from + (place % perColumn) * ROW_MM
+      if (row.isFirst) box(pen, { x, y: y - 0.2 }, { width: 3, height: 3 })
+      write(pen, row.text, { x: x + 4.5, y: y + 2.6, size: TEXT_MM })
     }
     write(pen, 'An aid to licensed practice. Count out what is marked before the patient leaves.', {
       x: EDGE,
       y: size.height - EDGE,
       size: 2.6,
     })
-    left = left.slice(rows * COLUMNS)
+    left = left.slice(perColumn * columns)
     if (left.length > 0) [pen, from] = [more(), EDGE + 4]
   }
+}
+
+interface Width {
+  font: PDFFont
+  widthMm: number
+}
+
+/** A line broken between its words into as many rows as it needs. */
+const rowsOf = (lines: TrayCard['lines'], width: Width): { text: string; isFirst: boolean }[] =>
+  lines.flatMap(({ text, isCountedBack }) =>
+    wrap(printable(isCountedBack ? `${text} (count back)` : text, width.font), width).map((row, at) => ({
+      text: row,
+      isFirst: at === 0,
+    })),
+  )
+
+function wrap(text: string, { font, widthMm }: Width): string[] {
+  const rows: string[] = []
+  for (const word of text.split(' ')) {
+    const longer = rows.length === 0 ? word : `${rows.at(-1)} ${word}`
+    if (rows.length === 0 || font.widthOfTextAtSize(longer, TEXT_MM) > widthMm) rows.push(word)
+    else rows[rows.length - 1] = longer
+  }
+  return rows.map((row) => shorten(row, { font, size: TEXT_MM, widthMm }))
 }

@@ -140,7 +140,8 @@ function fallBack({ field, from, why }: Fall, context: AnchorContext): Anchored 
     field.working.map(({ tooth }) => tooth),
     field.side,
   ).filter((tooth) => barOf(tooth, context) === null)
-  if (next && !isWorked) {
+  const cutsOff = next !== undefined && field.working.some(({ tooth }) => isBehind(tooth, next, field.side))
+  if (next && !isWorked && !cutsOff) {
     const narrower = { ...field, teeth: field.teeth.filter((tooth) => !isBehind(tooth, next, field.side)) }
     return dress({ field: narrower, anchors: [next], findings: [moved(next)] }, context)
   }

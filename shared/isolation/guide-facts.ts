@@ -28,6 +28,8 @@ export const STEP_NAMES = [
   'frame',
   'floss-tail-under-frame',
   'far-end-first',
+  'far-end-tied',
+  'far-end-wedged',
   'tooth-by-tooth',
   'tie-ligatures',
   'seat-retractor',

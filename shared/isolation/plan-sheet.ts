@@ -182,7 +182,11 @@ function lay(
       sequence,
       holes: turned(layout.holes, runsBack),
       septa: turned(layout.septa, runsBack),
-      ends: endsOf(field, { anchors, isSlit: opening.slit.length === field.teeth.length }),
+      ends: endsOf(field, {
+        anchors,
+        isSlit: opening.slit.length === field.teeth.length,
+        latex: request.latex,
+      }),
       ligated: field.working.some((work) => work.policy === 'PAED_ANT') ? turned(field.teeth, runsBack) : [],
       layout: { frame: layout.frame, arcs: layout.arcs },
       markInMouth: malposed.length > 0,
@@ -255,10 +259,17 @@ function isListedBackwards(field: Field, anchors: readonly AgreedClamp[]): boole
 
 function endsOf(
   field: Field,
-  { anchors, isSlit }: { anchors: readonly AgreedClamp[]; isSlit: boolean },
+  {
+    anchors,
+    isSlit,
+    latex,
+  }: { anchors: readonly AgreedClamp[]; isSlit: boolean; latex: PlanRequest['latex'] },
 ): PlannedSheet['ends'] {
   const ends = [...new Set([field.teeth[0], field.teeth.at(-1)])].filter((tooth) => tooth !== undefined)
-  const loose: EndHold = anchors.length === 0 ? 'ligature' : isSlit ? 'wedge' : 'cord'
+  // The cord is rubber: floss takes its place where there is an allergy to latex.
+  const isRubberBarred = latex === 'confirmed' || latex === 'suspected'
+  const loose: EndHold =
+    anchors.length === 0 ? 'ligature' : isSlit ? 'wedge' : isRubberBarred ? 'ligature' : 'cord'
   return ends.map((tooth) => ({
     tooth,
     hold: anchors.some((clamp) => clamp.tooth === tooth) ? 'clamp' : loose,

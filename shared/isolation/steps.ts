@@ -3,7 +3,7 @@ import type { Tooth } from '../teeth/tooth.ts'
 import { isEndodontic } from './field.ts'
 import type { StepName } from './guide-facts.ts'
 import type { Sequence } from './isolation-facts.ts'
-import type { IsolationPlan, PlannedSheet } from './plan-types.ts'
+import type { EndHold, IsolationPlan, PlannedSheet } from './plan-types.ts'
 
 /** The order of placing and of taking off. Each step is one thing, said in words by its name. */
 export const STEPS = {
@@ -28,6 +28,8 @@ export const STEPS = {
   frame: COMMON,
   'floss-tail-under-frame': COMMON,
   'far-end-first': COMMON,
+  'far-end-tied': read('Carrotte 2004; Davis 1917'),
+  'far-end-wedged': read('JADA, simplified rubber-dam technique'),
   'tooth-by-tooth': COMMON,
   'tie-ligatures': read('Carrotte 2004; Davis 1917'),
   'seat-retractor': read('clamp study deck'),
@@ -55,6 +57,7 @@ export interface StepsFor {
   field: readonly Tooth[]
   clamped: readonly Tooth[]
   farEnd: readonly Tooth[]
+  farHold: Exclude<EndHold, 'clamp'>
   ligated: readonly Tooth[]
   retracted: readonly Tooth[]
   sequence: Sequence
@@ -68,6 +71,12 @@ const CARRY: Record<Sequence, StepName> = {
   together: 'carry-together',
   'clamp-first': 'clamp-then-sheet',
   'dam-first': 'sheet-then-clamp',
+}
+
+const STEADY: Record<StepsFor['farHold'], StepName> = {
+  cord: 'far-end-first',
+  ligature: 'far-end-tied',
+  wedge: 'far-end-wedged',
 }
 
 /** The steps of placing one sheet, in order. */
@@ -92,7 +101,7 @@ export function listPlacement(plan: StepsFor): Step[] {
     step('check-pinch'),
     step('frame'),
     hasClamp && step('floss-tail-under-frame', plan.clamped),
-    !isSingle && step('far-end-first', plan.farEnd),
+    !isSingle && plan.farEnd.length > 0 && step(STEADY[plan.farHold], plan.farEnd),
     !isSingle && step('tooth-by-tooth', plan.field),
     plan.ligated.length > 0 && step('tie-ligatures', plan.ligated),
     plan.retracted.length > 0 && step('seat-retractor', plan.retracted),
@@ -125,13 +134,14 @@ export function stepsFor(plan: IsolationPlan, sheet: PlannedSheet): StepsFor {
   const kinds = plan.agreed.work
     .filter(({ teeth }) => teeth.some((tooth) => sheet.working.includes(tooth)))
     .map(({ kind }) => kind)
-  const loose = sheet.ends.filter(({ hold }) => hold !== 'clamp')
+  const loose = sheet.ends.flatMap(({ tooth, hold }) => (hold === 'clamp' ? [] : [{ tooth, hold }]))
   return {
     working: sheet.working,
     field: sheet.field,
     clamped: clampedBy(false),
     retracted: clampedBy(true),
     farEnd: loose.map(({ tooth }) => tooth),
+    farHold: loose.find(({ hold }) => hold !== 'cord')?.hold ?? 'cord',
     ligated: sheet.ligated.length > 0 ? sheet.ligated : endsBy(sheet, 'ligature'),
     sequence: sheet.sequence,
     isEndodontic: kinds.some((kind) => kind !== 'undetermined' && isEndodontic(kind)),

@@ -79,6 +79,8 @@ const STEPS: Record<StepName, (teeth: string) => string> = {
   'bow-to-back': () => 'Bow to the back.',
   frame: () => 'Frame: curve to the chin, open ends to the eyes, pins outwards.',
   'floss-tail-under-frame': () => "Floss tail under the frame, on the clamp's side.",
+  'far-end-tied': (teeth) => `Steady the far end first: floss behind ${teeth}, held for its ligature.`,
+  'far-end-wedged': (teeth) => `Steady the far end first: a wedge at ${teeth}, or cord.`,
   'far-end-first': (teeth) => `Steady the far end first: floss behind ${teeth}, then elastic cord.`,
   'tooth-by-tooth': () => 'Then tooth by tooth, floss through each contact.',
   'tie-ligatures': (teeth) => `Ligature round ${teeth}, knot on the lip side.`,

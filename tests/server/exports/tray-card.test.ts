@@ -107,6 +107,17 @@ describe.each(PAPERS)('the card as a PDF on %s, read back', (paper) => {
     expect(await readPicture(moved)).toBe(ADDRESS)
   })
 
+  test('a long name goes on in the next row, its words all there', async () => {
+    const world = laidOut(1)
+    const name =
+      'winged molar clamp, passive jaws, for the tooth that holds the sheet, and a spare one of the same form beside it'
+    const long = { ...world, trayLine: world.trayLine.map((each) => ({ ...each, name })) }
+    const [page] = await readBack(await makeTrayCard(cardOf(long), paper))
+    const words = (page?.texts ?? []).map((each) => each.words).join(' ')
+    expect(words).toContain('winged molar clamp')
+    expect(words).toContain('beside it (count back)')
+  })
+
   test('every word lies on its page, and a long tray goes on to a second', async () => {
     const pages = await readBack(await makeTrayCard(cardOf(laidOut(90)), paper))
     expect(pages.length).toBeGreaterThan(1)

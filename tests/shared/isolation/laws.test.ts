@@ -1,3 +1,4 @@
+import { readdirSync, readFileSync } from 'node:fs'
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { canonicalJson, digestOf } from '#shared/base/digest.ts'
@@ -71,6 +72,12 @@ const requestOf = ({ work, mouth, age, policy, scheme, anchorHole, thirds }: Vis
     policy,
     clinic: { holeScheme: scheme, anchorHole, includeThirdMolar: thirds },
   })
+/** Counter-examples of before, replayed for ever. */
+const FOUND_IN = new URL('../../found/', import.meta.url)
+const FOUND = readdirSync(FOUND_IN)
+  .filter((name) => name.startsWith('isolation-'))
+  .map((name): [Visit] => [JSON.parse(readFileSync(new URL(name, FOUND_IN), 'utf8'))])
+
 const planOf = (one: Visit): IsolationPlan => planIsolation(requestOf(one))
 const holds = (law: (plan: IsolationPlan, request: PlanRequest) => void): void =>
   fc.assert(
@@ -78,7 +85,7 @@ const holds = (law: (plan: IsolationPlan, request: PlanRequest) => void): void =
       const request = requestOf(one)
       law(planIsolation(request), request)
     }),
-    RUNS,
+    { ...RUNS, examples: FOUND },
   )
 
 describe('laws of every plan', () => {

@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest'
+import { must } from '#shared/base/assert.ts'
 import { COMMON, memory, read, type Source } from '#shared/base/source.ts'
+import { listPlacement, stepsFor } from '#shared/isolation/steps.ts'
 import { say } from '#shared/words/en.ts'
 import { type Asked, clampsOf, fieldOf, holesOf, planned, rulesOf, workOf } from './asking.ts'
 
@@ -691,3 +693,16 @@ test.each([
     expect(note && say(note)).toContain(says)
   },
 )
+
+/** Case 39 (READ; the cord MEMORY): where latex is an allergy the elastic cord gives way to floss. */
+test.each([
+  ['none-known', 'cord', 'far-end-first'],
+  ['not-asked', 'cord', 'far-end-first'],
+  ['suspected', 'ligature', 'far-end-tied'],
+  ['confirmed', 'ligature', 'far-end-tied'],
+] as const)('latex %s: the far end is held by %s', (latex, hold, step) => {
+  const plan = planned({ teeth: '46 MO', policy: 'LIMITED_1D2M', rest: { latex } })
+  const sheet = must(plan.sheets[0], 'a sheet')
+  expect(sheet.ends).toContainEqual({ tooth: '44', hold })
+  expect(listPlacement(stepsFor(plan, sheet)).map(({ name }) => name)).toContain(step)
+})

@@ -72,6 +72,8 @@ const ON_SHEET: readonly StepName[] = [
   'cut-slit',
   ...CARRYING,
   'far-end-first',
+  'far-end-tied',
+  'far-end-wedged',
   'tooth-by-tooth',
 ]
 export const showsSheet = ({ step }: GuideStep): boolean => ON_SHEET.includes(step.name)
