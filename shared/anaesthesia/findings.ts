@@ -33,6 +33,7 @@ export type AnaesthesiaFinding =
   | DoseFinding
   // the injection against the plan
   | FindingOf<'dose/other-side', 'ask', { side: Side; teeth: Tooth[] }>
+  | FindingOf<'dose/not-for-blocks', 'note', { agent: Agent }>
   | FindingOf<'dose/not-as-planned', 'stop', { agent: Agent; planned: Agent[] }>
   | FindingOf<'dose/instructor-first', 'stop', { tenths: number }>
   | FindingOf<'dose/visit-not-seated', 'stop'>
@@ -44,5 +45,6 @@ export type AnaesthesiaFinding =
   | FindingOf<'numbness/window-ends', 'note', { at: Instant }>
   | FindingOf<'numbness/re-check', 'ask', { since: Instant }>
   | FindingOf<'numbness/by-intent', 'note', { reason: string; topicalAtClamp: boolean }>
+  | FindingOf<'numbness/nobody-stays', 'ask'>
   | FindingOf<'numbness/not-seated', 'stop'>
   | FindingOf<'aftercare/not-given', 'ask', { why: 'child' | 'carer' | 'block' }>

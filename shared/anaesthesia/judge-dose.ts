@@ -32,7 +32,11 @@ const CHILD_BELOW = 18
 export function judgeDose(sight: DoseSight): AnaesthesiaFinding[] {
   const answer = checkSight(sight)
   if (answer === null) return []
-  return [...answer.findings.flatMap((finding) => laidQuiet(finding, sight)), ...judgeSides(sight)]
+  return [
+    ...answer.findings.flatMap((finding) => laidQuiet(finding, sight)),
+    ...judgeSides(sight),
+    ...judgeBlocks(sight),
+  ]
 }
 
 /** The check of all given and planned today against the profile in use; null where none is entered. */
@@ -143,6 +147,20 @@ function laidQuiet(finding: AnaesthesiaFinding, sight: DoseSight): AnaesthesiaFi
   }
   if (mustBeWeighed(sight)) return [finding]
   return [{ rule: 'dose/weight-line', level: 'note', about: finding.about }]
+}
+
+/** The house's own rule, told wherever a block is planned or was given with such an agent. */
+function judgeBlocks({ anaesthetic, given, policy, appointmentId }: DoseSight): AnaesthesiaFinding[] {
+  const blocks = [...(anaesthetic?.planned ?? []), ...given].filter(({ technique }) => technique === 'block')
+  const agents = policy?.anaesthesia.notForBlocks ?? []
+  return agents
+    .filter((agent) => blocks.some((dose) => dose.agent === agent))
+    .map((agent) => ({
+      rule: 'dose/not-for-blocks',
+      level: 'note',
+      about: `appointment:${appointmentId}`,
+      agent,
+    }))
 }
 
 /** The side of a planned injection against the side of the work. */

@@ -24,12 +24,14 @@ export interface NumbnessSight {
   ageYears: number | null
   hasCarer: boolean
   aftercareGiven: boolean
+  /** Who stays with the patient after the needle, as last named; null: nobody. */
+  staysSince: Instant | null
   now: Instant
 }
 
 /** What stands open on numbness: never answered by a timer alone, and lip, gum and tooth are answers apart. */
 export function judgeNumbness(sight: NumbnessSight): AnaesthesiaFinding[] {
-  return [...judgeBefore(sight), ...judgeWindow(sight), ...judgeAftercare(sight)]
+  return [...judgeBefore(sight), ...judgeWindow(sight), ...judgeAlone(sight), ...judgeAftercare(sight)]
 }
 
 const aboutOf = ({ appointmentId }: NumbnessSight): string => `appointment:${appointmentId}`
@@ -119,6 +121,15 @@ function judgeWindow(sight: NumbnessSight): AnaesthesiaFinding[] {
   }
   if (endsAt === null || endsAt <= ends) return []
   return [{ rule: 'numbness/window-ends', level: 'note', about: aboutOf(sight), at: ends }]
+}
+
+/** Between the needle and what comes next the patient is not left alone: somebody is named after the last injection. */
+function judgeAlone(sight: NumbnessSight): AnaesthesiaFinding[] {
+  const injected = sight.doses.filter(({ technique }) => technique !== 'topical')
+  const last = Math.max(...injected.map(({ at }) => at))
+  if (sight.stage !== 'injected' || injected.length === 0) return []
+  if (sight.staysSince !== null && sight.staysSince >= last) return []
+  return [{ rule: 'numbness/nobody-stays', level: 'ask', about: aboutOf(sight) }]
 }
 
 const CHILD_BELOW = 18

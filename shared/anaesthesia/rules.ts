@@ -62,6 +62,7 @@ export const ANAESTHESIA_RULES = {
   'dose/other-side': doseAsk(
     read('Joint Commission Universal Protocol: differences settled before the start'),
   ),
+  'dose/not-for-blocks': { ...note(COMMON), policy: 'anaesthesia.notForBlocks' },
   'dose/not-as-planned': refusal(RIGHT_DRUG, ['anaesthetic.plan', 'dose.record']),
   'dose/instructor-first': refusal(COMMON, ['dose.record'], 'instructor'),
   'dose/visit-not-seated': refusal(COMMON, ['visit.seat'], 'assistant'),
@@ -104,6 +105,15 @@ export const ANAESTHESIA_RULES = {
     source: LENGTHS,
   },
   'numbness/by-intent': note(COMMON),
+  'numbness/nobody-stays': {
+    level: 'ask',
+    next: 'assistant',
+    answeredBy: ['stay.name'],
+    check: 'numbness',
+    gate: null,
+    policy: null,
+    source: COMMON,
+  },
   'numbness/not-seated': refusal(COMMON, ['visit.seat'], 'assistant'),
   'aftercare/not-given': {
     level: 'ask',

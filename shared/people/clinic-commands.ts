@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { LIMIT_PROFILE_IDS } from '../anaesthesia/anaesthetic.ts'
+import { AGENTS, LIMIT_PROFILE_IDS } from '../anaesthesia/anaesthetic.ts'
 import { type ClockTime, type Day, parseClockTime, parseDay } from '../base/moment.ts'
 import { ok, refuse } from '../base/result.ts'
 import { joinChanges, putting, removing } from '../change.ts'
@@ -211,6 +211,7 @@ const picks = z.object({
     combine: z.enum(['lower-of-two', 'fractions']),
     recheckMinutes: minutes,
     weightMonths: z.int().min(1).max(120).nullable().default(null),
+    notForBlocks: z.array(z.enum(AGENTS)).max(AGENTS.length).nullable().default(null),
   }),
   allergies: z.object({
     noneKnownMonths: z.int().min(0).max(240),

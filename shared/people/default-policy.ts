@@ -35,6 +35,7 @@ export const DEFAULT_POLICY_SET = {
     combine: 'lower-of-two',
     recheckMinutes: 30,
     weightMonths: null,
+    notForBlocks: null,
   },
   allergies: { noneKnownMonths: 12, latexUnknownKit: 'non-latex' },
   trays: { claimQuietMinutes: 15, layOutMinutes: 10 },

@@ -1,4 +1,4 @@
-import type { LimitProfileId } from '../anaesthesia/anaesthetic.ts'
+import type { Agent, LimitProfileId } from '../anaesthesia/anaesthetic.ts'
 import type { Minutes } from '../base/moment.ts'
 import type { ClinicId, MemberId, PolicySetId } from '../ids.ts'
 import type {
@@ -69,6 +69,8 @@ export interface PolicySet {
     recheckMinutes: Minutes
     /** How long a child's or a light patient's weight counts, in months; null or left out: six. */
     weightMonths: number | null
+    /** Agents that the house does not use for blocks; null or left out: it has no such rule. */
+    notForBlocks: Agent[] | null
   }
   allergies: { noneKnownMonths: number; latexUnknownKit: 'non-latex' | 'ask-first' }
   trays: { claimQuietMinutes: Minutes; layOutMinutes: Minutes }

@@ -19,6 +19,7 @@ import { hasReached, needsDam, stageOf } from './gates.ts'
 import { findOpenHelp } from './help.ts'
 import { judgeLines } from './lines.ts'
 import { isOverridden } from './override.ts'
+import { findStaying } from './staying.ts'
 import { findStop } from './stop.ts'
 import { withoutTwins } from './twins.ts'
 import { judgeWord } from './word.ts'
@@ -208,6 +209,7 @@ function judgeNumbnessOf({ facts, now }: Sight): Finding[] {
     ageYears: ageOf(facts),
     hasCarer: patient?.guardian != null,
     aftercareGiven: visit?.aftercare != null,
+    staysSince: findStaying(facts)?.at ?? null,
     now,
   })
 }

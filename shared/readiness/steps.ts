@@ -21,6 +21,7 @@ export const STEP_MINUTES: Partial<Record<Finding['rule'], Minutes>> = {
   'dose/weight-missing': 10,
   'dose/ceiling-unknown': 15,
   'numbness/not-tested': 20,
+  'numbness/nobody-stays': 10,
   'numbness/tooth-not-tested': 20,
   'aftercare/not-given': 20,
   'teeth/not-recounted': 15,

@@ -7,6 +7,7 @@ import { findFact, type World } from '../facts.ts'
 import { type AppointmentId, type MemberId, type OperatoryId, parseId } from '../ids.ts'
 import { withAnswer } from '../readiness/answer.ts'
 import { findAppointment, indexDay } from '../readiness/day-index.ts'
+import { STAYS } from '../readiness/staying.ts'
 import { TEETH } from '../teeth/tooth.ts'
 import { isOver, type Occupancy, ROOM_TASKS } from './appointment.ts'
 import { makeVisit, tasksLeft } from './visit.ts'
@@ -72,6 +73,18 @@ function decideMonitor(world: World, input: z.infer<typeof watching>, context: C
   return ok({ change: withAnswer(facts, answer, context), findings: [] })
 }
 
+/** Anyone, also who treats, as long as they stay. */
+function decideStay(world: World, input: z.infer<typeof watching>, context: CommandContext): Decision {
+  const about = `appointment:${input.appointmentId}`
+  const facts = findAppointment(indexDay(world), input.appointmentId)
+  if (!facts) return refuse({ rule: 'appointment/unknown', level: 'stop', about, id: input.appointmentId })
+  const { status } = facts.appointment
+  if (isOver(status)) return refuse({ rule: 'appointment/over', level: 'stop', about, status })
+  const member = findFact(world, 'member', input.memberId)
+  if (!member) return refuse({ rule: 'person/unknown', level: 'stop', about: `member:${input.memberId}` })
+  return ok({ change: withAnswer(facts, { rule: STAYS, about, answer: member.id }, context), findings: [] })
+}
+
 const interpreting = theAppointment.extend({ who: z.string().trim().min(1).max(200) })
 
 /** Who will interpret, booked ahead: a name, a service, a number. */
@@ -131,6 +144,13 @@ export const BESIDE_COMMANDS = {
     input: watching,
     reach: withItsDay,
     decide: decideMonitor,
+  }),
+  'stay.name': commandRule({
+    kind: 'stay.name',
+    needs: 'patient:identify',
+    input: watching,
+    reach: withItsDay,
+    decide: decideStay,
   }),
   'interpreter.book': commandRule({
     kind: 'interpreter.book',

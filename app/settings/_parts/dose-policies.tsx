@@ -1,4 +1,5 @@
 'use client'
+import { Button } from '#app/_ui/button.tsx'
 import { Pick } from '#app/_ui/field.tsx'
 import {
   AGENTS,
@@ -20,6 +21,7 @@ export function DosePolicies({ picks, onPicks }: PicksProps) {
   const { anaesthesia } = picks
   const set = (some: Partial<Picks['anaesthesia']>) =>
     onPicks({ ...picks, anaesthesia: { ...anaesthesia, ...some } })
+  const noBlocks = anaesthesia.notForBlocks ?? []
   const profiles = LIMIT_PROFILE_IDS.map((value) => ({ value, label: value }))
   return (
     <section aria-labelledby="dose" className={styles.part}>
@@ -63,6 +65,24 @@ export function DosePolicies({ picks, onPicks }: PicksProps) {
           onValue={(weightMonths) => set({ weightMonths })}
         />
       </div>
+      <fieldset className={styles.fields}>
+        <legend>Not for blocks here, by the house’s own rule</legend>
+        {AGENTS.map((agent) => (
+          <Button
+            key={agent}
+            aria-pressed={noBlocks.includes(agent)}
+            onPress={() =>
+              set({
+                notForBlocks: noBlocks.includes(agent)
+                  ? noBlocks.filter((each) => each !== agent)
+                  : [...noBlocks, agent],
+              })
+            }
+          >
+            {agent}
+          </Button>
+        ))}
+      </fieldset>
       <div className={styles.wide}>
         {AGENTS.map((agent) => (
           <AgentTable

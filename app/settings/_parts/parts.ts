@@ -6,6 +6,7 @@ export const PARTS = [
   'people',
   'operatories',
   'kits',
+  'lines',
   'help-cards',
   'overrides',
 ] as const
@@ -18,6 +19,7 @@ export const PART_WORDS: Record<Part, string> = {
   people: 'People',
   operatories: 'Operatories',
   kits: 'Kits',
+  lines: 'Lines before the needle',
   'help-cards': 'Help cards',
   overrides: 'Overrides',
 }

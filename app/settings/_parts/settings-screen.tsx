@@ -8,6 +8,7 @@ import { ClampsPart } from './clamps-part.tsx'
 import { DentistFieldsPart } from './dentist-fields-part.tsx'
 import { HelpCardsPart } from './help-cards-part.tsx'
 import { KitsPart } from './kits-part.tsx'
+import { LinesPart } from './lines-part.tsx'
 import { OperatoriesPart } from './operatories-part.tsx'
 import { OverridesPart } from './overrides-part.tsx'
 import { PART_WORDS, PARTS, type Part } from './parts.ts'
@@ -68,6 +69,8 @@ function Shown({ part, of, accounts, overrides, kits }: SettingsProps) {
       return <OperatoriesPart of={of} />
     case 'kits':
       return <KitsPart kits={kits} />
+    case 'lines':
+      return <LinesPart />
     case 'help-cards':
       return <HelpCardsPart />
     case 'overrides':

@@ -107,6 +107,10 @@ export const ANAESTHESIA_SENTENCES: Sentences<AnaesthesiaFinding> = {
       `The injection is entered for the ${side}; the work is on ${teeth.join(', ')}. Which is meant?`,
     desk: null,
   },
+  'dose/not-for-blocks': {
+    says: ({ agent }) => `The house’s own rule: ${agent} is not for blocks here.`,
+    desk: null,
+  },
   'dose/not-as-planned': {
     says: ({ agent, planned }) =>
       `This cartridge is ${agent}; planned is ${planned.join(' and ')}. Read back drug, strength and expiry, two people, before anything is given.`,
@@ -151,6 +155,10 @@ export const ANAESTHESIA_SENTENCES: Sentences<AnaesthesiaFinding> = {
   'numbness/by-intent': {
     says: ({ reason, topicalAtClamp }) =>
       `No injection by intent: ${reason}${topicalAtClamp ? '; topical at the clamp' : ''}. Stop and re-assess if felt.`,
+    desk: null,
+  },
+  'numbness/nobody-stays': {
+    says: () => 'After the needle nobody is named who stays with the patient.',
     desk: null,
   },
   'numbness/not-seated': {

@@ -168,6 +168,18 @@ describe('the entered plan', () => {
     const strict = anaesthesia ? having(child, 'policySet', { ...policy, anaesthesia }) : child
     expect(plan(monthsAgo(strict, 3))).toContain('dose/weight-old')
   })
+  test('[dose/not-for-blocks] the house’s own rule is told with a block of that agent, and bars nothing', () => {
+    const plan = (world: World, more: object = {}) => {
+      const decision = ask(world, 'anaesthetic.plan', { planned: [{ ...LIDOCAINE, ...more }] })
+      return decision.ok ? decision.value.findings.map(({ rule }) => rule) : refusals(decision)
+    }
+    const [policy] = ready().policySet
+    const anaesthesia = policy && { ...policy.anaesthesia, notForBlocks: ['lidocaine' as const] }
+    const world = anaesthesia ? having(ready(), 'policySet', { ...policy, anaesthesia }) : ready()
+    expect(plan(world)).toContain('dose/not-for-blocks')
+    expect(plan(world, { technique: 'infiltration' })).not.toContain('dose/not-for-blocks')
+    expect(plan(ready())).not.toContain('dose/not-for-blocks')
+  })
   test('nothing entered is nothing to check', () => {
     const { anaesthetic: _, ...rest } = { anaesthetic: null }
     expect(

@@ -52,6 +52,7 @@ const sight = (more: Partial<NumbnessSight> = {}): NumbnessSight => ({
   pulpal: ['36'],
   endsAt: at(50),
   recheckMinutes: 45,
+  staysSince: at(90),
   ageYears: 40,
   hasCarer: false,
   aftercareGiven: false,
@@ -129,6 +130,17 @@ describe('time', () => {
     expect(until && minutesBetween(at(0), until)).toBe(300)
     expect(minutesBetween(at(0), worksFrom(given(0)))).toBe(4)
     expect(workingTimeOf(given(0))?.source.mark).toBe('READ')
+  })
+})
+
+describe('after the needle', () => {
+  test('[numbness/nobody-stays] somebody is named after the last injection, until the next step', () => {
+    const alone = (more: Partial<NumbnessSight>) => rules({ ...more }).includes('numbness/nobody-stays')
+    expect(alone({ staysSince: null })).toBe(true)
+    expect(alone({ staysSince: at(1) })).toBe(false)
+    expect(alone({ staysSince: at(1), doses: [given(0), given(5)] })).toBe(true)
+    expect(alone({ staysSince: null, doses: [given(0, { technique: 'topical' })] })).toBe(false)
+    expect(alone({ staysSince: null, stage: 'clamped' })).toBe(false)
   })
 })
 

@@ -285,6 +285,19 @@ describe('sedation', () => {
   })
 })
 
+test('[numbness/nobody-stays] whoever stays after the needle is named, also the one who treats', () => {
+  const story = openStory()
+  const appointmentId = story.book({ work: ['RCT 36'] })
+  const memberId = story.member('corrigan')
+  story.does('tornqvist', 'stay.name', { appointmentId, memberId })
+  expect(story.world().isolationChoice[0]?.answers).toMatchObject([
+    { rule: 'numbness/nobody-stays', answer: memberId },
+  ])
+  expect(story.refusals('tornqvist', 'stay.name', { appointmentId, memberId: appointmentId })).toEqual([
+    'person/unknown',
+  ])
+})
+
 describe('the demo clock', () => {
   test('moves the invented clinic’s clock by what lies between', () => {
     const story = openStory()

@@ -6,6 +6,7 @@ import { Card } from '#app/_ui/card.tsx'
 import { operatoryWords } from '#app/_ui/labels.ts'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { can } from '#shared/people/role.ts'
+import { nextGate } from '#shared/readiness/gates.ts'
 import { STAGE_WORDS } from '#shared/words/en/states.ts'
 import { CompanionActs } from './companion-acts.tsx'
 import { ConsentAct } from './consent-act.tsx'
@@ -20,6 +21,7 @@ import styles from './plan.module.css'
 import { ReadBack, TimeOut } from './read-back.tsx'
 import { RoomActs } from './room-acts.tsx'
 import { shutAt, shutAtSeat, shutToStudent } from './shut.ts'
+import { StayAct } from './stay-act.tsx'
 import { TasteAct } from './taste-act.tsx'
 
 export interface ActProps {
@@ -128,6 +130,7 @@ function InChair({ seen, performing }: ActProps) {
       <ConsentAct seen={seen} performing={performing} />
       <ReadBack seen={seen} performing={performing} />
       <DoseActs seen={seen} performing={performing} />
+      <StayAct seen={seen} performing={performing} />
       <RecountAct seen={seen} performing={performing} when="before" />
       <ClampActs seen={seen} performing={performing} />
     </>
@@ -174,6 +177,12 @@ function RecountAct({ seen, performing, when }: ActProps & { when: 'before' | 't
 const needsDamHere = ({ facts }: Seen): boolean => (facts.plan?.agreed.sheets.length ?? 0) > 0
 
 function ClampActs({ seen, performing }: ActProps) {
+  // One gate after the other: what is not next is not asked about yet.
+  if (nextGate(seen.facts) === 'inject') {
+    return (
+      <p className={styles.aside}>{needsDamHere(seen) ? 'The clamp' : 'The start'} comes after the needle.</p>
+    )
+  }
   if (!needsDamHere(seen)) return <StartAct seen={seen} performing={performing} />
   return (
     <Offered seen={seen} needs="dam:place" what="Clamp on" shut={shutAt(seen, 'clamp')}>

@@ -62,6 +62,8 @@ function Anchor({ seen, performing, sheet }: Part & { sheet: PlannedSheet }) {
   const candidates = candidatesFor(sheet, seen)
   const elsewhere = (choice?.anchors ?? []).filter((tooth) => !candidates.includes(tooth))
   const isChosen = (choice?.anchors ?? []).some((tooth) => candidates.includes(tooth))
+  const isHeld = sheet.clamps.some(({ role }) => role !== 'retractor')
+  const ends = sheet.field.filter((_, at) => at === 0 || at === sheet.field.length - 1)
   return (
     <div className={styles.act}>
       <h3>Clamped tooth</h3>
@@ -79,6 +81,16 @@ function Anchor({ seen, performing, sheet }: Part & { sheet: PlannedSheet }) {
             {toothIn(tooth, seen.notation)}
           </ActButton>
         ))}
+        {ends.length === 2 && !isHeld ? (
+          <ActButton
+            kind="isolation.choose"
+            input={{ appointmentId: appointment.id, anchors: [...elsewhere, ...ends].slice(-4) }}
+            performing={performing}
+            done="Both ends of the field are planned with a clamp."
+          >
+            Both ends: {ends.map((tooth) => toothIn(tooth, seen.notation)).join(' and ')}
+          </ActButton>
+        ) : null}
         {isChosen ? (
           <ActButton
             kind="isolation.choose"

@@ -16,8 +16,11 @@ export function DoseCheck({ seen }: { seen: Seen }) {
   return (
     <div className={styles.act}>
       <p>
-        <strong>{RESULT_WORDS[answer.result]}</strong>
-        {profile === null ? '' : ` by ${profile}`}
+        <strong>
+          {RESULT_WORDS[answer.result]}
+          {profile === null ? '' : ` ${profile}`}
+        </strong>
+        {answer.result === 'cannot-check' ? ': the dentist decides' : ''}
         {answer.usedPermille === null
           ? ''
           : `: ${Math.ceil(answer.usedPermille) / 10} % of it used or planned`}
@@ -41,9 +44,9 @@ export function DoseCheck({ seen }: { seen: Seen }) {
 }
 
 const RESULT_WORDS: Record<DoseAnswer['result'], string> = {
-  'within-profile': 'Within the profile',
-  'over-profile': 'Over the profile',
-  'cannot-check': 'Cannot check: the dentist decides',
+  'within-profile': 'Within',
+  'over-profile': 'Over',
+  'cannot-check': 'Cannot check by',
 }
 const LIMITED_WORDS: Record<AgentCheck['limitedBy'], string> = {
   weight: 'by weight',

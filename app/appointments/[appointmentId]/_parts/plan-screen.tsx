@@ -78,9 +78,9 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
             <LastTime seen={seen} past={past} />
           </div>
           <div className={styles.column}>
-            <BeforeList seen={seen} />
-            <WordPart seen={seen} />
             <Acts seen={seen} />
+            <WordPart seen={seen} />
+            <BeforeList seen={seen} />
           </div>
         </div>
         <div className={choices.wide}>
