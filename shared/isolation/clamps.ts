@@ -95,10 +95,10 @@ export const SEQUENCE_SOURCE = read('Dental Update pt 2; Carrotte 2004; Scolavin
 export const FLOSS_SOURCE = read('Hottel Q&A; Scolavino & Paolone: tied through both holes')
 export const CLAMP_CHOICE_SOURCE = COMMON
 
-/** The sequence follows the clamp: wings carry the sheet, a wingless clamp goes first, no clamp needs neither. */
-export function sequenceFor(families: readonly ClampFamily[]): Sequence {
+/** The sequence follows the clamp: a wingless one cannot carry the sheet, no clamp needs none; else as the clinic has it. */
+export function sequenceFor(families: readonly ClampFamily[], preferred: Sequence): Sequence {
   if (families.length === 0) return 'dam-first'
-  return families.some(isWingless) ? 'clamp-first' : 'together'
+  return preferred === 'together' && families.some(isWingless) ? 'clamp-first' : preferred
 }
 
 /** No wings to carry the sheet. */

@@ -219,6 +219,22 @@ export const SEQUENCES = ['together', 'clamp-first', 'dam-first'] as const
 /** Clamp and sheet in one carry · clamp first, sheet over it · sheet first, clamp over it. */
 export type Sequence = (typeof SEQUENCES)[number]
 
+export const EVERYDAY_GRADES = ['medium', 'heavy'] as const
+export const FRAME_SIDES = ['over', 'under'] as const
+export const FLOSS_PATHS = ['round-bow', 'holes-only'] as const
+
+/** How a clinic places where authorities differ; each option's source stands in `placing-policy.ts`. */
+export interface PlacingPick {
+  /** Of a sheet without a retractor. */
+  grade: (typeof EVERYDAY_GRADES)[number]
+  /** Where the clamp leaves it open. */
+  sequence: Sequence
+  /** The frame over the sheet, or under it. */
+  frame: (typeof FRAME_SIDES)[number]
+  flossCm: number
+  flossPath: (typeof FLOSS_PATHS)[number]
+}
+
 /** One sheet as it went on. */
 export interface PlacedSheet {
   field: Tooth[]

@@ -6,8 +6,9 @@ import { isWingless, sequenceFor } from './clamps.ts'
 import { type Field, isCervical } from './field.ts'
 import type { IsolationFinding } from './findings.ts'
 import { chooseHole, diameterOf } from './holes.ts'
-import type { AgreedClamp, SheetGrade } from './isolation-facts.ts'
+import type { AgreedClamp, PlacingPick, SheetGrade } from './isolation-facts.ts'
 import type { NoteSigns } from './notes.ts'
+import { DEFAULT_PLACING } from './placing-policy.ts'
 import type { Assumption, EndHold, PlannedSheet, PlanRequest } from './plan-types.ts'
 import { answerTo } from './questions.ts'
 import { judgeSepta, layHoles } from './sheet.ts'
@@ -133,9 +134,13 @@ function lay(
   { request, signs, opening, noted }: LayContext,
 ): { sheet: PlannedSheet; findings: IsolationFinding[] } {
   const { policy, mouth } = request
+  const placing = policy.placing ?? DEFAULT_PLACING.value
   const anchors = clamps.filter(({ role }) => role !== 'retractor')
   const anchor = anchors.find(({ role }) => role === 'anchor')?.tooth ?? null
-  const sequence = sequenceFor(anchors.map(({ family }) => family))
+  const sequence = sequenceFor(
+    anchors.map(({ family }) => family),
+    placing.sequence,
+  )
   const punched = punchedOf(field, { anchors, opening }).map((tooth) => {
     const clamp = anchors.find((one) => one.tooth === tooth)
     const size = chooseHole({
@@ -178,7 +183,8 @@ function lay(
       policy: field.working[0]?.policy ?? 'ENDO_SINGLE',
       widthMm: size.widthMm,
       heightMm: size.heightMm,
-      grade: gradeFor(field),
+      grade: gradeFor(field, placing),
+      placing,
       sequence,
       holes: turned(layout.holes, runsBack),
       septa: turned(layout.septa, runsBack),
@@ -247,8 +253,9 @@ function malposedIn(field: Field, { request, signs, noted }: Omit<LayContext, 'o
   )
 }
 
-/** Heavy for a retractor, else medium (restatement of Sturdevant; Romero 2019). */
-const gradeFor = (field: Field): SheetGrade => (field.working.some(isCervical) ? 'heavy' : 'medium')
+/** Heavy for a retractor (restatement of Sturdevant), else the clinic's own. */
+const gradeFor = (field: Field, { grade }: PlacingPick): SheetGrade =>
+  field.working.some(isCervical) ? 'heavy' : grade
 
 /** From the anchor's end; without one, or with both ends clamped, as the quadrants are numbered. */
 function isListedBackwards(field: Field, anchors: readonly AgreedClamp[]): boolean {

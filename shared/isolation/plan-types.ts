@@ -12,6 +12,7 @@ import type {
   AgreedSheet,
   AlternativeMethod,
   FieldPolicyId,
+  PlacingPick,
   PlanState,
   Sequence,
   SheetGrade,
@@ -68,6 +69,7 @@ export interface PlannedSheet extends Omit<AgreedSheet, 'holes'>, SheetSize {
   policy: FieldPolicyId
   grade: SheetGrade
   sequence: Sequence
+  placing: PlacingPick
   holes: Hole[]
   septa: Septum[]
   /** The ends of the field and what holds the sheet there. */

@@ -2,7 +2,7 @@ import { COMMON, read, type Source } from '../base/source.ts'
 import type { Tooth } from '../teeth/tooth.ts'
 import { isEndodontic } from './field.ts'
 import type { StepName } from './guide-facts.ts'
-import type { Sequence } from './isolation-facts.ts'
+import type { PlacingPick, Sequence } from './isolation-facts.ts'
 import type { EndHold, IsolationPlan, PlannedSheet } from './plan-types.ts'
 
 /** The order of placing and of taking off. Each step is one thing, said in words by its name. */
@@ -50,6 +50,8 @@ export const STEPS = {
 export interface Step {
   name: StepName
   teeth: readonly Tooth[]
+  /** How this clinic places, where words hang on it. */
+  by: PlacingPick
 }
 
 export interface StepsFor {
@@ -61,6 +63,7 @@ export interface StepsFor {
   ligated: readonly Tooth[]
   retracted: readonly Tooth[]
   sequence: Sequence
+  placing: PlacingPick
   isEndodontic: boolean
   isToothColoured: boolean
   isSlit: boolean
@@ -83,6 +86,7 @@ const STEADY: Record<StepsFor['farHold'], StepName> = {
 export function listPlacement(plan: StepsFor): Step[] {
   const hasClamp = plan.clamped.length > 0
   const isSingle = plan.field.length === 1
+  const step = stepOf(plan)
   const steps: (Step | false)[] = [
     step('tell-patient'),
     step('tooth-aloud', plan.working),
@@ -116,6 +120,7 @@ export function listPlacement(plan: StepsFor): Step[] {
 
 /** The steps of taking it off. */
 export function listRemoval(plan: StepsFor): Step[] {
+  const step = stepOf(plan)
   const steps: (Step | false)[] = [
     plan.ligated.length > 0 && step('take-out-ligatures', plan.ligated),
     plan.field.length > 1 && !plan.isSlit && step('cut-septa', plan.field),
@@ -144,6 +149,7 @@ export function stepsFor(plan: IsolationPlan, sheet: PlannedSheet): StepsFor {
     farHold: loose.find(({ hold }) => hold !== 'cord')?.hold ?? 'cord',
     ligated: sheet.ligated.length > 0 ? sheet.ligated : endsBy(sheet, 'ligature'),
     sequence: sheet.sequence,
+    placing: sheet.placing,
     isEndodontic: kinds.some((kind) => kind !== 'undetermined' && isEndodontic(kind)),
     isToothColoured: kinds.some((kind) => TOOTH_COLOURED.includes(kind)),
     isSlit: sheet.slit.length > 0,
@@ -160,4 +166,6 @@ const TOOTH_COLOURED: readonly string[] = [
 const endsBy = ({ ends, field }: PlannedSheet, hold: string): Tooth[] =>
   field.length === 1 ? [] : ends.filter((end) => end.hold === hold).map(({ tooth }) => tooth)
 
-const step = (name: StepName, teeth: readonly Tooth[] = []): Step => ({ name, teeth })
+const stepOf =
+  ({ placing }: StepsFor) =>
+  (name: StepName, teeth: readonly Tooth[] = []): Step => ({ name, teeth, by: placing })

@@ -9,8 +9,12 @@ import type { Finding } from '../finding.ts'
 import { type MemberId, type PolicySetId, parseId, type SiteId } from '../ids.ts'
 import {
   ANCHOR_HOLES,
+  EVERYDAY_GRADES,
   FIELD_POLICY_IDS,
+  FLOSS_PATHS,
+  FRAME_SIDES,
   HOLE_SCHEMES,
+  SEQUENCES,
   SHEET_MATERIALS,
   SPACING_MEASURES,
 } from '../isolation/isolation-facts.ts'
@@ -191,6 +195,14 @@ const notATime = (onDay: Day, time: string): Finding => ({
 
 const spacing = z.object({ measure: z.enum(SPACING_MEASURES), mm: z.number().min(0.5).max(30) })
 
+const placing = z.object({
+  grade: z.enum(EVERYDAY_GRADES),
+  sequence: z.enum(SEQUENCES),
+  frame: z.enum(FRAME_SIDES),
+  flossCm: z.int().min(20).max(100),
+  flossPath: z.enum(FLOSS_PATHS),
+})
+
 const picks = z.object({
   isolation: z.object({
     field: z.record(z.enum(FIELD_CLASSES), z.enum(FIELD_POLICY_IDS)),
@@ -204,6 +216,7 @@ const picks = z.object({
       .object({ wanted: spacing.nullable(), least: spacing, most: spacing.nullable() })
       .nullable()
       .default(null),
+    placing: placing.nullable().default(null),
   }),
   anaesthesia: z.object({
     adultProfile: z.enum(LIMIT_PROFILE_IDS),

@@ -5,6 +5,7 @@ import type {
   AnchorHole,
   FieldPolicyId,
   HoleScheme,
+  PlacingPick,
   SheetMaterial,
   SpacingPick,
   StockClamp,
@@ -61,6 +62,8 @@ export interface PolicySet {
     widerEnd?: boolean
     /** Null or left out: the figures of `sheet-policy.ts`. */
     spacing?: SpacingPick | null
+    /** Null or left out: the defaults of `placing-policy.ts`. */
+    placing?: PlacingPick | null
   }
   anaesthesia: {
     adultProfile: LimitProfileId

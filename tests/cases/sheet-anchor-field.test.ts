@@ -4,6 +4,7 @@ import type { Decision } from '#shared/command.ts'
 import type { World } from '#shared/facts.ts'
 import { ISOLATION_COMMANDS } from '#shared/isolation/commands.ts'
 import type { Spacing } from '#shared/isolation/isolation-facts.ts'
+import { DEFAULT_PLACING } from '#shared/isolation/placing-policy.ts'
 import { DEFAULT_SPACING } from '#shared/isolation/sheet-policy.ts'
 import { listPlacement, listRemoval, stepsFor } from '#shared/isolation/steps.ts'
 import type { Member } from '#shared/people/clinic.ts'
@@ -100,6 +101,18 @@ test('case 24: nostrils clear, the frame’s curve to the chin and its open ends
   const frame = sheet && listPlacement(stepsFor(plan, sheet)).find(({ name }) => name === 'frame')
   expect(frame && sayStep(frame)).toMatch(/curve to the chin, open ends to the eyes, pins outwards/)
 })
+
+/** Over READ in study cards, under READ in Carrotte: the clinic picks, and the step says which. */
+test.each(['over', 'under'] as const)(
+  'case 24: the step says that this clinic’s frame goes %s the sheet',
+  (frame) => {
+    const placing = { ...DEFAULT_PLACING.value, frame }
+    const plan = planned({ teeth: '11 M', clinic: { placing } })
+    const [sheet] = plan.sheets
+    const step = sheet && listPlacement(stepsFor(plan, sheet)).find(({ name }) => name === 'frame')
+    expect(step && sayStep(step)).toContain(`Frame ${frame} the sheet`)
+  },
+)
 
 /** Rule and exception READ, choice COMMON. */
 describe('case 25: no tooth behind the one being filled', () => {

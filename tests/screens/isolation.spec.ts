@@ -136,6 +136,9 @@ test('two policies on one mouth, side by side, and one is chosen', async ({ pers
     expect(answer.status()).toBe(200)
     expect(answer.headers()['content-type']).toBe('application/pdf')
     expect((await answer.body()).subarray(0, 5).toString()).toBe('%PDF-')
+    const card = page.getByRole('link', { name: 'Print the tray card, A4' })
+    const printed = await page.request.get((await card.getAttribute('href')) ?? '')
+    expect([printed.status(), printed.headers()['content-type']]).toEqual([200, 'application/pdf'])
   })
 })
 
@@ -173,6 +176,19 @@ test('the guide at the chair: one step at a time, and how it went is kept', asyn
     await expect(page.getByRole('heading', { level: 2, name: /^Punch/ })).toBeVisible()
   })
 
+  await test.step('another screen at the chair follows, and each step keeps who did it and when', async () => {
+    const beside = (await person('Bea Tornqvist', { ...TABLET, colorScheme: 'dark' })).page
+    await beside.goto(page.url())
+    await expect(beside.getByRole('heading', { level: 2, name: /^Punch/ })).toBeVisible()
+    await touch(page, 'One step back')
+    await expect(beside.getByRole('heading', { level: 2, name: /^Floss every contact/ })).toBeVisible()
+    await touch(beside, /^Done/)
+    await expect(page.getByRole('heading', { level: 2, name: /^Punch/ })).toBeVisible()
+    await expect(page.getByRole('listitem').filter({ hasText: /^Floss every contact/ })).toContainText(
+      /08:4\d, B\. Tornqvist/,
+    )
+  })
+
   await test.step('it pinches: the numbness check opens, and what was felt shuts the clamp', async () => {
     await touch(page, /^It pinches/)
     await expect(page.getByText(/more anaesthetic is theirs to give/).first()).toBeVisible()
@@ -205,6 +221,7 @@ test('the guide at the chair: one step at a time, and how it went is kept', asyn
   })
 
   await test.step('how it went is said by touch and kept', async () => {
+    await expect(page.getByLabel('How the sheet on 37 36 35 went on')).toHaveValue('together')
     await expect(page.getByRole('button', { name: /^Record as placed/ })).toBeDisabled()
     await touch(page, 'Tried again, times: one more')
     await touch(page, 'Tried again, times: one more')

@@ -11,6 +11,7 @@ import {
 import { FIELD_POLICY_NAMES } from '#shared/isolation/policy-names.ts'
 import { FIELD_CLASSES } from '#shared/people/policy-set.ts'
 import { CLASS_WORDS, FieldSources } from './field-words.tsx'
+import { PlacingPicks } from './placing-picks.tsx'
 import type { Picks, PicksProps } from './policies-part.tsx'
 import styles from './settings.module.css'
 import { SourceWords } from './source-words.tsx'
@@ -78,6 +79,8 @@ export function IsolationPolicies({ picks, onPicks }: PicksProps) {
       </div>
       <h3>How far apart the holes are</h3>
       <Spacings picked={isolation.spacing} onPicked={(spacing) => set({ spacing })} />
+      <h3>How it is placed</h3>
+      <PlacingPicks picked={isolation.placing} onPicked={(placing) => set({ placing })} />
       <Button
         aria-pressed={isolation.untiedClampAllowed}
         onPress={() => set({ untiedClampAllowed: !isolation.untiedClampAllowed })}

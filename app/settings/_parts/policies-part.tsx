@@ -27,7 +27,12 @@ const picksOf = ({
   schedule,
   word,
 }: PolicySet): Picks => ({
-  isolation: { ...isolation, widerEnd: isolation.widerEnd ?? false, spacing: isolation.spacing ?? null },
+  isolation: {
+    ...isolation,
+    widerEnd: isolation.widerEnd ?? false,
+    spacing: isolation.spacing ?? null,
+    placing: isolation.placing ?? null,
+  },
   anaesthesia,
   allergies,
   trays,

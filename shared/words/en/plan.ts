@@ -1,7 +1,7 @@
 import type { Caution } from '../../isolation/cautions.ts'
 import { CLAMPS } from '../../isolation/clamps.ts'
 import type { StepName } from '../../isolation/guide-facts.ts'
-import type { ClampFamily, Sequence } from '../../isolation/isolation-facts.ts'
+import type { ClampFamily, PlacingPick, Sequence } from '../../isolation/isolation-facts.ts'
 import type { Assumption, EndHold } from '../../isolation/plan-types.ts'
 import { FIELD_POLICY_NAMES } from '../../isolation/policy-names.ts'
 import type { Step } from '../../isolation/steps.ts'
@@ -58,7 +58,7 @@ const CAUTIONS: Record<Caution, string> = {
 }
 export const sayCaution = (caution: Caution): string => CAUTIONS[caution]
 
-const STEPS: Record<StepName, (teeth: string) => string> = {
+const STEPS: Record<StepName, (teeth: string, by: PlacingPick) => string> = {
   'tell-patient': () => 'Tell the patient: it will feel tight. Raise a hand if it pinches.',
   'tooth-aloud': (teeth) => `Say the tooth aloud and count to it: ${teeth}.`,
   'mark-occlusion': (teeth) => `Mark ${teeth} and the bite.`,
@@ -68,7 +68,8 @@ const STEPS: Record<StepName, (teeth: string) => string> = {
   'mark-in-mouth': () => 'Mark the holes in the mouth, then punch.',
   'cut-slit': () => 'Join the two holes with scissors.',
   'lubricate-optional': () => 'Water-soluble lubricant on the tissue side, if wanted.',
-  'tie-floss': () => 'Double the floss and tie it through both holes of the clamp.',
+  'tie-floss': (_, { flossCm, flossPath }) =>
+    `Double the floss, ${flossCm} cm, and tie it through both holes of the clamp${flossPath === 'round-bow' ? ', round its bow' : ''}.`,
   'try-clamp': (teeth) => `Try the clamp on ${teeth}: four points, no rocking.`,
   'carry-together': (teeth) => `Clamp and sheet in one go to ${teeth}; slip the sheet off the wings.`,
   'clamp-then-sheet': (teeth) => `Clamp on ${teeth} first, then stretch the sheet over bow and jaws.`,
@@ -77,7 +78,8 @@ const STEPS: Record<StepName, (teeth: string) => string> = {
   'inner-jaw-first': () => 'Inner jaw first, on the tongue side, then the cheek side.',
   'no-gum-caught': () => 'No gum caught.',
   'bow-to-back': () => 'Bow to the back.',
-  frame: () => 'Frame: curve to the chin, open ends to the eyes, pins outwards.',
+  frame: (_, { frame }) =>
+    `Frame ${frame} the sheet: curve to the chin, open ends to the eyes, pins outwards.`,
   'floss-tail-under-frame': () => "Floss tail under the frame, on the clamp's side.",
   'far-end-tied': (teeth) => `Steady the far end first: floss behind ${teeth}, held for its ligature.`,
   'far-end-wedged': (teeth) => `Steady the far end first: a wedge at ${teeth}, or cord.`,
@@ -99,8 +101,8 @@ const STEPS: Record<StepName, (teeth: string) => string> = {
   'look-at-gum': (teeth) => `Look at the gum${teeth === '' ? '' : ` at ${teeth}`}. Rinse warm.`,
 }
 /** A step in words, its teeth as this clinic numbers them; ISO 3950 where nothing is said. */
-export const sayStep = ({ name, teeth }: Step, named: (tooth: Tooth) => string = String): string =>
-  STEPS[name](teeth.map(named).join(' '))
+export const sayStep = ({ name, teeth, by }: Step, named: (tooth: Tooth) => string = String): string =>
+  STEPS[name](teeth.map(named).join(' '), by)
 
 /** A clamp by form alone. */
 export const sayClamp = (family: ClampFamily): string => CLAMPS[family].value.form

@@ -1,7 +1,10 @@
 import { describe, expect, test } from 'vitest'
 import { must } from '#shared/base/assert.ts'
 import { COMMON, memory, read, type Source } from '#shared/base/source.ts'
+import type { PlacingPick } from '#shared/isolation/isolation-facts.ts'
+import { DEFAULT_PLACING } from '#shared/isolation/placing-policy.ts'
 import { listPlacement, stepsFor } from '#shared/isolation/steps.ts'
+import { sayStep } from '#shared/words/en/plan.ts'
 import { say } from '#shared/words/en.ts'
 import { type Asked, clampsOf, fieldOf, holesOf, planned, rulesOf, workOf } from './asking.ts'
 
@@ -705,4 +708,50 @@ test.each([
   const sheet = must(plan.sheets[0], 'a sheet')
   expect(sheet.ends).toContainEqual({ tooth: '44', hold })
   expect(listPlacement(stepsFor(plan, sheet)).map(({ name }) => name)).toContain(step)
+})
+
+/**
+ * The three sequences: one carry Dental Update pt 2, Carrotte 2004 (READ); clamp first Scolavino & Paolone (READ); rubber
+ * first Carrotte 2004 (READ). Wings carry the sheet; a wingless clamp cannot.
+ */
+test.each([
+  ['together', '46 MO', 'LIMITED_1D2M', 'together'],
+  ['clamp-first', '46 MO', 'LIMITED_1D2M', 'clamp-first'],
+  ['dam-first', '46 MO', 'LIMITED_1D2M', 'dam-first'],
+  ['together', '45 MO', 'STURDEVANT_WIDE', 'clamp-first'],
+  ['dam-first', '45 MO', 'STURDEVANT_WIDE', 'dam-first'],
+  ['clamp-first', '12 M', 'ASSIST_ANT', 'dam-first'],
+] as const)('a clinic that places %s: %s under %s goes %s', (sequence, teeth, policy, goes) => {
+  const mouth = teeth === '45 MO' ? ({ 46: ['missing'], 47: ['missing'] } satisfies Asked['mouth']) : {}
+  const plan = planned({ teeth, policy, mouth, clinic: { placing: { ...DEFAULT_PLACING.value, sequence } } })
+  expect(plan.sheets[0]?.sequence).toBe(goes)
+})
+
+/** Everyday grade: medium Romero 2019, heavy restatement of Sturdevant (READ); a retractor takes heavy in either. */
+test.each([
+  ['medium', '46 MO', 'medium'],
+  ['heavy', '46 MO', 'heavy'],
+  ['medium', '23 V', 'heavy'],
+] as const)('everyday %s: %s takes a %s sheet, and what is agreed to stays', (grade, teeth, takes) => {
+  const clinic = { placing: { ...DEFAULT_PLACING.value, grade } }
+  const plan = planned({ teeth, clinic })
+  expect(plan.sheets[0]?.grade).toBe(takes)
+  expect(plan.version).toBe(planned({ teeth }).version)
+})
+
+/** Floss of 30 cm round the bow (Hottel Q&A, READ) or 50 cm through the holes alone (Carrotte, READ). */
+test('the step says how long the floss is and which way it goes', () => {
+  const said = (some: Partial<PlacingPick>): string => {
+    const plan = planned({ teeth: '46 MO', clinic: { placing: { ...DEFAULT_PLACING.value, ...some } } })
+    const sheet = must(plan.sheets[0], 'a sheet')
+    return listPlacement(stepsFor(plan, sheet))
+      .map((step) => sayStep(step))
+      .join(' ')
+  }
+  expect(said({})).toContain(
+    'Double the floss, 30 cm, and tie it through both holes of the clamp, round its bow.',
+  )
+  expect(said({ flossCm: 50, flossPath: 'holes-only' })).toContain(
+    'Double the floss, 50 cm, and tie it through both holes of the clamp.',
+  )
 })
