@@ -51,6 +51,13 @@ for (const colorScheme of ['light', 'dark'] as const) {
     await lead.page.getByRole('link', { name: 'Recall from this day' }).click()
     await expect(lead.page).toHaveURL(/recall/)
     await look(lead.page, 'recall', /Recall/)
+    for (const [path, heading] of [
+      ['/trays/stock', /^Stock/],
+      ['/trays/sets', /^Sets between sites/],
+    ] as const) {
+      await lead.page.goto(path)
+      await look(lead.page, path, heading)
+    }
 
     const manager = await person('Ingrid Vasarely', { colorScheme })
     await manager.page.goto('/settings')

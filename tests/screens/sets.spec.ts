@@ -1,0 +1,147 @@
+import type { Page } from '@playwright/test'
+import type { StockSeen } from '#server/trpc/stock-router.ts'
+import { tickAllLines } from './acts.ts'
+import { expect, test } from './clinic.ts'
+
+test.use({ story: 'sets' })
+
+/** A query as the screens ask it, in the name of whoever looks at the page. */
+const ask = <T>(page: Page, path: string, input?: object): Promise<T> =>
+  page.evaluate(
+    async ([path, input]) => {
+      const asked = input === undefined ? '' : `?input=${encodeURIComponent(JSON.stringify(input))}`
+      return (await (await fetch(`/api/trpc/${path}${asked}`)).json()).result.data
+    },
+    [path, input] as const,
+  )
+
+/** A command as a screen would send it. */
+const send = (page: Page, kind: string, input: object): Promise<{ refused: boolean }> =>
+  page.evaluate(
+    async ([kind, input]) => {
+      const me = (await (await fetch('/api/trpc/me')).json()).result.data
+      const answer = await fetch('/api/trpc/perform', {
+        method: 'POST',
+        headers: { 'content-type': 'application/json' },
+        body: JSON.stringify({ id: crypto.randomUUID(), kind, input, sawRevision: 0, madeAt: me.at }),
+      })
+      return (await answer.json()).result.data
+    },
+    [kind, input] as const,
+  )
+
+/** The keys of a hand scanner that plays keyboard, wherever the focus stands. */
+const scan = (page: Page, code: string): Promise<void> =>
+  page.evaluate((text) => {
+    const press = (key: string) =>
+      (document.activeElement ?? document.body).dispatchEvent(
+        new KeyboardEvent('keydown', { key, bubbles: true, cancelable: true }),
+      )
+    for (const key of text) press(key)
+    press('Enter')
+  }, code)
+
+const shelfOf = (page: Page) =>
+  page
+    .getByRole('table')
+    .getByRole('row', { name: /^Dam set/ })
+    .getByRole('cell')
+
+test('a set goes to another site by two scans, and on its way it is stock of neither', async ({ person }) => {
+  test.slow()
+  const manager = await person('Ingrid Vasarely')
+  const site = { siteId: null, name: 'Millbrook', zone: 'Europe/Dublin', opensAt: '08:00', closesAt: '17:00' }
+  const added = await send(manager.page, 'site.set', { ...site, assistantPlaces: 'allowed' })
+  expect(added.refused).toBe(false)
+
+  const lead = await person('Wiktor Zielak')
+  const { page } = lead
+  const [code = ''] = await ask<string[]>(page, 'packs.onShelf', { kind: 'dam-set' })
+  await page.goto('/sterilising')
+  const here = Number(await shelfOf(page).first().textContent())
+  await page.getByRole('link', { name: 'Send sets, or scan them in' }).click()
+  await page.getByRole('button', { name: 'Goes to Millbrook' }).click()
+  await scan(page, code)
+  const going = page.getByRole('region', { name: /^On their way/ })
+  await expect(going.getByRole('listitem')).toContainText(`pack ${code}`)
+  await expect(going.getByRole('listitem')).toContainText('to Millbrook')
+
+  await page.goto('/sterilising')
+  await expect(shelfOf(page).first()).toHaveText(`${here - 1}`)
+  await expect(shelfOf(page).last()).toHaveText('1')
+  await page.getByRole('combobox', { name: /^Site/ }).selectOption('Millbrook')
+  await expect(shelfOf(page).first()).toHaveText('0')
+
+  await page.goto('/trays/sets')
+  await expect(page.getByRole('button', { name: /^Has arrived here/ })).toHaveAttribute(
+    'aria-pressed',
+    'true',
+  )
+  await scan(page, code)
+  await expect(page.getByText('None is on its way.')).toBeVisible()
+  // Scanned again, and not as an echo of the first, it is said to be here already, and nothing is changed.
+  await page.waitForTimeout(400)
+  await scan(page, code)
+  await expect(page.getByText('is at this site already')).toBeVisible()
+  await page.goto('/sterilising')
+  await expect(shelfOf(page).first()).toHaveText('1')
+})
+
+test('what a tray takes is told by its lot, and leaves the shelf when the tray is opened', async ({
+  person,
+}) => {
+  test.slow()
+  const { page } = await person('Bea Tornqvist')
+  const gloves = async (): Promise<number> => {
+    const { lines } = await ask<StockSeen>(page, 'stock.seen')
+    return lines.find(({ lot }) => lot === 'L104')?.count ?? Number.NaN
+  }
+  await page.goto('/trays')
+  const waiting = page.getByRole('listitem').filter({ hasText: 'Check-up' }).filter({ hasText: 'waiting' })
+  await waiting.first().getByRole('button', { name: 'Claim' }).click()
+  const yours = page.getByRole('region', { name: /^Yours/ })
+  await yours.getByRole('link', { name: 'Open' }).click()
+  await expect(page.getByRole('button', { name: /^There: nitrile gloves, lot L104/ })).toBeVisible()
+  const before = await gloves()
+  await tickAllLines(page)
+  await expect(page.getByText('lot L104')).toBeVisible()
+  await page.getByRole('button', { name: /^Laid out/ }).click()
+  await page.getByRole('button', { name: /^Checked/ }).click()
+  expect(await gloves()).toBe(before)
+  await page.getByRole('button', { name: 'Sound, both marks changed' }).click()
+  await page.getByRole('button', { name: /^Opened/ }).click()
+  await expect(page.getByText('Count back from the chair')).toBeVisible()
+  expect(await gloves()).toBe(before - 1)
+
+  await page.goto('/trays/stock')
+  const toOrder = page.getByRole('region', { name: /^To be ordered/ })
+  await expect(toOrder.getByRole('listitem')).toContainText('occlusion paper')
+  const lot = page.getByRole('group', { name: 'occlusion paper, lot P015' })
+  await lot.getByLabel('Left').fill('90')
+  await lot.getByRole('button', { name: /^Counted/ }).click()
+  await expect(toOrder.getByText('Nothing is down to its reorder level.')).toBeVisible()
+})
+
+test('how long a set is away is measured here, and a steriliser that is down gives nothing back', async ({
+  person,
+}) => {
+  const { page } = await person('Wiktor Zielak')
+  await page.goto('/sterilising')
+  const sets = page.getByRole('region', { name: 'Sets today' })
+  await expect(sets.getByText('back after 75 minutes, as measured here').first()).toBeVisible()
+  await sets.getByText('How long a set is away').click()
+  await sets.getByLabel('Cycle, minutes').fill('40')
+  await expect(sets.getByText('79 minutes together')).toBeVisible()
+  await sets.getByRole('button', { name: /^Keep these minutes/ }).click()
+  await expect(sets.getByText('back after 79 minutes, as measured here').first()).toBeVisible()
+  await sets.getByRole('button', { name: /^Take them back/ }).click()
+  await expect(sets.getByText('back after 60 minutes: not measured here').first()).toBeVisible()
+
+  const steriliser = page.getByRole('region', { name: 'Steam 1' })
+  await steriliser.getByRole('button', { name: 'Take out of service' }).click()
+  await page.getByRole('button', { name: 'Its door seal leaks' }).click()
+  await expect(sets.getByText('No steriliser serves at this site.')).toBeVisible()
+  const exams = sets.getByRole('listitem').filter({ hasText: 'Examination set' }).first()
+  await expect(exams).toContainText(/(\d+) sterile on the shelfcovers the next \1 appointment/)
+  await expect(exams).not.toContainText('Move')
+})
