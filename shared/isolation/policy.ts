@@ -1,5 +1,6 @@
 import { COMMON, memory, read, type Source } from '../base/source.ts'
-import type { FieldClass, PolicySet } from '../people/policy-set.ts'
+import { DEFAULT_POLICY_SET } from '../people/default-policy.ts'
+import type { PolicySet } from '../people/policy-set.ts'
 import type { FieldPolicyId } from './isolation-facts.ts'
 
 export const TOOTH_CLASSES = [
@@ -381,28 +382,5 @@ export const SILENT_POLICY: Record<'front' | 'back', FieldPolicyId> = {
   back: 'LIMITED_1D2M',
 }
 
-/** Six even steps of the range of ISO 16635-1; a clinic enters its own plate. */
-const EVEN_PLATE = [500, 920, 1340, 1760, 2180, 2600]
-
 /** The picks of a new clinic, each to be changed by it. */
-export const DEFAULT_ISOLATION_POLICY: PolicySet['isolation'] = {
-  field: {
-    'root-canal': 'ENDO_SINGLE',
-    'posterior-small': 'LIMITED_1D2M',
-    posterior: 'HEMIARCH_OPP_CANINE',
-    anterior: 'STURDEVANT_WIDE',
-    cervical: 'STURDEVANT_WIDE',
-    sealant: 'SECTOR_EXCEPT_SMALL',
-    'primary-minimal': 'PAED_MIN',
-    'bonded-posterior': 'HEMIARCH_OPP_CANINE',
-    veneer: 'VENEER_P2_P2',
-    'crown-preparation': 'SLIT',
-    bleaching: 'BLEACH_ARCH',
-  } satisfies Record<FieldClass, FieldPolicyId>,
-  holeScheme: 'S5',
-  anchorHole: 'class-plus-one',
-  includeThirdMolar: 'distal-surface-only',
-  sheetMaterial: 'non-latex',
-  untiedClampAllowed: false,
-  plateMicrometres: EVEN_PLATE,
-}
+export const DEFAULT_ISOLATION_POLICY: PolicySet['isolation'] = DEFAULT_POLICY_SET.isolation

@@ -27,6 +27,7 @@ export const DEFAULT_POLICY_SET = {
     includeThirdMolar: 'distal-surface-only',
     sheetMaterial: 'non-latex',
     untiedClampAllowed: false,
+    // Six even steps of the range of ISO 16635-1; a clinic measures its own.
     plateMicrometres: [500, 920, 1340, 1760, 2180, 2600],
   },
   anaesthesia: {
