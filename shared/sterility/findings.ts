@@ -27,6 +27,7 @@ export type SterilityFinding =
   // between sites
   | FindingOf<'pack/on-its-way', 'stop', { code: string }>
   | FindingOf<'pack/other-site', 'stop', { code: string; site: string }>
+  | FindingOf<'sets/mark-taken', 'stop', { mark: string }>
   | FindingOf<'sets/unknown', 'stop', { code: string }>
   | FindingOf<'sets/cannot-travel', 'stop', { code: string; state: string }>
   | FindingOf<'sets/here-already', 'stop', { code: string }>

@@ -37,10 +37,10 @@ function makePack(bench: Bench, load: Load, made: NewPack): Decision {
     return refuse({ rule: 'pack/code-taken', level: 'stop', about: `load:${load.id}`, code })
   }
   const set = findFact(world, 'instrumentSet', made.setId)
-  const refusal = made.setId === null ? null : refuseSet(made.setId, set)
-  if (refusal) return refusal
-  return onSteriliser(bench, load.steriliserId, (steriliser) =>
-    done(
+  return onSteriliser(bench, load.steriliserId, (steriliser) => {
+    const refusal = made.setId === null ? null : refuseSet(made.setId, set, steriliser.siteId)
+    if (refusal) return refusal
+    return done(
       joinChanges(
         putting('pack', {
           clinicId: context.clinicId,
@@ -61,17 +61,18 @@ function makePack(bench: Bench, load: Load, made: NewPack): Decision {
             })
           : nothing,
       ),
-    ),
-  )
+    )
+  })
 }
 
-/** A set is wrapped once: one that is in a pack already, in a chair or on its way is not here to be wrapped. */
-function refuseSet(id: InstrumentSetId, set: InstrumentSet | undefined): Decision | null {
+/** A set is wrapped once: one that is in a pack already, in a chair, on its way or elsewhere is not here to be wrapped. */
+function refuseSet(id: InstrumentSetId, set: InstrumentSet | undefined, here: SiteId): Decision | null {
   const about = `set:${id}`
   if (!set) return refuse({ rule: 'pack/set-not-clean', level: 'stop', about, mark: id, place: 'unknown' })
-  return set.place.kind === 'dirty'
-    ? null
-    : refuse({ rule: 'pack/set-not-clean', level: 'stop', about, mark: set.mark, place: set.place.kind })
+  const { place, mark } = set
+  if (place.kind === 'dirty' && place.siteId === here) return null
+  const where = place.kind === 'dirty' ? 'at-another-site' : place.kind
+  return refuse({ rule: 'pack/set-not-clean', level: 'stop', about, mark, place: where })
 }
 
 /** One pack is held by itself; a pack without a load can be held too. */
@@ -145,8 +146,12 @@ export const PACK_COMMANDS = {
     needs: 'sterility:run',
     input: z.object({ kind: z.enum(PACK_KINDS), mark: z.string().trim().min(1).max(40), siteId }),
     reach: () => ({ sets: true as const }),
-    decide: (_, input, context) =>
-      done(
+    decide: (world, input, context) => {
+      const mark = input.mark.toLowerCase()
+      if (world.instrumentSet.some((set) => set.mark.toLowerCase() === mark)) {
+        return refuse({ rule: 'sets/mark-taken', level: 'stop', about: 'sets', mark: input.mark })
+      }
+      return done(
         putting('instrumentSet', {
           clinicId: context.clinicId,
           id: context.newId<InstrumentSetId>(),
@@ -157,7 +162,8 @@ export const PACK_COMMANDS = {
           place: { kind: 'dirty', siteId: input.siteId, since: context.now },
           incomplete: false,
         }),
-      ),
+      )
+    },
   }),
   'pack.make': commandRule({
     kind: 'pack.make',

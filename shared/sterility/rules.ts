@@ -71,6 +71,7 @@ export const STERILITY_RULES = {
   'pack/not-held': refusal('steriliser-lead', ['pack.hold']),
   'pack/on-its-way': refusal('steriliser-lead', ['set.arrive']),
   'pack/other-site': refusal('assistant', ['set.arrive']),
+  'sets/mark-taken': refusal('steriliser-lead', ['set.add']),
   'sets/unknown': refusal('steriliser-lead', ['pack.make', 'set.add']),
   'sets/cannot-travel': refusal('steriliser-lead', ['pack.reprocess', 'pack.return']),
   'sets/here-already': refusal('steriliser-lead', ['set.send']),

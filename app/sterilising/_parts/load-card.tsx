@@ -5,6 +5,7 @@ import type { Performing } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
 import { Card, Row, Rows } from '#app/_ui/card.tsx'
+import { Choice } from '#app/_ui/choice.tsx'
 import { Field } from '#app/_ui/field.tsx'
 import { FindingLine } from '#app/_ui/finding-line.tsx'
 import list from '#app/_ui/list.module.css'
@@ -21,7 +22,6 @@ import {
   programmeWords,
   readingWords,
 } from './bench-words.ts'
-import { Choice } from './choice.tsx'
 import styles from './sterilising.module.css'
 import { WrapSets } from './wrap-sets.tsx'
 

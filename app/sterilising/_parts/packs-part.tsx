@@ -3,6 +3,7 @@ import Link from 'next/link'
 import { useState } from 'react'
 import type { Performing } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
+import { Choice } from '#app/_ui/choice.tsx'
 import { FindingLine } from '#app/_ui/finding-line.tsx'
 import list from '#app/_ui/list.module.css'
 import { ScanField } from '#app/_ui/scan-field.tsx'
@@ -11,7 +12,6 @@ import { type Load, PACK_KINDS, type Pack } from '#shared/sterility/sterility-fa
 import { KIND_WORDS } from '#shared/words/en/sterility.ts'
 import { type Bench, judged, PACK_PARTS, type PackPart, partOfPack, placesOf } from './bench.ts'
 import { PART_WORDS, placeOf } from './bench-words.ts'
-import { Choice } from './choice.tsx'
 import styles from './sterilising.module.css'
 
 interface PacksProps {

@@ -111,6 +111,11 @@ export const STERILITY_SENTENCES: Sentences<SterilityFinding> = {
       `Pack ${code} stands at ${site} by the list. That site would count on it. Scan it in here first.`,
     desk: null,
   },
+  'sets/mark-taken': {
+    says: ({ mark }) =>
+      `Another set is marked ${mark}. Two sets with one mark could not be told apart. Give it a mark of its own.`,
+    desk: null,
+  },
   'sets/unknown': {
     says: ({ code }) =>
       `No pack and no set is called ${code}. What it is cannot be told. Scan it again, or type the set’s mark.`,

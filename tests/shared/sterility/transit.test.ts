@@ -97,6 +97,31 @@ describe('sets between sites', () => {
   it('what was brought without having been sent is where it is scanned in', () => {
     expect(pack(arrive(twoSites(), 'P1')).siteId).toBe(NORTH)
   })
+  it('[pack/set-not-clean] a dirty set of another site is not wrapped here before it is scanned in', () => {
+    const world = arrive(send(twoSites(), 'Set B'), 'Set B')
+    const load = { ...must(world.load[0], 'L1'), life: { kind: 'running' as const } }
+    const set = must(
+      world.instrumentSet.find(({ mark }) => mark === 'Set B'),
+      'Set B',
+    )
+    const input = {
+      steriliserId: load.steriliserId,
+      loadId: load.id,
+      kind: 'dam-set',
+      setId: set.id,
+      place: 'bay',
+    }
+    const wrap = (standing: World) =>
+      decideOn(COMMANDS['pack.make'], { world: { ...standing, load: [load] }, input, by: lead })
+    expect(reasonsOf(wrap(world))).toEqual(['pack/set-not-clean'])
+    expect(reasonsOf(wrap(arrive(world, 'Set B', SITE)))).toEqual([])
+  })
+  it('[sets/mark-taken] no two sets carry one mark, in any case of letters', () => {
+    const input = { kind: 'dam-set', mark: 'SET A', siteId: NORTH }
+    expect(reasonsOf(decideOn(COMMANDS['set.add'], { world: twoSites(), input, by: lead }))).toEqual([
+      'sets/mark-taken',
+    ])
+  })
   it('[sets/unknown] a code that nothing carries', () => {
     const input = { code: 'nothing', to: NORTH }
     expect(reasonsOf(decideOn(COMMANDS['set.send'], { world: twoSites(), input, by: ana }))).toEqual([

@@ -5,11 +5,14 @@ import type { Performing } from '#app/_live/use-perform.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
+import { Choice } from '#app/_ui/choice.tsx'
 import { Dialog } from '#app/_ui/dialog.tsx'
 import list from '#app/_ui/list.module.css'
 import { timeOf } from '#app/_ui/time-words.ts'
+import { can } from '#shared/people/role.ts'
 import { isQuiet } from '#shared/trays/lifecycle.ts'
 import type { Tray } from '#shared/trays/tray.ts'
+import { isCalledOff } from '#shared/trays/tray-for.ts'
 
 export interface TrayActsProps {
   seen: Seen
@@ -61,6 +64,8 @@ export function TrayActs({ seen, tray, performing }: TrayActsProps) {
           >
             Let go
           </ActButton>
+          <HandOver seen={seen} tray={tray} performing={performing} />
+          <Hold seen={seen} tray={tray} performing={performing} />
         </div>
       ) : (
         <OfAnother seen={seen} tray={tray} performing={performing} />
@@ -79,8 +84,34 @@ export function TrayActs({ seen, tray, performing }: TrayActsProps) {
             Checked
             <small>laid out by {seen.nameOf(tray.life.by)}</small>
           </ActButton>
+          {tray.life.by === seen.member.id ? (
+            <HandOver seen={seen} tray={tray} performing={performing} />
+          ) : null}
+          <Hold seen={seen} tray={tray} performing={performing} />
         </div>
       )
+    case 'checked':
+      return (
+        <div className={list.acts}>
+          <Hold seen={seen} tray={tray} performing={performing} />
+        </div>
+      )
+    case 'opened':
+      return isCalledOff(seen.facts.appointment) ? (
+        <div className={list.acts}>
+          <ActButton
+            kind="tray.clear"
+            input={input}
+            performing={performing}
+            size="main"
+            tone="ink"
+            done="What was opened goes to be reprocessed."
+          >
+            The patient never came: clear it
+            <small>opened packs are reprocessed, no stock is credited</small>
+          </ActButton>
+        </div>
+      ) : null
     case 'counted-back':
       return (
         <div className={list.acts}>
@@ -147,5 +178,55 @@ function TakeOver({ seen, tray, performing }: TrayActsProps) {
         ))}
       </Dialog>
     </div>
+  )
+}
+
+/** To whoever else may lay out trays and works here. */
+function HandOver({ seen, tray, performing }: TrayActsProps) {
+  const { world } = useWorld()
+  const others = world.member.filter(
+    ({ id, active, roles }) => active && id !== seen.member.id && can(roles, 'tray:use'),
+  )
+  return (
+    <Choice words="Hand over" title="Hand this tray over to whom?" back="Keep it">
+      {(close) =>
+        others.map(({ id, shortName }) => (
+          <ActButton
+            key={id}
+            kind="tray.hand-over"
+            input={{ trayId: tray.id, to: id }}
+            performing={performing}
+            done={`${shortName} has the tray.`}
+            onDone={close}
+          >
+            {shortName}
+          </ActButton>
+        ))
+      }
+    </Choice>
+  )
+}
+
+const HOLDS = ['Something on it was touched', 'It was left uncovered', 'It fell', 'Wait for the dentist']
+
+/** Pulled, whatever has been done to it: nobody takes it to the chair before it is claimed and laid out anew. */
+function Hold({ tray, performing }: TrayActsProps) {
+  return (
+    <Choice words="Hold this tray" title="Hold this tray: why?" back="Leave it">
+      {(close) =>
+        HOLDS.map((why) => (
+          <ActButton
+            key={why}
+            kind="tray.hold"
+            input={{ trayId: tray.id, why }}
+            performing={performing}
+            done="The tray is held."
+            onDone={close}
+          >
+            {why}
+          </ActButton>
+        ))
+      }
+    </Choice>
   )
 }

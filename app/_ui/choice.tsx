@@ -1,7 +1,7 @@
 'use client'
 import { type ReactNode, useState } from 'react'
-import { Button, type ButtonProps } from '#app/_ui/button.tsx'
-import { Dialog } from '#app/_ui/dialog.tsx'
+import { Button, type ButtonProps } from './button.tsx'
+import { Dialog } from './dialog.tsx'
 
 export interface ChoiceProps extends Pick<ButtonProps, 'tone' | 'size'> {
   /** On the button that opens it. */
