@@ -107,7 +107,7 @@ export const ISOLATION_CLINIC_COMMANDS = {
   /** No rust, crack or bend was seen on the clamps of this mark. */
   'clamp.looked-at': commandRule({
     kind: 'clamp.looked-at',
-    needs: 'tray:use',
+    needs: 'stock:count',
     input: z.object({ mark: z.string().min(1).max(40) }),
     reach: () => ({}),
     decide: decideLooked,

@@ -139,7 +139,7 @@ function Pinches({ seen }: { seen: Seen }) {
   const { stage } = seen.readiness.line
   if (!hasReached(stage, 'seated') || !can(seen.member.roles, 'numbness:record')) return null
   return (
-    <section className={styles.pinch} aria-label="Numbness">
+    <section className={styles.pinch} aria-label="Numbness" data-open={open || undefined}>
       <Button size="main" tone="stop" aria-expanded={open} onPress={() => setOpen(!open)}>
         {open ? 'It no longer pinches' : 'It pinches'}
         <small>{open ? 'close the numbness check' : 'the patient raised a hand'}</small>
