@@ -324,14 +324,24 @@ function boxAround(points: readonly Point[]): Box {
   return { x: (left + right) / 2, y: (top + bottom) / 2, w: right - left, h: bottom - top }
 }
 
-/** A U whose open ends point to the eyes and whose curve lies at the chin. */
+/** Where the frame's pins reach out to the sheet's edge, as shares of the sheet: from the frame, to the edge. */
+const PINS = [
+  ...[0.12, 0.32, 0.52, 0.7].flatMap((y) => [
+    [0.03, y, 0.006, y],
+    [0.97, y, 0.994, y],
+  ]),
+  ...[0.34, 0.5, 0.66].map((x) => [x, 0.97, x, 0.994]),
+] as [number, number, number, number][]
+
+/** A U whose open ends point to the eyes and whose curve lies at the chin; the sheet's edges sit on its pins. */
 function framePath(sheet: PlannedSheet, view: SheetView): string {
   const { widthMm: w, heightMm: h } = sheet
   const point = (x: number, y: number): string => {
     const at = turn({ x: x * w, y: y * h }, sheet, view)
     return `${round(at.x)} ${round(at.y)}`
   }
-  return `M${point(0.03, 0.02)}L${point(0.03, 0.7)}C${point(0.03, 0.9)} ${point(0.15, 0.97)} ${point(0.3, 0.97)}L${point(0.7, 0.97)}C${point(0.85, 0.97)} ${point(0.97, 0.9)} ${point(0.97, 0.7)}L${point(0.97, 0.02)}`
+  const pins = PINS.map(([x, y, outX, outY]) => `M${point(x, y)}L${point(outX, outY)}`).join('')
+  return `${pins}M${point(0.03, 0.02)}L${point(0.03, 0.7)}C${point(0.03, 0.9)} ${point(0.15, 0.97)} ${point(0.3, 0.97)}L${point(0.7, 0.97)}C${point(0.85, 0.97)} ${point(0.97, 0.9)} ${point(0.97, 0.7)}L${point(0.97, 0.02)}`
 }
 
 /** Twice the signed area of hole, marked corner and middle of the nose edge: its sign tells a mirror image. */
