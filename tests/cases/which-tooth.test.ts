@@ -181,6 +181,7 @@ describe('which tooth', () => {
   test('case 11 a mirrored image sets no side: it asks for the side on the patient', () => {
     const world = mention(scene(), { source: 'image', text: 'panoramic, 36', mirrored: true })
     expect(workOf(world).teeth).toEqual(['46'])
+    expect(workOf(world).mentions.at(-1)).toMatchObject({ noted: { by: ASSISTANT.id, at: at(-30) } })
     expect(asked(workOf(world))).toEqual(['tooth/image-mirrored'])
   })
 

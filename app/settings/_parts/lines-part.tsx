@@ -75,7 +75,7 @@ function OneLine({ kind, line, onLine }: OneLineProps) {
       <ul className={styles.list}>
         {LINES[kind].printed.map(({ says, source }) => (
           <li key={source.where}>
-            {says} <SourceWords source={source} />
+            {says}: <SourceWords source={source} />
           </li>
         ))}
       </ul>

@@ -42,6 +42,19 @@ const started = having(scene(), 'visit', visit('started'))
 const bleach = { appointmentId: VISITED, kind: 'bleach-on-tissue', drill: false }
 const lineOf = (world: World) => must(judgeAppointment(indexDay(world), VISITED, at(2)), 'held')
 
+// Practitioner case 55: READ. One touch by anyone at the chair, and the time runs from it.
+test('case 55 the patient tastes or feels burning: one touch holds the chair from that minute, until a dentist closes it', () => {
+  const clamped = having(scene(), 'visit', visit('clamped'))
+  const asked = { kind: 'help.call', input: { appointmentId: VISITED, kind: 'taste-or-burn', drill: false } }
+  const decision = decide(clamped, asked, context(ASSISTANT, at(3), 9000))
+  expect(decision.ok && decision.value.change.put.incident).toMatchObject([
+    { kind: 'taste-or-burn', at: at(3), by: ASSISTANT.id, life: { kind: 'open' } },
+  ])
+  const held = decision.ok ? applyChange(clamped, decision.value.change) : clamped
+  const line = judgeAppointment(indexDay(held), VISITED, at(4))?.line
+  expect(line).toMatchObject({ state: 'hold', missing: { rule: 'help/open', since: at(3) } })
+})
+
 describe('help here', () => {
   test('[help/open] a call holds the chair on every screen and keeps the patient from leaving', () => {
     const world = performed(started, 'help.call', bleach)

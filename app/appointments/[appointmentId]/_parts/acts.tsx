@@ -12,7 +12,9 @@ import { CompanionActs } from './companion-acts.tsx'
 import { ConsentAct } from './consent-act.tsx'
 import { ClampOn, DamPlaced } from './dam-acts.tsx'
 import { DoseActs } from './dose-acts.tsx'
+import { HistoryAct } from './history-act.tsx'
 import { Identify } from './identify.tsx'
+import { InterruptActs } from './interrupt-acts.tsx'
 import { LeaveActs } from './leave-acts.tsx'
 import { LineActs } from './line-acts.tsx'
 import { MonitorAct } from './monitor-act.tsx'
@@ -133,25 +135,8 @@ function InChair({ seen, performing }: ActProps) {
       <StayAct seen={seen} performing={performing} />
       <RecountAct seen={seen} performing={performing} when="before" />
       <ClampActs seen={seen} performing={performing} />
+      <InterruptActs seen={seen} performing={performing} />
     </>
-  )
-}
-
-function HistoryAct({ seen, performing }: ActProps) {
-  const open = seen.readiness.open.some(({ rule }) => rule === 'history/not-confirmed')
-  if (!open) return <p className={styles.done}>Today’s history confirmed</p>
-  return (
-    <Offered seen={seen} needs="patient:identify" what="Today’s history">
-      <ActButton
-        kind="history.confirm"
-        input={{ patientId: seen.facts.appointment.patientId, added: [] }}
-        performing={performing}
-        done="Today’s history is confirmed."
-      >
-        History of today confirmed
-        <small>nothing new since last time</small>
-      </ActButton>
-    </Offered>
   )
 }
 
@@ -222,6 +207,7 @@ function BeforeStart({ seen, performing }: ActProps) {
       </Offered>
       <RecountAct seen={seen} performing={performing} when="through" />
       <StartAct seen={seen} performing={performing} />
+      <InterruptActs seen={seen} performing={performing} />
     </>
   )
 }

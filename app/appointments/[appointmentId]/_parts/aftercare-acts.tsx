@@ -1,6 +1,7 @@
 'use client'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import type { ActProps } from './acts.tsx'
+import { FeelsAgain } from './dose-times.tsx'
 import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
 
@@ -11,6 +12,7 @@ export function AftercareActs({ seen, performing }: ActProps) {
   if (doses.length === 0) return null
   return (
     <Offered seen={seen} needs="numbness:record" what="Aftercare">
+      <FeelsAgain seen={seen} />
       <div className={styles.choices}>
         {(['patient', 'carer'] as const).map((to) => (
           <ActButton

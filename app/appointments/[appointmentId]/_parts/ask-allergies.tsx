@@ -4,6 +4,7 @@ import { usePerform } from '#app/_live/use-perform.ts'
 import { AllergyForm, LatexAnswers, OtherAnswers } from '#app/_ui/allergy-form.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { can } from '#shared/people/role.ts'
+import { ClearAllergy, ReactionSeen } from './allergy-acts.tsx'
 import styles from './plan.module.css'
 
 /** What is still to be asked stands open; what has been answered can be asked again, and an allergy listed, below. */
@@ -26,6 +27,8 @@ export function AskAllergies({ seen }: { seen: Seen }) {
           {othersOpen ? null : <OtherAnswers patientId={patientId} performing={performing} />}
         </div>
       </details>
+      <ReactionSeen seen={seen} performing={performing} />
+      <ClearAllergy seen={seen} performing={performing} />
       <OutcomeBox outcome={performing.outcome} />
     </>
   )

@@ -1,14 +1,15 @@
 'use client'
 import Link from 'next/link'
 import type { Seen } from '#app/_live/seen.ts'
+import { latexWords, othersWords } from '#app/_ui/allergy-words.ts'
 import { Card, Row, Rows } from '#app/_ui/card.tsx'
+import { weightWords } from '#app/_ui/weight-words.ts'
 import type { AllergyRecord } from '#shared/allergies/allergy-record.ts'
 import { STATE_WORDS } from '#shared/words/en/trays.ts'
-import { latexWords, othersWords } from './allergy-words.ts'
 import { AskAllergies } from './ask-allergies.tsx'
 import { NumbnessPart } from './numbness-part.tsx'
 import styles from './plan.module.css'
-import { Weigh, weightWords } from './weigh.tsx'
+import { Weigh } from './weigh.tsx'
 
 /** What must be known before the clamp goes on. */
 export function BeforeList({ seen }: { seen: Seen }) {

@@ -11,6 +11,7 @@ import { workedTeeth } from '#shared/readiness/judges.ts'
 import { sideOf } from '#shared/teeth/tooth.ts'
 import type { ActProps } from './acts.tsx'
 import { DoseCheck } from './dose-check.tsx'
+import { DoseTimes } from './dose-times.tsx'
 import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
 import { shutAt } from './shut.ts'
@@ -23,10 +24,13 @@ export function DoseActs({ seen, performing }: ActProps) {
     <div className={styles.act}>
       <h3>Anaesthetic</h3>
       {doses.map((dose) => (
-        <p key={dose.id} className={styles.done}>
-          {timeOf(dose.at, seen.zone)} {amountWords(dose)}, {solutionWords(dose)}, {dose.technique}
-          {dose.tooth ? ` at ${toothIn(dose.tooth, seen.notation)}` : ''}, {seen.nameOf(dose.by)}
-        </p>
+        <div key={dose.id}>
+          <p className={styles.done}>
+            {timeOf(dose.at, seen.zone)} {amountWords(dose)}, {solutionWords(dose)}, {dose.technique}
+            {dose.tooth ? ` at ${toothIn(dose.tooth, seen.notation)}` : ''}, {seen.nameOf(dose.by)}
+          </p>
+          <DoseTimes dose={dose} seen={seen} />
+        </div>
       ))}
       {anaesthetic?.intent.kind === 'none' ? (
         <p>No injection, by intent: {anaesthetic.intent.reason}.</p>

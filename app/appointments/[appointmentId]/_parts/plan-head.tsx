@@ -1,4 +1,5 @@
 import type { Seen } from '#app/_live/seen.ts'
+import { bornHere } from '#app/_ui/born-here.ts'
 import { operatoryWords } from '#app/_ui/labels.ts'
 import { otherNotation, wordsFor } from '#app/_ui/teeth-words.ts'
 import { bornWords, timeOf } from '#app/_ui/time-words.ts'
@@ -37,12 +38,6 @@ const notations = (teeth: readonly Tooth[], { notation }: Seen): string[] =>
   teeth.length === 0 ? [] : [otherNotation(teeth, notation), `quadrant ${teeth.map(makePalmer).join(' ')}`]
 
 const need = ({ isolation }: Seen): string[] => (isolation ? [NEED_WORDS[isolation.need.value]] : [])
-
-/** While the birth day is what is asked, it is not read off the page. */
-const bornHere = ({ facts, readiness }: Seen): string =>
-  facts.visit !== null && readiness.line.stage !== 'expected' && !facts.visit.identity && facts.patient?.born
-    ? 'birth date to be asked'
-    : bornWords(facts.patient?.born ?? null)
 
 function WhoWhen({ seen }: { seen: Seen }) {
   const { patient, appointment, operatory, dentist } = seen.facts

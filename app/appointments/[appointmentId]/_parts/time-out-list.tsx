@@ -1,4 +1,5 @@
 import type { Seen } from '#app/_live/seen.ts'
+import { allergyWords } from '#app/_ui/allergy-words.ts'
 import { Row, Rows } from '#app/_ui/card.tsx'
 import { otherNotation, toothIn, wordsFor } from '#app/_ui/teeth-words.ts'
 import { bornWords } from '#app/_ui/time-words.ts'
@@ -7,7 +8,6 @@ import { workedTeeth } from '#shared/readiness/judges.ts'
 import { sideOf } from '#shared/teeth/tooth.ts'
 import { sayCaution } from '#shared/words/en/plan.ts'
 import { STATE_WORDS } from '#shared/words/en/trays.ts'
-import { allergyWords } from './allergy-words.ts'
 import { lookAlikesOf } from './look-alikes.ts'
 import { amountWords, solutionWords } from './solutions.ts'
 

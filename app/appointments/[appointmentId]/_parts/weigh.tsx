@@ -6,19 +6,8 @@ import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
 import { Field } from '#app/_ui/field.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
-import { dateWords, timeOf } from '#app/_ui/time-words.ts'
-import { dayOf } from '#shared/base/moment.ts'
 import { can } from '#shared/people/role.ts'
 import styles from './plan.module.css'
-
-/** The weight as it was entered, with who and when. */
-export function weightWords({ facts, zone, nameOf }: Seen): string {
-  const weight = facts.patient?.weight ?? null
-  if (weight === null) return 'Not known here.'
-  const day = dayOf(weight.at, zone)
-  const when = day === facts.appointment.day ? timeOf(weight.at, zone) : dateWords(day)
-  return `${weight.entered.value} ${weight.entered.unit}, ${when}, ${nameOf(weight.by)}`
-}
 
 /** A weight is entered with its unit, or not at all. */
 export function Weigh({ seen }: { seen: Seen }) {

@@ -7,11 +7,14 @@ import { useJudgingMoment } from '#app/_live/use-moment.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { MouthPart } from '#app/_marks/mouth-chart-part.tsx'
 import { placingWords } from '#app/_marks/placing-words.ts'
-import { Card } from '#app/_ui/card.tsx'
+import { latexWords, othersWords } from '#app/_ui/allergy-words.ts'
+import { bornHere } from '#app/_ui/born-here.ts'
+import { Card, Row, Rows } from '#app/_ui/card.tsx'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
-import { bornWords, dateWords, timeOf } from '#app/_ui/time-words.ts'
+import { dateWords, timeOf } from '#app/_ui/time-words.ts'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
-import { ageInYears } from '#shared/base/moment.ts'
+import { weightWords } from '#app/_ui/weight-words.ts'
+import { ageInYears, dayOf } from '#shared/base/moment.ts'
 import type { PastPlacing } from '#shared/isolation/past.ts'
 import { can } from '#shared/people/role.ts'
 import { workedTeeth } from '#shared/readiness/judges.ts'
@@ -51,7 +54,7 @@ function PatientPage({ appointmentId, member, past, visits }: PatientScreenProps
   return (
     <article className={styles.page}>
       <h1 className={styles.who}>
-        {patient.given} {patient.family}, {bornWords(patient.born)}
+        {patient.given} {patient.family}, {bornHere(seen)}
       </h1>
       <Card title="Mouth" tone="plain">
         <MouthPart
@@ -66,10 +69,51 @@ function PatientPage({ appointmentId, member, past, visits }: PatientScreenProps
           nameOf={seen.nameOf}
         />
       </Card>
+      <Health seen={seen} />
       <Worn past={past} seen={seen} />
       <Visits visits={visits} />
       <CautionLine />
     </article>
+  )
+}
+
+/** What is known of the patient's health here, as it was told. It is changed at a visit, on its plan page. */
+function Health({ seen }: { seen: Seen }) {
+  const { patient, allergies, appointment } = seen.facts
+  const listed = (allergies?.allergies ?? []).filter(({ certainty }) => certainty !== 'refuted')
+  return (
+    <Card title="Health, as it was told" tone="plain">
+      <Rows>
+        <Row term="Latex">{latexWords(allergies, seen)}</Row>
+        <Row term="Allergies">
+          {othersWords(allergies, seen)}
+          {listed.map(({ substance, text, certainty }) => (
+            <div key={`${substance} ${text}`}>
+              {text || substance}, {certainty}
+            </div>
+          ))}
+        </Row>
+        <Row term="History">
+          {patient?.history.length === 0 ? 'Nothing is on record; that is not a “none”.' : null}
+          {patient?.history.map(({ text, at, by }) => (
+            <div key={`${at} ${text}`}>
+              {text}
+              <small>
+                {' '}
+                {dateWords(dayOf(at, seen.zone))}
+                {by === null ? '' : `, ${seen.nameOf(by)}`}
+              </small>
+            </div>
+          ))}
+        </Row>
+        <Row term="Weight">{weightWords(seen)}</Row>
+        {patient?.guardian ? <Row term="Comes with">{patient.guardian.relation}</Row> : null}
+        {patient?.interpreter ? <Row term="Interpreter">{patient.interpreter.language}</Row> : null}
+      </Rows>
+      <Link href={`/appointments/${appointment.id}`} className={styles.visit} prefetch={false}>
+        Ask or change it at the visit
+      </Link>
+    </Card>
   )
 }
 

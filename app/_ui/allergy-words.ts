@@ -1,6 +1,6 @@
 import type { Seen } from '#app/_live/seen.ts'
-import { dateWords, timeOf } from '#app/_ui/time-words.ts'
 import type { AllergyRecord } from '#shared/allergies/allergy-record.ts'
+import { dateWords, timeOf } from './time-words.ts'
 
 /** All that is known of allergies in one line, the listed ones in the patient's own words. */
 export function allergyWords(seen: Seen): string {
