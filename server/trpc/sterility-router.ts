@@ -1,14 +1,16 @@
 import { z } from 'zod'
 import { asClinic } from '#db/as-clinic.ts'
 import { readReach } from '#db/read.ts'
+import { listOf } from '#db/save.ts'
 import { everywhere, selectFacts } from '#db/select.ts'
-import { dayOf, type Instant, type Zone } from '#shared/base/moment.ts'
+import { dayOf, type Instant, instant, type Zone } from '#shared/base/moment.ts'
 import type { Reach } from '#shared/command.ts'
 import type { World } from '#shared/facts.ts'
 import type { Finding } from '#shared/finding.ts'
 import type { ClinicId, LoadId, SiteId } from '#shared/ids.ts'
 import { can } from '#shared/people/role.ts'
 import { judgeRecall, planRecall, type RecallFrom, suspectLoads } from '#shared/sterility/recall.ts'
+import { countFaults, type FaultCount, type FoundFault } from '#shared/trays/fault-count.ts'
 import { readNow } from '../commands/perform.ts'
 import { labelsOf, type PackLabel } from '../exports/labels.ts'
 import { type RecallTold, tellRecall } from '../exports/recall.ts'
@@ -103,6 +105,32 @@ function fromOf(world: World, asked: RecallAsked, zone: Zone): { from: RecallFro
   }
 }
 
+/** Weeks looked back over. */
+const FAULT_WEEKS = 8
+const WEEK_MS = 7 * 86_400_000
+/** Commands that find a line not to count. */
+const FINDING = ['tray.fault', 'tray.open', 'tray.tick']
+
+/** Faults as they were found, from the journal: what lies on a tray now says nothing of those that were mended. */
+async function readFaults(house: House, clinicId: ClinicId): Promise<FoundFault[]> {
+  const { at, zone } = await readNow(house, clinicId)
+  const rows = await asClinic(
+    house.database,
+    clinicId,
+    (tx) =>
+      tx.unsafe<{ at: number; of: string; why: string }[]>(
+        `select j.at, coalesce(l ->> 'packKind', split_part(l ->> 'item', '/', 1)) as of, l -> 'fault' ->> 'why' as why
+          from journal j cross join lateral jsonb_array_elements(j.change -> 'put' -> 'trayLine') l
+          where j.clinic_id = $1 and j.kind = any($2::text[]) and j.at > $3::bigint
+            and (l -> 'fault' ->> 'at')::bigint = j.at`,
+        [clinicId, listOf(FINDING), at - FAULT_WEEKS * WEEK_MS],
+        { prepare: true },
+      ),
+    'read',
+  )
+  return rows.map(({ at: found, of, why }) => ({ of, why, day: dayOf(instant(Number(found)), zone) }))
+}
+
 export const sterilityRouter = router({
   /** A site's day at the steriliser: the day, loads, indicators, packs and sets. */
   window: sterilising
@@ -119,6 +147,11 @@ export const sterilityRouter = router({
       await noteReading(house, session, { page: 'recall', appointmentId: null })
       return preview
     }),
+  /** What was found not to count on trays, by week, for the weekly review. */
+  faults: sterilising.query(
+    async ({ ctx: { house, session } }): Promise<FaultCount[]> =>
+      countFaults(await readFaults(house, session.clinicId)),
+  ),
   /** The labels of a load's packs, to print. */
   labels: sterilising
     .input(z.object({ loadId: idOf<LoadId>() }))

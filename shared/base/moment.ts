@@ -46,6 +46,13 @@ export function clockTimeAfter(time: ClockTime, minutes: Minutes): ClockTime {
 }
 const DAY_MINUTES = 24 * 60
 
+/** The Monday of a day's week. */
+export function mondayOf(day: Day): Day {
+  const at = Date.parse(`${day}T00:00:00Z`)
+  const since = (new Date(at).getUTCDay() + 6) % 7
+  return new Date(at - since * DAY_MINUTES * MINUTE).toISOString().slice(0, 10) as Day
+}
+
 /** Whole years between a birth day and a day; null where a day is unknown. */
 export function ageInYears(born: Day | null, on: Day): number | null {
   if (born === null) return null

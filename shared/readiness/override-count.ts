@@ -1,4 +1,4 @@
-import { type Day, instant, parseDay } from '../base/moment.ts'
+import { type Day, mondayOf } from '../base/moment.ts'
 
 /** One act on one appointment: an override of a rule, or a command that answers rules. */
 export interface Settled {
@@ -18,15 +18,6 @@ export interface OverrideCount {
   answered: number
   /** Passed over more often than answered: the rule, or what is done, wants looking at. */
   often: boolean
-}
-
-const DAY_MS = 86_400_000
-
-/** The Monday of a day's week. */
-export function mondayOf(day: Day): Day {
-  const at = instant(Date.parse(`${day}T00:00:00Z`))
-  const since = (new Date(at).getUTCDay() + 6) % 7
-  return parseDay(new Date(at - since * DAY_MS).toISOString().slice(0, 10)) ?? day
 }
 
 /**

@@ -113,6 +113,14 @@ test('what a tray takes is told by its lot, and leaves the shelf when the tray i
   await expect(page.getByText('Count back from the chair')).toBeVisible()
   expect(await gloves()).toBe(before - 1)
 
+  await page.getByRole('button', { name: 'Something is wrong: suction tip' }).click()
+  await page.getByRole('button', { name: 'debris on opening' }).click()
+  await expect(page.getByText('Does not count: debris on opening')).toBeVisible()
+  const lead = await person('Wiktor Zielak')
+  await lead.page.goto('/sterilising')
+  const faults = lead.page.getByRole('region', { name: 'Faults found on trays' })
+  await expect(faults.getByRole('row', { name: /suction tip debris on opening 1$/ })).toBeVisible()
+
   await page.goto('/trays/stock')
   const toOrder = page.getByRole('region', { name: /^To be ordered/ })
   await expect(toOrder.getByRole('listitem')).toContainText('occlusion paper')

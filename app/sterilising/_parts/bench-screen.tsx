@@ -7,8 +7,10 @@ import { useWorld } from '#app/_live/use-world.ts'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
 import list from '#app/_ui/list.module.css'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
+import type { FaultCount } from '#shared/trays/fault-count.ts'
 import { type Bench, isOpen, loadsOf, sterilisersOf } from './bench.ts'
 import { BenchHolder, type BenchHolderProps } from './bench-holder.tsx'
+import { FaultsPart } from './faults-part.tsx'
 import { ForecastPart } from './forecast-part.tsx'
 import { LoadCard } from './load-card.tsx'
 import { PacksPart } from './packs-part.tsx'
@@ -17,15 +19,20 @@ import { SetsPart } from './sets-part.tsx'
 import { AddSteriliser, SteriliserCard } from './steriliser-card.tsx'
 import styles from './sterilising.module.css'
 
-export function BenchScreen(props: BenchHolderProps) {
+export interface BenchScreenProps extends BenchHolderProps {
+  /** What was found wrong on trays in the last weeks, when the screen was opened. */
+  faults: FaultCount[]
+}
+
+export function BenchScreen(props: BenchScreenProps) {
   return (
     <BenchHolder {...props}>
-      <BenchPage of={props.of} />
+      <BenchPage {...props} />
     </BenchHolder>
   )
 }
 
-function BenchPage({ of }: Pick<BenchHolderProps, 'of'>) {
+function BenchPage({ of, faults }: BenchScreenProps) {
   const { world } = useWorld()
   const now = useJudgingMoment()
   const performing = usePerform()
@@ -44,6 +51,7 @@ function BenchPage({ of }: Pick<BenchHolderProps, 'of'>) {
           <a href="#sets">Sets today</a>
           <a href="#all-sets">Where the sets are</a>
           <a href="#packs">Packs</a>
+          <a href="#faults">Faults found</a>
           <a href="#recall">Recall</a>
         </nav>
       </header>
@@ -84,6 +92,7 @@ function BenchPage({ of }: Pick<BenchHolderProps, 'of'>) {
       <ForecastPart bench={bench} performing={performing} />
       <SetsPart bench={bench} performing={performing} />
       <PacksPart bench={bench} performing={performing} />
+      <FaultsPart faults={faults} />
       <RecallDoors bench={bench} />
       <CautionLine />
     </div>

@@ -1,4 +1,5 @@
 'use client'
+import Link from 'next/link'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Choice } from '#app/_ui/choice.tsx'
 import list from '#app/_ui/list.module.css'
@@ -55,6 +56,13 @@ export function SporeTests({ steriliser, spores, bench, performing }: Steriliser
             {indicator.loadId ? `, load ${findFact(world, 'load', indicator.loadId)?.number ?? ''}` : ''}.
             Loads for implants wait for it.
           </p>
+          <Link
+            href={`/sterilising/recall?kind=indicator&indicatorId=${indicator.id}`}
+            className={list.open}
+            prefetch={false}
+          >
+            What it would reach
+          </Link>
           <ReadSpore indicator={indicator} steriliser={steriliser} bench={bench} performing={performing} />
         </div>
       ))}

@@ -16,18 +16,20 @@ interface Body {
 describe.each(ENGINES)('the steriliser over HTTP on %s', (engine) => {
   let t: TestHouse
   let lead: string
+  let leadId: string
   let assistant: string
   let desk: string
   beforeAll(async () => {
     t = await openTestHouse(engine)
-    lead = await t.signIn(await addPerson(t.clinic, 'Lena Lead', 'steriliser-lead'))
+    leadId = await addPerson(t.clinic, 'Lena Lead', 'steriliser-lead')
+    lead = await t.signIn(leadId)
     assistant = await t.signIn(await addPerson(t.clinic, 'Ada Aide', 'assistant'))
     desk = await t.signIn(await addPerson(t.clinic, 'Dora Desk', 'front-desk'))
   })
   afterAll(() => t.close())
 
   const query = async (path: string, input: unknown, cookie: string) => {
-    const asked = `${t.address}/api/trpc/${path}?input=${encodeURIComponent(JSON.stringify(input))}`
+    const asked = `${t.address}/api/trpc/${path}${input === undefined ? '' : `?input=${encodeURIComponent(JSON.stringify(input))}`}`
     const answer = await fetch(asked, { headers: { cookie } })
     return { status: answer.status, body: (await answer.json()) as Body }
   }
@@ -49,6 +51,7 @@ describe.each(ENGINES)('the steriliser over HTTP on %s', (engine) => {
         ['sterility.window', here()],
         ['sterility.recall', { kind: 'load', loadId: newId() }],
         ['sterility.labels', { loadId: newId() }],
+        ['sterility.faults', undefined],
       ] as const) {
         const { status, body } = await query(path, input, cookie)
         expect(status).toBe(403)
@@ -114,5 +117,41 @@ describe.each(ENGINES)('the steriliser over HTTP on %s', (engine) => {
     expect(await readings()).toHaveLength(before + 1)
     expect((await fetch(`${t.address}/api/recall?kind=moon`, { headers: { cookie: lead } })).status).toBe(400)
     expect((await fetch(`${t.address}/api/recall?kind=load&loadId=${loadId}`)).status).toBe(401)
+  })
+
+  it('sends a pack to another site, whose bench sees it come with its load, and counts no fault where none was found', async () => {
+    await t.clinic.done('site.set', {
+      siteId: null,
+      name: 'North',
+      zone: 'Europe/Dublin',
+      opensAt: '08:00',
+      closesAt: '17:00',
+      assistantPlaces: 'allowed',
+    })
+    const world = await worldNow()
+    const north = world?.site?.find(({ id }) => id !== t.clinic.siteId)?.id
+    const [steriliserId, loadId] = [world?.steriliser?.[0]?.id, world?.load?.[0]?.id]
+    await perform('indicator.place', { steriliserId, loadId, kind: 'chemical' })
+    const indicatorId = (await worldNow())?.indicator?.[0]?.id
+    await perform('indicator.read', { steriliserId, indicatorId, result: 'pass' })
+    await perform('load.end', { loadId, deciCelsius: 1340, seconds: 960 })
+    await t.clinic.done('person.change', { memberId: leadId, releasesLoads: true })
+    await perform('load.release', { steriliserId, loadId })
+    const [pack] = ((await worldNow())?.pack ?? []) as { id: string; code?: string }[]
+    await perform('set.send', { code: pack?.code, to: north })
+    const there = await query('sterility.window', { siteId: north, day: DAY }, lead)
+    expect(there.body.result?.data.world).toMatchObject({
+      steriliser: [],
+      pack: [{ id: pack?.id, life: { kind: 'in-transit', to: north } }],
+    })
+    await perform('set.arrive', { code: pack?.code, siteId: north, place: 'bay N' })
+    const arrived = await query('sterility.window', { siteId: north, day: DAY }, lead)
+    expect(arrived.body.result?.data.world).toMatchObject({
+      pack: [{ id: pack?.id, siteId: north, life: { kind: 'shelf', place: 'bay N' } }],
+      load: [{ id: loadId, life: { kind: 'released' } }],
+      indicator: [{ id: indicatorId }],
+    })
+    expect((await worldNow())?.pack).toEqual([])
+    expect((await query('sterility.faults', undefined, lead)).body.result?.data).toEqual([])
   })
 })

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import type { Day } from '#shared/base/moment.ts'
-import { countOverrides, mondayOf, type Settled } from '#shared/readiness/override-count.ts'
+import { type Day, mondayOf } from '#shared/base/moment.ts'
+import { countOverrides, type Settled } from '#shared/readiness/override-count.ts'
 import { RULES } from '#shared/rules.ts'
 
 const answeredBy = (rule: string): readonly string[] =>
