@@ -212,7 +212,7 @@ test('the guide at the chair: one step at a time, and how it went is kept', asyn
     await doStep(/^Bow to the back/)
     await doStep(/^Does it pinch/)
     await expect(page.getByRole('img', { name: /open ends to the eyes, curve to the chin/ })).toBeVisible()
-    await doStep(/^Frame: curve to the chin, open ends to the eyes/)
+    await doStep(/^Frame over the sheet: curve to the chin, open ends to the eyes/)
     for (let left = 0; left < 12; left++) {
       if (await page.getByRole('heading', { name: /^All steps done/ }).isVisible()) break
       await touch(page, /^Done/)
@@ -231,6 +231,39 @@ test('the guide at the chair: one step at a time, and how it went is kept', asyn
     await touch(page, /^Clamp looked at/)
     await touch(page, /^Record as placed/)
     await expect(page.getByRole('heading', { level: 2, name: /cut every septum/ })).toBeVisible()
+  })
+
+  await test.step('taken off: septa, clamp, sheet and gum in order, then all is counted out', async () => {
+    await doStep(/cut every septum/)
+    for (let left = 0; left < 8; left++) {
+      if (await page.getByRole('heading', { name: 'Count what came out' }).isVisible()) break
+      await touch(page, /^Done/)
+    }
+    const counted = {
+      Holes: 3,
+      Septa: 2,
+      'Clamps out': 1,
+      'Ligatures that': 1,
+      'Ligatures out': 1,
+      Pieces: 1,
+      Needles: 1,
+      Files: 0,
+      Blades: 0,
+    }
+    for (const [what, count] of Object.entries(counted)) {
+      const more = page.getByRole('button', { name: new RegExp(`^${what}.*: one more$`) })
+      for (let touched = 0; touched <= count; touched++) await more.click()
+    }
+    await touch(page, 'Sheet laid flat: no piece missing')
+    await touch(page, 'Gum marked')
+    await touch(page, /^Counted/)
+    await expect(page.getByText(/^✓ Counted out by Dr Feher\.$/)).toBeVisible()
+  })
+
+  await test.step('the gum’s state stands with the mouth: a plan that clamps there tells it', async () => {
+    await page.getByRole('link', { name: 'Back to the plan' }).click()
+    await expect(page.getByText(/^The gum at 37 was marked under a clamp on 2026-11-24/)).toBeVisible()
+    await page.getByRole('link', { name: 'Open the guide at the chair' }).click()
   })
 
   await test.step('it stands on the patient’s page', async () => {

@@ -2,6 +2,7 @@ import fc from 'fast-check'
 import type { Performed } from '#server/commands/performed.ts'
 import type { World } from '#shared/facts.ts'
 import type { MemberId } from '#shared/ids.ts'
+import { GUIDE_PARTS, STEP_NAMES } from '#shared/isolation/guide-facts.ts'
 import { ROLES } from '#shared/people/role.ts'
 import { addOperatory, type TestClinic } from './clinic.ts'
 
@@ -92,6 +93,14 @@ const ASKS = {
   standAsDrawn: onAppointment('mouth.stand-as-drawn'),
   giveWord: onAppointment('word.give', (_act, world, id) => ({
     number: world.plan.find((plan) => plan.appointmentId === id)?.number ?? 1,
+  })),
+  step: onAppointment('guide.tick', (act, world, id) => ({
+    planNumber: world.plan.find((plan) => plan.appointmentId === id)?.number ?? 1,
+    part: one(GUIDE_PARTS, act.other),
+    sheet: 1,
+    step: one(STEP_NAMES, act.other),
+    done: act.other % 4 !== 0,
+    at: act.pick,
   })),
   withdrawWord: onAppointment('word.withdraw'),
   stop: onAppointment('stop.check-side'),

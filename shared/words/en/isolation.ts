@@ -113,7 +113,7 @@ export const ISOLATION_SENTENCES: Sentences<IsolationFinding> = {
   },
   'anchor/gum-before': {
     says: ({ tooth, day, gum }) =>
-      `The gum at ${tooth} was ${gum} when a clamp came off it on ${day}. Look at it before the clamp.`,
+      `The gum at ${tooth} was ${gum} under a clamp on ${day}. Look at it before the clamp.`,
     desk: null,
   },
   'clamp/none-in-stock': {
