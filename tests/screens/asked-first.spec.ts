@@ -88,15 +88,15 @@ test('[latex/suspected] a reaction seen is suspected on every screen at once, an
   await act(assistant.page, /^A reaction was seen or told of/)
   await write(assistant.page, /^What was seen, in words/, 'itchy lips under rubber dam')
   await act(assistant.page, /^Keep it$/)
-  await expect(assistant.page.getByText('Latex: suspected')).toBeVisible()
+  await expect(assistant.page.getByText(/Latex: suspected\. Asked/)).toBeVisible()
   await expect(assistant.page.getByText('Clear an allergy')).toHaveCount(0)
   const dentist = await person('Dr Ilan Feher')
   await openBy(dentist, /G\. Pryce/)
-  await expect(dentist.page.getByText('Latex: suspected')).toBeVisible()
+  await expect(dentist.page.getByText(/Latex: suspected\. Asked/)).toBeVisible()
   await act(dentist.page, /^Clear an allergy/)
   await write(dentist.page, /^Why, which is kept/, 'tested negative')
   await act(dentist.page, /^Clear: natural rubber latex/)
-  await expect(dentist.page.getByText('Latex: none known')).toBeVisible()
+  await expect(dentist.page.getByText(/Latex: none known\. Asked/)).toBeVisible()
 })
 
 test('[work/who-first] mouth and plan differ: who before what, and the tooth is not edited before', async ({

@@ -10,14 +10,16 @@ import { Field } from '#app/_ui/field.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
 import type { PatientId } from '#shared/ids.ts'
+import { readBirthDay } from '#shared/people/decoys.ts'
 import type { JudgedLine } from '#shared/readiness/board-types.ts'
-import type { DeskTask as Task } from '#shared/readiness/desk-task.ts'
+import type { DeskTask as DeskTaskName } from '#shared/readiness/desk-task.ts'
 import styles from './day.module.css'
 
-const TASK_WORDS: Record<Task, string> = {
+const TASK_WORDS: Record<DeskTaskName, string> = {
   guardian: 'Who came with them',
   interpreter: 'Interpreter here?',
   'book-interpreter': 'Interpreter booked',
+  'birth-day': 'Birth date',
 }
 
 /** The one thing the desk records itself before this patient can be seated; nothing where nothing is. */
@@ -35,11 +37,7 @@ export function DeskTask({ line }: { line: JudgedLine }) {
         <Button autoFocus onPress={close}>
           Close
         </Button>
-        {line.task === 'book-interpreter' ? (
-          <BookInterpreter appointmentId={line.appointmentId} onDone={close} />
-        ) : (
-          <Companion appointmentId={line.appointmentId} task={line.task} onDone={close} />
-        )}
+        <Task task={line.task} appointmentId={line.appointmentId} onDone={close} />
       </Dialog>
     </>
   )
@@ -48,6 +46,47 @@ export function DeskTask({ line }: { line: JudgedLine }) {
 interface TaskProps {
   appointmentId: JudgedLine['appointmentId']
   onDone: () => void
+}
+
+function Task({ task, ...rest }: TaskProps & { task: DeskTaskName }) {
+  switch (task) {
+    case 'book-interpreter':
+      return <BookInterpreter {...rest} />
+    case 'birth-day':
+      return <BirthDay {...rest} />
+    default:
+      return <Companion task={task} {...rest} />
+  }
+}
+
+function BirthDay({ appointmentId, onDone }: TaskProps) {
+  const performing = usePerform()
+  const [text, setText] = useState('')
+  const [trouble, setTrouble] = useState<Trouble | null>(null)
+  const born = readBirthDay(text)
+  const record = async () => {
+    const found = await patientOf(appointmentId)
+    if (typeof found !== 'string') return setTrouble(found)
+    const came = await performing.perform('patient.change', { patientId: found, born }, 'Recorded.')
+    if (came?.kind === 'done') onDone()
+  }
+  return (
+    <div className={styles.written}>
+      {trouble ? <TroubleBox trouble={trouble} /> : null}
+      <Field
+        label="Birth date, as the patient says it"
+        hint="12.2.1997 or 1997-02-12"
+        value={text}
+        onChange={setText}
+        wrong={text === '' || born !== null ? null : 'This is no day: day, month, year.'}
+        autoComplete="off"
+      />
+      <Button size="main" tone="ink" isDisabled={performing.busy || born === null} onPress={record}>
+        Record it
+      </Button>
+      <OutcomeBox outcome={performing.outcome} />
+    </div>
+  )
 }
 
 function BookInterpreter({ appointmentId, onDone }: TaskProps) {
@@ -76,7 +115,7 @@ function BookInterpreter({ appointmentId, onDone }: TaskProps) {
 type Came = InputOf<'companion.record'>['companion']
 
 /** Who came, or who interprets. The patient is asked for only now: the desk's list holds no patient ids. */
-function Companion({ appointmentId, task, onDone }: TaskProps & { task: Exclude<Task, 'book-interpreter'> }) {
+function Companion({ appointmentId, task, onDone }: TaskProps & { task: 'guardian' | 'interpreter' }) {
   const performing = usePerform()
   const [words, setWords] = useState('')
   const [trouble, setTrouble] = useState<Trouble | null>(null)
