@@ -290,18 +290,21 @@ const TEST_DAYS = 90
 function sterilityKinds({ siteId, day }: DayWindow): Wanted {
   const own = 'steriliser_id in (select id from steriliser where clinic_id = $1 and site_id = $2)'
   const since = (days: number) => `extract(epoch from $3::date - ${days}) * 1000`
-  const unused = `life ->> 'kind' in ('shelf', 'reserved', 'held')`
+  const unused = `life ->> 'kind' in ('shelf', 'reserved', 'held', 'in-transit')`
+  // What comes from another site has its load and its load's tests there.
+  const lying = `select load_id from pack where clinic_id = $1 and site_id = $2 and ${unused}`
   const recent = `${own} and (started >= ${since(BENCH_DAYS)} or life ->> 'kind' in ('running', 'ended'))`
   const values = [siteId, day]
-  const packs = `site_id = $2 and (${unused} or load_id in (select id from load where clinic_id = $1 and ${recent}))`
+  const coming = `life ->> 'kind' = 'in-transit' and life ->> 'to' = ($2::uuid)::text`
+  const packs = `(site_id = $2 and (${unused} or load_id in (select id from load where clinic_id = $1 and ${recent}))) or (${coming})`
   return {
     steriliser: { sql: 'site_id = $2', values: [siteId] },
     load: {
-      sql: `(${recent}) or id in (select load_id from pack where clinic_id = $1 and site_id = $2 and ${unused})`,
+      sql: `(${recent}) or id in (${lying})`,
       values,
     },
     indicator: {
-      sql: `${own} and (placed >= ${since(TEST_DAYS)} or life ->> 'kind' = 'pending')`,
+      sql: `(${own} and (placed >= ${since(TEST_DAYS)} or life ->> 'kind' = 'pending')) or load_id in (${lying})`,
       values,
     },
     instrumentSet: everywhere,
