@@ -9,6 +9,7 @@ import { timeOf } from '#app/_ui/time-words.ts'
 import { findFact } from '#shared/facts.ts'
 import { isDown } from '#shared/sterility/day-forecast.ts'
 import type { Mend, Shortage } from '#shared/sterility/forecast.ts'
+import type { PackKind } from '#shared/sterility/sterility-facts.ts'
 import { turnaroundOf } from '#shared/sterility/turnaround.ts'
 import { KIND_WORDS } from '#shared/words/en/sterility.ts'
 import { type Bench, forecastOf, type KindForecast } from './bench.ts'
@@ -81,11 +82,9 @@ function KindRow({
           ))}
           <p className={list.small}>What would mend it:</p>
           <ul>
-            {mends
-              .filter(({ kind: does }) => !(down && does === 'order'))
-              .map((mend) => (
-                <li key={`${mend.kind} ${'id' in mend ? mend.id : ''}`}>{mendWords(mend, bench)}</li>
-              ))}
+            {mends.filter(isOfFirst(first, down)).map((mend) => (
+              <li key={mend.kind}>{mendWords(mend, { bench, kind })}</li>
+            ))}
           </ul>
           {shortages.length > 1 ? (
             <details>
@@ -95,6 +94,9 @@ function KindRow({
                   <li key={shortage.id}>
                     {timeOf(shortage.at, bench.of.site.zone)}: {shortage.short} short,{' '}
                     {visitWords(shortage, bench)}
+                    {shortage.back === null
+                      ? ''
+                      : `, enough are back at ${timeOf(shortage.back, bench.of.site.zone)}`}
                   </li>
                 ))}
               </ul>
@@ -106,6 +108,14 @@ function KindRow({
   )
 }
 
+/** What would mend the first shortage; more sets help against a busy day, not against a steriliser that is down. */
+const isOfFirst =
+  (first: Shortage, down: boolean) =>
+  (mend: Mend): boolean => {
+    if (mend.kind === 'move') return mend.id === first.id
+    return !(down && mend.kind === 'order')
+  }
+
 function visitWords({ id }: Pick<Shortage, 'id'>, { world }: Bench) {
   const appointment = findFact(world, 'appointment', id)
   const operatory = findFact(world, 'operatory', appointment?.operatoryId ?? null)
@@ -116,7 +126,18 @@ function visitWords({ id }: Pick<Shortage, 'id'>, { world }: Bench) {
   )
 }
 
-function mendWords(mend: Mend, bench: Bench) {
+/** Other sites by how many sets of a kind they have that are neither dirty, in a chair nor on their way. */
+const lendersOf = (kind: PackKind, { of, world }: Bench): string[] =>
+  of.sites
+    .filter(({ id }) => id !== of.site.id)
+    .flatMap(({ id, name }) => {
+      const there = world.instrumentSet.filter(
+        (set) => set.kind === kind && set.place.kind === 'shelf' && set.place.siteId === id,
+      )
+      return there.length === 0 ? [] : [`${name} has ${there.length} on the shelf or on trays`]
+    })
+
+function mendWords(mend: Mend, { bench, kind }: { bench: Bench; kind: PackKind }) {
   const time = (at: Shortage['at']): string => timeOf(at, bench.of.site.zone)
   switch (mend.kind) {
     case 'move':
@@ -125,8 +146,10 @@ function mendWords(mend: Mend, bench: Bench) {
           Move {visitWords(mend, bench)} to {time(mend.to)}, when enough are back
         </>
       )
-    case 'borrow':
-      return `Borrow ${countWords(mend.sets, 'set')} by ${time(mend.by)}`
+    case 'borrow': {
+      const lenders = lendersOf(kind, bench)
+      return [`Borrow ${countWords(mend.sets, 'set')} by ${time(mend.by)}`, ...lenders].join('; ')
+    }
     case 'sooner':
       return (
         <>
