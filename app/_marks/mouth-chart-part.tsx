@@ -5,11 +5,16 @@ import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { toothIn } from '#app/_ui/teeth-words.ts'
-import { whenWords } from '#app/_ui/time-words.ts'
+import { dateWords, whenWords } from '#app/_ui/time-words.ts'
 import type { Zone } from '#shared/base/moment.ts'
 import type { AppointmentId, MemberId } from '#shared/ids.ts'
 import { type Mouth, mouthOf } from '#shared/teeth/mouth.ts'
-import { type MouthChart as Chart, type ChartEntry, TOOTH_CONDITIONS } from '#shared/teeth/mouth-chart.ts'
+import {
+  type MouthChart as Chart,
+  type ChartEntry,
+  type ClampSite,
+  TOOTH_CONDITIONS,
+} from '#shared/teeth/mouth-chart.ts'
 import { nameTooth } from '#shared/teeth/notation.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
 import { dentitionOf, type Tooth } from '#shared/teeth/tooth.ts'
@@ -100,6 +105,7 @@ function ChosenTooth({ tooth, performing, ...props }: ChosenProps) {
         {toothIn(tooth, props.notation)}, {nameTooth(tooth)}
       </h3>
       <p className={styles.entry}>{entryWords(entry, props)}</p>
+      <ClampSiteLine site={props.chart?.clampSites?.[tooth] ?? null} nameOf={props.nameOf} />
       {props.mayChart ? (
         <fieldset className={styles.conditions} aria-label="What is seen of it">
           {TOOTH_CONDITIONS.map((condition) => (
@@ -131,6 +137,16 @@ function ChosenTooth({ tooth, performing, ...props }: ChosenProps) {
       ) : null}
       {props.mayChart ? <CrownWidth key={tooth} tooth={tooth} performing={performing} {...props} /> : null}
     </>
+  )
+}
+
+/** How a clamp left the gum here, the last time that anyone looked. */
+function ClampSiteLine({ site, nameOf }: { site: ClampSite | null } & Pick<MouthPartProps, 'nameOf'>) {
+  if (site === null) return null
+  return (
+    <p className={styles.entry}>
+      A clamp sat here {dateWords(site.day)}: gum {site.gum}, {nameOf(site.by)}.
+    </p>
   )
 }
 

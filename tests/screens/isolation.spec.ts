@@ -270,6 +270,8 @@ test('the guide at the chair: one step at a time, and how it went is kept', asyn
     await page.getByRole('link', { name: 'Back to the plan' }).click()
     await page.getByText('Look at the mouth, or chart it').click()
     await page.getByRole('link', { name: /All we hold of this patient’s mouth/ }).click()
+    await tooth(page, '37').click()
+    await expect(page.getByText('A clamp sat here 24 Nov 2026: gum marked, Dr Feher.')).toBeVisible()
     await expect(part(page, 'Sheets worn here')).toContainText(
       /24 Nov 2026: 37 36 35, clamp on 37, gum marked, \d+ min, tried again 1 ×/,
     )
