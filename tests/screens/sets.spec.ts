@@ -153,3 +153,34 @@ test('how long a set is away is measured here, and a steriliser that is down giv
   await expect(exams).toContainText(/(\d+) sterile on the shelfcovers the next \1 appointment/)
   await expect(exams).not.toContainText('Move')
 })
+
+test('[tray/recheck] another dentist comes: the tray shows the difference alone, and what is new on it', async ({
+  person,
+}) => {
+  test.slow()
+  const manager = await person('Ingrid Vasarely')
+  const assistant = await person('Hamid Saleh')
+  const { page } = assistant
+  await page.goto('/trays')
+  await page.getByText('Show them').click()
+  const composite = page.getByRole('link', { name: /Dr Corrigan.*Composite/ }).last()
+  await composite.click()
+  await expect(page.getByRole('heading', { name: /^Tray for/ })).toBeVisible()
+  await page.getByRole('button', { name: /^Claim/ }).click()
+  await page.getByRole('button', { name: /^There: napkin|^There: dam napkin/ }).click()
+  await page.getByRole('button', { name: /^Laid out/ }).click()
+  await expect(page.getByRole('button', { name: /^Checked/ })).toBeVisible()
+
+  const members = await ask<{ id: string; shortName: string }[]>(manager.page, 'clinic.members')
+  const nambiar = members.find(({ shortName }) => shortName === 'Dr Nambiar')?.id
+  const appointmentId = page.url().split('/').at(-1)
+  const moved = await send(manager.page, 'appointment.change', { appointmentId, dentistId: nambiar })
+  expect(moved.refused).toBe(false)
+  await expect(
+    page.getByText('Re-check the tray: + anatomical wedges, - finishing discs and strips.'),
+  ).toBeVisible()
+  const wedges = page.getByRole('listitem').filter({ hasText: 'anatomical wedges' }).last()
+  await expect(wedges).toContainText('new on this tray')
+  // What was ticked before stays ticked.
+  await expect(page.getByRole('listitem').filter({ hasText: 'dam napkin' })).toContainText('Not there')
+})
