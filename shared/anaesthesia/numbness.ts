@@ -14,6 +14,8 @@ export interface NumbnessSight {
   anaesthetic: Anaesthetic | null
   doses: readonly Dose[]
   numbness: readonly Numbness[]
+  /** When the patient last sat down: an answer from before a pause is only a baseline. Null: not seated. */
+  seatedAt: Instant | null
   /** Teeth that carry a clamp. */
   clamped: readonly Tooth[]
   /** Teeth whose pulp the work may touch. */
@@ -71,10 +73,13 @@ export const gumPlaces = (clamped: readonly Tooth[]): NumbnessPlace[] =>
 const isSamePlace = (a: NumbnessPlace, b: NumbnessPlace): boolean =>
   a.tooth === b.tooth && (a.kind === 'gum' ? b.kind === 'gum' && a.side === b.side : b.kind === 'tooth')
 
-/** The latest answer for a place since the last injection; an earlier one is only a baseline. */
-function latestFor(place: NumbnessPlace, { numbness, doses }: NumbnessSight): Numbness | null {
-  const lastDose = Math.max(Number.NEGATIVE_INFINITY, ...doses.map(({ at }) => at))
-  const answers = numbness.filter((each) => isSamePlace(each.place, place) && each.at >= lastDose)
+/** The latest answer for a place since the last injection and since the patient sat down; an earlier one is only a baseline. */
+export function latestFor(
+  place: NumbnessPlace,
+  { numbness, doses, seatedAt }: Pick<NumbnessSight, 'numbness' | 'doses' | 'seatedAt'>,
+): Numbness | null {
+  const since = Math.max(seatedAt ?? Number.NEGATIVE_INFINITY, ...doses.map(({ at }) => at))
+  const answers = numbness.filter((each) => isSamePlace(each.place, place) && each.at >= since)
   return answers.sort((a, b) => a.at - b.at).at(-1) ?? null
 }
 

@@ -192,9 +192,13 @@ export const pulpalTeeth = ({ work }: AppointmentFacts): Tooth[] => [
   ),
 ]
 
+/** When the patient last sat down; null: not yet. */
+export const seatedAtOf = ({ visit }: AppointmentFacts): Instant | null =>
+  visit?.steps.findLast(({ stage }) => stage === 'seated')?.at ?? null
+
 function judgeNumbnessOf({ facts, now }: Sight): Finding[] {
   const { appointment, patient, visit, policy } = facts
-  const seated = visit?.steps.findLast(({ stage }) => stage === 'seated')?.at ?? appointment.start
+  const seatedAt = seatedAtOf(facts)
   return judgeNumbness({
     appointmentId: appointment.id,
     stage: stageOf(facts),
@@ -203,7 +207,8 @@ function judgeNumbnessOf({ facts, now }: Sight): Finding[] {
     numbness: facts.numbness,
     clamped: clampedTeeth(facts),
     pulpal: pulpalTeeth(facts),
-    endsAt: addMinutes(seated, appointment.minutes),
+    seatedAt,
+    endsAt: addMinutes(seatedAt ?? appointment.start, appointment.minutes),
     // Without a policy nothing is known to last: a second look is due at once.
     recheckMinutes: policy?.anaesthesia.recheckMinutes ?? 0,
     ageYears: ageOf(facts),

@@ -7,9 +7,9 @@ import {
   lookAlikesOf,
   otherSideOf,
 } from '#app/appointments/[appointmentId]/_parts/look-alikes.ts'
-import { latestAt } from '#app/appointments/[appointmentId]/_parts/numbness-places.ts'
 import { amountWords, SOLUTIONS, solutionWords } from '#app/appointments/[appointmentId]/_parts/solutions.ts'
 import { partOf, queueOf } from '#app/trays/_parts/queue.ts'
+import { latestFor } from '#shared/anaesthesia/numbness.ts'
 import { microlitres } from '#shared/base/amount.ts'
 import { must } from '#shared/base/assert.ts'
 import { addMinutes } from '#shared/base/moment.ts'
@@ -120,16 +120,22 @@ describe('numbness at a place', () => {
   const answer = (minutes: number, said: string, at = place) =>
     ({ place: at, answer: said, at: addMinutes(AT, minutes) }) as never
   test('the latest answer counts', () => {
-    const facts = { numbness: [answer(5, 'felt'), answer(9, 'numb')], doses: [] }
-    expect(latestAt(place, facts)?.answer).toBe('numb')
+    const facts = { numbness: [answer(5, 'felt'), answer(9, 'numb')], doses: [], seatedAt: null }
+    expect(latestFor(place, facts)?.answer).toBe('numb')
   })
   test('an answer from before the last injection says nothing any more', () => {
-    const facts = { numbness: [answer(5, 'numb')], doses: [{ at: addMinutes(AT, 7) } as never] }
-    expect(latestAt(place, facts)).toBeNull()
+    const facts = {
+      numbness: [answer(5, 'numb')],
+      doses: [{ at: addMinutes(AT, 7) } as never],
+      seatedAt: null,
+    }
+    expect(latestFor(place, facts)).toBeNull()
   })
   test('the other side of the same gum is another place', () => {
     const other = { kind: 'gum', tooth: '47', side: 'tongue' } as const
-    expect(latestAt(place, { numbness: [answer(5, 'numb', other as never)], doses: [] })).toBeNull()
+    expect(
+      latestFor(place, { numbness: [answer(5, 'numb', other as never)], doses: [], seatedAt: null }),
+    ).toBeNull()
   })
 })
 

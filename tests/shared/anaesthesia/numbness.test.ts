@@ -48,6 +48,7 @@ const sight = (more: Partial<NumbnessSight> = {}): NumbnessSight => ({
   anaesthetic: intend({ kind: 'injection', by: DENTIST.id, at: at(-60) }),
   doses: [given(0)],
   numbness: [],
+  seatedAt: at(-10),
   clamped: ['36'],
   pulpal: ['36'],
   endsAt: at(50),
@@ -90,6 +91,12 @@ describe('gum and tooth are answered apart', () => {
     const felt = [answer(5, CHEEK, 'felt'), answer(6, TONGUE), answer(7, TOOTH)]
     expect(rules({ numbness: felt })).toEqual(['numbness/felt'])
     expect(rules({ numbness: [...felt, answer(9, CHEEK)] })).toEqual([])
+  })
+  test('an answer from before a pause is a baseline and counts for nothing once the patient sits again', () => {
+    const numbness = [answer(6, CHEEK), answer(6, TONGUE), answer(6, TOOTH)]
+    const again = judgeNumbness(sight({ numbness, seatedAt: at(8) })).map(({ rule }) => rule)
+    expect(again).toEqual(expect.arrayContaining(['numbness/not-tested', 'numbness/tooth-not-tested']))
+    expect(rules({ numbness })).not.toContain('numbness/not-tested')
   })
   test('an answer from before the last injection is a baseline and counts for nothing', () => {
     const before = [answer(-5, CHEEK), answer(-4, TONGUE), answer(-3, TOOTH)]

@@ -163,7 +163,7 @@ const needsDamHere = ({ facts }: Seen): boolean => (facts.plan?.agreed.sheets.le
 
 function ClampActs({ seen, performing }: ActProps) {
   // One gate after the other: what is not next is not asked about yet.
-  if (nextGate(seen.facts) === 'inject') {
+  if (nextGate(seen.facts) === 'inject' && seen.facts.doses.length === 0) {
     return (
       <p className={styles.aside}>{needsDamHere(seen) ? 'The clamp' : 'The start'} comes after the needle.</p>
     )

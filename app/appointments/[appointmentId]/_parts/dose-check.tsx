@@ -1,10 +1,11 @@
 import type { Seen } from '#app/_live/seen.ts'
 import { Why } from '#app/_ui/why.tsx'
 import type { AgentCheck, DoseAnswer } from '#shared/anaesthesia/dose-question.ts'
-import { checkSight, profileOf } from '#shared/anaesthesia/judge-dose.ts'
+import { checkSight, judgeDose, profileOf } from '#shared/anaesthesia/judge-dose.ts'
 import { LIMIT_PROFILES } from '#shared/anaesthesia/limits.ts'
 import { doseSightOf } from '#shared/readiness/judges.ts'
 import { sayDown, sayUp } from '#shared/words/en/anaesthesia.ts'
+import { say } from '#shared/words/en.ts'
 import styles from './plan.module.css'
 
 /** All of the day, given and planned, against one named profile; limits rounded down, what is used rounded up. */
@@ -13,6 +14,7 @@ export function DoseCheck({ seen }: { seen: Seen }) {
   const answer = checkSight(sight)
   const profile = profileOf(sight)
   if (answer === null) return null
+  const why = answer.result === 'cannot-check' ? judgeDose(sight)[0] : undefined
   return (
     <div className={styles.act}>
       <p>
@@ -20,7 +22,7 @@ export function DoseCheck({ seen }: { seen: Seen }) {
           {RESULT_WORDS[answer.result]}
           {profile === null ? '' : ` ${profile}`}
         </strong>
-        {answer.result === 'cannot-check' ? ': the dentist decides' : ''}
+        {why === undefined ? '' : `: ${say(why)}`}
         {answer.usedPermille === null
           ? ''
           : `: ${Math.ceil(answer.usedPermille) / 10} % of it used or planned`}

@@ -6,11 +6,10 @@ import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { toothIn } from '#app/_ui/teeth-words.ts'
 import { timeOf } from '#app/_ui/time-words.ts'
 import { NUMBNESS_ANSWERS, type Numbness, type NumbnessPlace } from '#shared/anaesthesia/anaesthetic.ts'
-import { gumPlaces } from '#shared/anaesthesia/numbness.ts'
+import { gumPlaces, latestFor } from '#shared/anaesthesia/numbness.ts'
 import { can } from '#shared/people/role.ts'
 import { hasReached } from '#shared/readiness/gates.ts'
-import { clampedTeeth, pulpalTeeth } from '#shared/readiness/judges.ts'
-import { latestAt, makePlace } from './numbness-places.ts'
+import { clampedTeeth, pulpalTeeth, seatedAtOf } from '#shared/readiness/judges.ts'
 import styles from './plan.module.css'
 
 /** Where numbness is tested before the clamp and before the start, each place with its latest answer. */
@@ -30,7 +29,7 @@ export function NumbnessPart({ seen }: { seen: Seen }) {
         </p>
       ) : null}
       {places.map((place) => (
-        <Place key={makePlace(place)} place={place} seen={seen} performing={performing} />
+        <Place key={JSON.stringify(place)} place={place} seen={seen} performing={performing} />
       ))}
       <OutcomeBox outcome={performing.outcome} />
     </div>
@@ -44,7 +43,7 @@ interface PlaceProps {
 }
 
 function Place({ place, seen, performing }: PlaceProps) {
-  const latest = latestAt(place, seen.facts)
+  const latest = latestFor(place, { ...seen.facts, seatedAt: seatedAtOf(seen.facts) })
   const { stage } = seen.readiness.line
   const asked = hasReached(stage, 'seated') && !hasReached(stage, 'finished')
   return (

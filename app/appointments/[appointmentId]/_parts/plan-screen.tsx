@@ -78,8 +78,8 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
             <LastTime seen={seen} past={past} />
           </div>
           <div className={styles.column}>
-            <Acts seen={seen} />
             <WordPart seen={seen} />
+            <Acts seen={seen} />
             <BeforeList seen={seen} />
           </div>
         </div>

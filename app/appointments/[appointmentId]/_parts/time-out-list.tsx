@@ -37,7 +37,13 @@ export function TimeOutList({ seen }: { seen: Seen }) {
       <Row term="Allergies">{allergyWords(seen)}</Row>
       <Row term="Anaesthetic">{anaestheticWords(seen)}</Row>
       <Row term="Packs">{packWords(seen)}</Row>
-      {cautions.length > 0 ? <Row term="Cautions">{cautions.map(sayCaution).join(' ')}</Row> : null}
+      {cautions.length > 0 ? (
+        <Row term="Cautions">
+          {cautions.map((caution) => (
+            <div key={caution}>{sayCaution(caution)}</div>
+          ))}
+        </Row>
+      ) : null}
     </Rows>
   )
 }
