@@ -11,7 +11,18 @@ import { makePalmer, makeUniversal, nameTooth } from '#shared/teeth/notation.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
 import type { Tooth } from '#shared/teeth/tooth.ts'
 import { sayClamp } from '#shared/words/en/plan.ts'
-import { box, drawCode, line, newPage, type Paper, type Pen, printable, shorten, write } from './pen.ts'
+import {
+  box,
+  drawCode,
+  line,
+  newPage,
+  type Paper,
+  type Pen,
+  printable,
+  type Spot,
+  shorten,
+  write,
+} from './pen.ts'
 
 /** Half a sheet, upright, in mm. */
 export const CARD_MM: Record<Paper, { width: number; height: number }> = {
@@ -171,25 +182,41 @@ interface Room {
 function drawLines(lines: TrayCard['lines'], { size, first, top, more }: Room): void {
   const wholeMm = size.width - 2 * EDGE
   const rowsFrom = (from: number) => Math.max(1, Math.floor((size.height - EDGE - 6 - from) / ROW_MM))
-  const isOne = rowsOf(lines, { font: first.font, widthMm: wholeMm - 6 }).length <= rowsFrom(top)
+  const isOne = entriesOf(lines, { font: first.font, widthMm: wholeMm - 6 }).flat().length <= rowsFrom(top)
   const columns = isOne ? 1 : COLUMNS
-  const rows = rowsOf(lines, { font: first.font, widthMm: wholeMm / columns - 6 })
-  let [pen, from, left] = [first, top, rows]
+  let [pen, from, left] = [first, top, entriesOf(lines, { font: first.font, widthMm: wholeMm / columns - 6 })]
   while (left.length > 0) {
-    const perColumn = Math.min(rowsFrom(from), Math.ceil(left.length / columns))
-    for (const [place, row] of left.slice(0, perColumn * columns).entries()) {
-      const x = EDGE + (Math.floor(place / perColumn) * wholeMm) / columns
-      const y = from + (place % perColumn) * ROW_MM
-      if (row.isFirst) box(pen, { x, y: y - 0.2 }, { width: 3, height: 3 })
-      write(pen, row.text, { x: x + 4.5, y: y + 2.6, size: TEXT_MM })
+    const rows = Math.min(rowsFrom(from), Math.ceil(left.flat().length / columns) + 2)
+    for (let column = 0; column < columns; column++) {
+      const here = left.slice(0, howManyFit(left, rows))
+      left = left.slice(here.length)
+      drawColumn(pen, here, { x: EDGE + (column * wholeMm) / columns, y: from })
     }
     write(pen, 'An aid to licensed practice. Count out what is marked before the patient leaves.', {
       x: EDGE,
       y: size.height - EDGE,
       size: 2.6,
     })
-    left = left.slice(perColumn * columns)
     if (left.length > 0) [pen, from] = [more(), EDGE + 4]
+  }
+}
+
+/** Whole lines that fit so many rows, at least one. */
+function howManyFit(entries: readonly string[][], rows: number): number {
+  let taken = 0
+  for (const [at, entry] of entries.entries()) {
+    taken += entry.length
+    if (taken > rows) return Math.max(1, at)
+  }
+  return entries.length
+}
+
+function drawColumn(pen: Pen, entries: readonly string[][], { x, y }: Spot): void {
+  const rows = entries.flatMap((entry) => entry.map((text, at) => ({ text, isFirst: at === 0 })))
+  for (const [at, { text, isFirst }] of rows.entries()) {
+    const top = y + at * ROW_MM
+    if (isFirst) box(pen, { x, y: top - 0.2 }, { width: 3, height: 3 })
+    write(pen, text, { x: x + 4.5, y: top + 2.6, size: TEXT_MM })
   }
 }
 
@@ -198,13 +225,10 @@ interface Width {
   widthMm: number
 }
 
-/** A line broken between its words into as many rows as it needs. */
-const rowsOf = (lines: TrayCard['lines'], width: Width): { text: string; isFirst: boolean }[] =>
-  lines.flatMap(({ text, isCountedBack }) =>
-    wrap(printable(isCountedBack ? `${text} (count back)` : text, width.font), width).map((row, at) => ({
-      text: row,
-      isFirst: at === 0,
-    })),
+/** Each line broken between its words into as many rows as it needs. */
+const entriesOf = (lines: TrayCard['lines'], width: Width): string[][] =>
+  lines.map(({ text, isCountedBack }) =>
+    wrap(printable(isCountedBack ? `${text} (count back)` : text, width.font), width),
   )
 
 function wrap(text: string, { font, widthMm }: Width): string[] {

@@ -36,20 +36,22 @@ export function PlacingPicks({ picked, onPicked }: PicksProps) {
             <tr key={key}>
               <th scope="row">{KEY_WORDS[key]}</th>
               <td>
-                {PLACING_OPTIONS[key].map(({ value: { pick, words }, source }) => (
-                  <p key={pick} className={styles.choices}>
-                    <Button
-                      size="small"
-                      aria-pressed={placing[key] === pick}
-                      onPress={() => onPicked({ ...placing, [key]: pick })}
-                    >
-                      {words}
-                    </Button>
-                    <span className={styles.small}>
-                      <SourceWords source={source} />
-                    </span>
-                  </p>
-                ))}
+                <div className={styles.pick}>
+                  {PLACING_OPTIONS[key].map(({ value: { pick, words }, source }) => (
+                    <p key={pick} className={styles.choices}>
+                      <Button
+                        size="small"
+                        aria-pressed={placing[key] === pick}
+                        onPress={() => onPicked({ ...placing, [key]: pick })}
+                      >
+                        {words}
+                      </Button>
+                      <span className={styles.small}>
+                        <SourceWords source={source} />
+                      </span>
+                    </p>
+                  ))}
+                </div>
               </td>
             </tr>
           ))}
