@@ -3,8 +3,8 @@ import { placeTeeth } from '#shared/isolation/arch.ts'
 import { isInsideIsoHole, isInsideIsoLength, judgePunch } from '#shared/isolation/holes.ts'
 import { FIELD_POLICY_IDS, type FieldPolicyId } from '#shared/isolation/isolation-facts.ts'
 import { edgeGap, isSlitLength, judgeSepta, type Septum } from '#shared/isolation/sheet.ts'
-import { GRADE_MM } from '#shared/isolation/sheet-policy.ts'
-import { isThirdMolar, TEETH, type Tooth, UPPER_PERMANENT } from '#shared/teeth/tooth.ts'
+import { DEFAULT_SPACING, GRADE_MM, PUBLISHED_SPACINGS } from '#shared/isolation/sheet-policy.ts'
+import { isThirdMolar, LOWER_PERMANENT, TEETH, type Tooth, UPPER_PERMANENT } from '#shared/teeth/tooth.ts'
 import { type Asked, asksOf, planned, rulesOf } from './asking.ts'
 
 const septum = (edgeMm: number, centreMm = edgeMm + 2, naturalMm = centreMm): Septum => ({
@@ -128,7 +128,7 @@ describe('every policy, tooth and sheet', () => {
   const SHEETS = [125, 150]
 
   test.each(FIELD_POLICY_IDS)('%s: all holes lie well inside 125 and 150 mm and never overlap', (policy) => {
-    for (const tooth of WORKED) for (const edge of SHEETS) expectFit(policy, tooth, edge)
+    for (const tooth of WORKED) for (const edge of SHEETS) expectFit({ policy, tooth, edge })
   })
 
   test('third molars too, where they stand', () => {
@@ -140,13 +140,29 @@ describe('every policy, tooth and sheet', () => {
     } satisfies Asked['mouth']
     for (const policy of FIELD_POLICY_IDS) {
       for (const tooth of ['18', '28', '38', '48'] as const) {
-        for (const edge of SHEETS) expectFit(policy, tooth, edge, mouth)
+        for (const edge of SHEETS) expectFit({ policy, tooth, edge, mouth })
       }
     }
   })
 
-  function expectFit(policy: FieldPolicyId, tooth: Tooth, edge: number, mouth: Asked['mouth'] = {}): void {
-    const plan = planned({ teeth: tooth, policy, mouth, rest: { sheet: { widthMm: edge, heightMm: edge } } })
+  test.each(PUBLISHED_SPACINGS.map(({ value }) => [value.words, value.spacing] as const))(
+    'holes %s fit as well, without a warning',
+    (_, wanted) => {
+      const clinic = { spacing: { ...DEFAULT_SPACING.value, wanted } }
+      for (const policy of FIELD_POLICY_IDS) {
+        for (const tooth of WORKED) for (const edge of SHEETS) expectFit({ policy, tooth, edge, clinic })
+      }
+    },
+  )
+
+  interface Fit extends Pick<Asked, 'mouth' | 'clinic'> {
+    policy: FieldPolicyId
+    tooth: Tooth
+    edge: number
+  }
+  function expectFit({ policy, tooth, edge, mouth = {}, clinic = {} }: Fit): void {
+    const sheet = { widthMm: edge, heightMm: edge }
+    const plan = planned({ teeth: tooth, policy, mouth, clinic, rest: { sheet } })
     const name = `${policy} ${tooth} ${edge}`
     expect(plan.sheets.length, name).toBe(1)
     const holes = plan.sheets[0]?.holes ?? []
@@ -162,7 +178,7 @@ describe('every policy, tooth and sheet', () => {
 
   test('a full, regular mouth under the clinic’s own policies has no question and no warning', () => {
     for (const kind of ['direct-composite', 'root-canal', 'resin-sealant', 'bonded-indirect'] as const) {
-      for (const tooth of UPPER_PERMANENT.filter((one) => !isThirdMolar(one))) {
+      for (const tooth of [...UPPER_PERMANENT, ...LOWER_PERMANENT].filter((one) => !isThirdMolar(one))) {
         const plan = planned({ kind, teeth: `${tooth} MO`, clinic: { anchorHole: 'class-plus-one' } })
         expect(asksOf(plan), `${kind} ${tooth}`).toEqual([])
         expect(rulesOf(plan).filter((rule) => /^(sheet|punch)\//.test(rule))).toEqual([])
