@@ -10,6 +10,7 @@ import { type Day, dayOf, parseDay } from '#shared/base/moment.ts'
 import type { Reach } from '#shared/command.ts'
 import type { Finding } from '#shared/finding.ts'
 import { type ClinicId, type MemberId, parseId, type SteriliserId } from '#shared/ids.ts'
+import type { Site } from '#shared/people/clinic.ts'
 import { can } from '#shared/people/role.ts'
 import { boardFor } from '#shared/readiness/board.ts'
 import { suspectLoads } from '#shared/sterility/recall.ts'
@@ -106,13 +107,18 @@ const importVerb: Verb = async (house, asking, request) => {
     : badUsage('The file held nothing that could be taken.')
 }
 
-const boardVerb: Verb = async (house, { clinicId }, request) => {
+async function firstSite(house: House, clinicId: ClinicId): Promise<Site | undefined> {
   const [site] = await asClinic(
     house.database,
     clinicId,
     (tx) => selectFacts(tx, clinicId, { name: 'site', where: everywhere }),
     'read',
   )
+  return site
+}
+
+const boardVerb: Verb = async (house, { clinicId }, request) => {
+  const site = await firstSite(house, clinicId)
   if (!site) return badUsage('This clinic has no site yet, so it has no board. Add one in the settings.')
   const day = request.day === undefined ? null : parseDay(request.day)
   if (request.day !== undefined && day === null) {
@@ -124,21 +130,21 @@ const boardVerb: Verb = async (house, { clinicId }, request) => {
   return { body: boardAnswer(boardFor(world, { ...window, now }), { revision, zone: site.zone }), exit: 0 }
 }
 
+/** The first site's day at the steriliser, as its screen shows it. */
 const forecastVerb: Verb = async (house, { clinicId }, request) => {
   const { at: now, zone } = await readNow(house, clinicId)
   const day = request.day === undefined ? dayOf(now, zone) : parseDay(request.day)
   if (day === null) {
     return badUsage(`${request.day} is no day, so nothing was forecast. Write it as YYYY-MM-DD.`)
   }
-  const reach = { days: [day], allPacks: true as const, sets: true as const }
-  const { world, revision } = await readFor(house, clinicId, { reach, today: day })
-  const [site] = world.site
+  const site = await firstSite(house, clinicId)
   if (!site) return badUsage('This clinic has no site yet, so it has no sets. Add one in the settings.')
-  const where = { siteId: site.id, day, now }
-  const { lanes } = boardFor(world, where)
+  const where = { siteId: site.id, day }
+  const { world, revision } = await house.hub.snapshot(clinicId, { kind: 'sterility', ...where })
+  const { lanes } = boardFor(world, { ...where, now })
   const lines = lanes.flatMap((lane) => (lane.now === null ? lane.next : [lane.now, ...lane.next]))
   const expected = new Map(lines.map((line) => [line.appointmentId, line.expectedStart]))
-  return forecastAnswer(world, { ...where, zone: site.zone, revision, expected })
+  return forecastAnswer(world, { ...where, now, zone: site.zone, revision, expected })
 }
 
 /** Twice: once for what the name means, once with all that hangs on the packs it reaches. */

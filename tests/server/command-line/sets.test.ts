@@ -2,11 +2,13 @@ import { describe, expect, it } from 'vitest'
 import { forecastAnswer } from '#server/command-line/forecast.ts'
 import { recallAnswer } from '#server/command-line/recall.ts'
 import { must } from '#shared/base/assert.ts'
+import type { Facts } from '#shared/facts.ts'
 import { TRAY_COMMANDS } from '#shared/trays/commands.ts'
 import {
   at,
   bareClinic,
   book,
+  nextId,
   PEOPLE,
   performed,
   SITE,
@@ -88,6 +90,35 @@ describe('recall', () => {
     expect(printed({ steriliser: 'S1' }).body).toMatchObject({
       packs: [{ code: 'P1' }, { code: 'P2' }, { code: 'P3' }],
     })
+  })
+  it('from a day, alone or of one steriliser; from a test, back to the last negative one', () => {
+    const { world } = morning()
+    const steriliserId = must(world.steriliser[0], 'S1').id
+    const test = (placed: string, result: 'pass' | 'fail') => ({
+      clinicId: must(world.clinic[0], 'a clinic').id,
+      id: nextId<Facts['indicator']['id']>(),
+      steriliserId,
+      loadId: null,
+      kind: 'spore' as const,
+      placed: at(placed),
+      life: { kind: 'read' as const, at: at('08:00'), by: PEOPLE.lead.id, result },
+    })
+    const load = world.load.map((each, index) => ({ ...each, started: at(index === 0 ? '06:00' : '07:00') }))
+    const positive = test('07:30', 'fail')
+    const tested = { ...world, load, indicator: [test('06:30', 'pass'), positive] }
+    const told = (request: object) =>
+      recallAnswer(tested, request, { zone: ZONE, revision: 7, now: at('08:30') }) as {
+        exit: number
+        body: { loads?: { number: string }[] }
+      }
+    const loads = (request: object) => told(request).body.loads?.map(({ number }) => number)
+    expect(loads({ day: TODAY })).toEqual(['L1', 'L2'])
+    expect(loads({ day: TODAY, steriliser: 'S1' })).toEqual(['L1', 'L2'])
+    expect(loads({ day: '2026-11-23' })).toEqual([])
+    expect(loads({ indicator: positive.id })).toEqual(['L2'])
+    for (const wrong of [{ day: 'yesterday' }, { day: TODAY, load: 'L1' }, { indicator: 'none' }, {}]) {
+      expect(told(wrong).exit).toBe(2)
+    }
   })
   it('a used pack names patient, operatory and time', () => {
     const { world, firstId } = morning()
