@@ -1,5 +1,8 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { ENGINES } from '#db/database.ts'
+import { answerVerb } from '#server/command-line/verbs.ts'
+import { addAccount } from '#server/sign-in/accounts.ts'
+import type { MemberId } from '#shared/ids.ts'
 import { addPerson, newId } from '#tests/support/clinic.ts'
 import { openTestHouse, type TestHouse } from '#tests/support/house.ts'
 
@@ -16,7 +19,7 @@ interface Body {
 describe.each(ENGINES)('the steriliser over HTTP on %s', (engine) => {
   let t: TestHouse
   let lead: string
-  let leadId: string
+  let leadId: MemberId
   let assistant: string
   let desk: string
   beforeAll(async () => {
@@ -153,5 +156,51 @@ describe.each(ENGINES)('the steriliser over HTTP on %s', (engine) => {
     })
     expect((await worldNow())?.pack).toEqual([])
     expect((await query('sterility.faults', undefined, lead)).body.result?.data).toEqual([])
+  })
+
+  it('the command line forecasts the booked day and recalls from load, pack, steriliser, day and test alike', async () => {
+    const email = 'mona@weirboard.invalid'
+    const memberId = await addPerson(t.clinic, 'Mona Manager', 'manager')
+    const account = { name: 'Mona', email, password: 'a password of the tests', memberId }
+    await addAccount(t.house.accounts, t.house.database.db, { ...account, clinicId: t.clinic.clinicId })
+    const ask = (request: object) =>
+      answerVerb(t.house, {
+        verb: '',
+        clinic: t.clinic.clinicId,
+        as: email,
+        mapping: null,
+        file: null,
+        ...request,
+      })
+    await t.clinic.done('appointment.book', {
+      siteId: t.clinic.siteId,
+      day: DAY,
+      startsAt: '10:00',
+      minutes: 60,
+      operatoryId: null,
+      dentistId: null,
+      patient: { kind: 'new', given: 'Ada', family: 'Kerr', born: '1990-04-02' },
+      work: ['Check-up'],
+    })
+    const { kinds } = (await ask({ verb: 'forecast' })).body as { kinds: object[] }
+    expect(kinds).toMatchObject([{ kind: 'examination-set', needed: 1, coversNext: 0, first: { short: 1 } }])
+
+    const steriliserId = (await worldNow())?.steriliser?.[0]?.id
+    await perform('indicator.place', { steriliserId, loadId: null, kind: 'spore' })
+    const { indicator, load, pack } = await t.clinic.world()
+    const spore = indicator.find(({ kind }) => kind === 'spore')
+    for (const from of [
+      { load: 'L1' },
+      { pack: pack[0]?.code },
+      { steriliser: 'S1' },
+      { day: DAY },
+      { day: DAY, steriliser: 'S1' },
+      { indicator: spore?.id },
+    ]) {
+      const { body, exit } = await ask({ verb: 'recall', ...from })
+      expect(exit).toBe(0)
+      expect(body).toMatchObject({ loads: [{ id: load[0]?.id }], packs: [{ code: pack[0]?.code }] })
+    }
+    expect((await ask({ verb: 'recall', day: '2026-11-23' })).body).toMatchObject({ loads: [], packs: [] })
   })
 })
