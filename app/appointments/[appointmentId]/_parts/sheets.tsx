@@ -5,9 +5,9 @@ import type { Seen } from '#app/_live/seen.ts'
 import { SheetDrawing } from '#app/_marks/sheet-drawing.tsx'
 import { Button } from '#app/_ui/button.tsx'
 import { Card } from '#app/_ui/card.tsx'
+import { PrintLinks } from '#app/_ui/print-links.tsx'
 import type { PlannedSheet } from '#shared/isolation/plan-types.ts'
 import styles from './plan.module.css'
-import { PrintLinks } from './print-links.tsx'
 
 /** Each sheet as it is held, facing the patient or turned to where the dentist sits. */
 export function Sheets({ seen }: { seen: Seen }) {
@@ -24,7 +24,8 @@ export function Sheets({ seen }: { seen: Seen }) {
       <Button onPress={() => setView(view === 'facing' ? 'behind' : 'facing')}>
         {view === 'facing' ? 'Turn it: as seen from behind the patient' : 'Turn it back: facing the patient'}
       </Button>
-      <PrintLinks seen={seen} />
+      <PrintLinks what="punch-template" appointmentId={seen.facts.appointment.id} />
+      {seen.facts.tray ? <PrintLinks what="tray-card" appointmentId={seen.facts.appointment.id} /> : null}
       <Link
         href={`/appointments/${seen.facts.appointment.id}/guide`}
         className={styles.more}

@@ -13,6 +13,7 @@ import { FindingLine } from '#app/_ui/finding-line.tsx'
 import { operatoryWords } from '#app/_ui/labels.ts'
 import list from '#app/_ui/list.module.css'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
+import { PrintLinks } from '#app/_ui/print-links.tsx'
 import { timeOf } from '#app/_ui/time-words.ts'
 import { ToothFrame } from '#app/_ui/tooth-frame.tsx'
 import { workWords } from '#app/_ui/work-words.ts'
@@ -138,6 +139,7 @@ function TrayHead({ seen }: { seen: Seen }) {
         <Link href={`/appointments/${appointment.id}`} className={list.open} prefetch={false}>
           Plan page
         </Link>
+        {tray ? <PrintLinks what="tray-card" appointmentId={appointment.id} /> : null}
       </div>
     </header>
   )
