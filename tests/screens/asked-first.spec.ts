@@ -124,3 +124,67 @@ test('[work/who-first] mouth and plan differ: who before what, and the tooth is 
   expect(named.body.result.data).toMatchObject({ refused: true, findings: [{ rule: 'work/who-first' }] })
   await expect(page.getByRole('heading', { level: 1 })).toHaveText(before)
 })
+
+/** Books a patient late in the day, over HTTP as the desk does, and gives the appointment. */
+async function book(
+  address: string,
+  more: { work: string; family: string; interpreter?: string },
+): Promise<string> {
+  const desk = await signInAs(address, 'Noor Kallas')
+  const clinical = await signInAs(address, 'Bea Tornqvist')
+  const [{ site, today }] = (await desk.query('me')).body.result.data.sites
+  const look = async () =>
+    (await clinical.query('board.day', { siteId: site.id, day: today })).body.result.data.world
+  const { member } = await look()
+  const dentistId = member.find(({ name }: { name: string }) => name === 'Dr Ilan Feher').id
+  const { family, interpreter = null } = more
+  await desk.perform('appointment.book', {
+    siteId: site.id,
+    day: today,
+    startsAt: '17:00',
+    minutes: 20,
+    operatoryId: null,
+    dentistId,
+    studentId: null,
+    patient: { kind: 'new', given: 'Ola', family, born: '1990-05-05', interpreter },
+    work: [more.work],
+    note: '',
+  })
+  const world = await look()
+  const patient = world.patient.find((each: { family: string }) => each.family === family)
+  return world.appointment.find((each: { patientId: string }) => each.patientId === patient.id).id
+}
+
+test('[sedation/no-monitor] a clock watches nobody: a person is named who does not treat', async ({
+  person,
+  clinic,
+}) => {
+  const id = await book(clinic.address, { work: 'extraction 36, IV sedation', family: 'Sandvig' })
+  const assistant = await person('Bea Tornqvist')
+  const { page } = assistant
+  await page.goto(`/appointments/${id}`)
+  await expect(page.getByRole('heading', { name: 'Sedation: who watches the patient?' })).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Dr Feher', exact: true })).toHaveCount(0)
+  await act(page, /^H\. Saleh$/)
+  await expect(page.getByText(/H\. Saleh watches the patient and nothing else/)).toBeVisible()
+  await expect(page.getByText('nobody is named to watch')).toHaveCount(0)
+})
+
+test('[interpreter/not-booked] the desk is given the task, and records who was booked by touch and one line', async ({
+  person,
+  clinic,
+}) => {
+  await book(clinic.address, { work: 'check-up', family: 'Zawada', interpreter: 'Polish' })
+  const desk = await person('Noor Kallas')
+  const { page } = desk
+  await page.goto('/day')
+  const row = page.getByRole('listitem').filter({ hasText: 'O. Zawada' })
+  // No operatory and no interpreter: both are the desk’s, one after the other.
+  await row.getByRole('button', { name: 'Change' }).click()
+  await page.getByLabel('Operatory').selectOption({ index: 1 })
+  await page.getByRole('dialog').getByRole('button', { name: 'Change' }).click()
+  await act(page, /^Interpreter booked: O\. Zawada/)
+  await write(page, /^Who will interpret/, 'language service')
+  await act(page, /^Booked$/)
+  await expect(row).not.toContainText('Book an interpreter')
+})

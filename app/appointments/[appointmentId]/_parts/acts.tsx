@@ -68,6 +68,7 @@ function Expected({ seen, performing }: ActProps) {
   return (
     <>
       <RoomActs seen={seen} performing={performing} />
+      <MonitorAct seen={seen} performing={performing} />
       {can(seen.member.roles, 'day:change') ? (
         <ActButton
           kind="appointment.arrive"
@@ -90,6 +91,7 @@ function Arrived({ seen, performing }: ActProps) {
   return (
     <>
       <RoomActs seen={seen} performing={performing} />
+      <MonitorAct seen={seen} performing={performing} />
       <CompanionActs seen={seen} performing={performing} />
       <ConsentAct seen={seen} performing={performing} />
       <Who seen={seen} performing={performing} />
