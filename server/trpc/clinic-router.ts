@@ -6,7 +6,7 @@ import { INVENTED_PIN } from '#seed/people.ts'
 import { must } from '#shared/base/assert.ts'
 import { dayOf, instant } from '#shared/base/moment.ts'
 import type { FactName, Facts } from '#shared/facts.ts'
-import type { AppointmentId, ClinicId, MemberId } from '#shared/ids.ts'
+import type { AppointmentId, ClinicId, MemberId, SiteId } from '#shared/ids.ts'
 import { can, type Role, rolesAtStation } from '#shared/people/role.ts'
 import type { House } from '../house.ts'
 import type { Trouble } from '../http/reply.ts'
@@ -114,18 +114,22 @@ export const clinicRouter = router({
 })
 
 export const packsRouter = router({
-  /** Codes of packs of a kind that lie on the shelf out of a released load: what may be fetched. */
-  onShelf: clinical.input(z.object({ kind: z.string().max(60) })).query(async ({ ctx, input }) => {
-    const found = await readFacts(ctx.house, ctx.session.clinicId, {
-      name: 'pack',
-      where: {
-        sql: `kind = $2 and life ->> 'kind' = 'shelf' and load_id in
-          (select id from load where clinic_id = $1 and life ->> 'kind' = 'released')`,
-        values: [input.kind],
-      },
-    })
-    return found.slice(0, FOUND_AT_MOST).map(({ code }) => code)
-  }),
+  /** Codes of packs of a kind that lie on the shelf out of a released load, at one site where it is named: what may be fetched. */
+  onShelf: clinical
+    .input(z.object({ kind: z.string().max(60), siteId: idOf<SiteId>().optional() }))
+    .query(async ({ ctx, input }) => {
+      const values = [input.kind, ...(input.siteId === undefined ? [] : [input.siteId])]
+      const found = await readFacts(ctx.house, ctx.session.clinicId, {
+        name: 'pack',
+        where: {
+          sql: `kind = $2 and life ->> 'kind' = 'shelf' and load_id in
+            (select id from load where clinic_id = $1 and life ->> 'kind' = 'released')
+            ${input.siteId === undefined ? '' : 'and site_id = $3'}`,
+          values,
+        },
+      })
+      return found.slice(0, FOUND_AT_MOST).map(({ code }) => code)
+    }),
 })
 
 const NO_FORMS: Trouble = {

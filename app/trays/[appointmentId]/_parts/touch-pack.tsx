@@ -5,6 +5,7 @@ import type { Performing } from '#app/_live/use-perform.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { Button } from '#app/_ui/button.tsx'
 import list from '#app/_ui/list.module.css'
+import { findFact } from '#shared/facts.ts'
 import type { TrayLine } from '#shared/trays/tray.ts'
 import styles from '../../_parts/trays.module.css'
 
@@ -20,7 +21,9 @@ export function TouchPack({ line, kind, performing }: TouchPackProps) {
   const [none, setNone] = useState(false)
   if (!world.clinic[0]?.invented) return null
   const take = async () => {
-    const [code] = await server.packs.onShelf.query({ kind }).catch(() => [])
+    const appointmentId = world.tray.find(({ id }) => id === line.trayId)?.appointmentId ?? null
+    const siteId = findFact(world, 'appointment', appointmentId)?.siteId
+    const [code] = await server.packs.onShelf.query({ kind, ...(siteId ? { siteId } : {}) }).catch(() => [])
     setNone(code === undefined)
     if (code !== undefined) {
       await performing.perform('tray.scan', { trayId: line.trayId, code }, `Pack ${code} is on the tray.`)
