@@ -145,7 +145,10 @@ function ClampSiteLine({ site, nameOf }: { site: ClampSite | null } & Pick<Mouth
   if (site === null) return null
   return (
     <p className={styles.entry}>
-      A clamp sat here {dateWords(site.day)}: gum {site.gum}, {nameOf(site.by)}.
+      {site.gum === null
+        ? `A clamp planned here ${dateWords(site.day)} was not put on`
+        : `A clamp sat here ${dateWords(site.day)}: gum ${site.gum}`}
+      , {nameOf(site.by)}.
     </p>
   )
 }

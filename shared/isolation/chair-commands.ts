@@ -6,10 +6,10 @@ import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import { type AppointmentId, type AsPlacedId, type GuideId, parseId } from '../ids.ts'
 import { chartFor } from '../teeth/chart-for.ts'
-import { GUM_STATES, type GumState } from '../teeth/mouth-chart.ts'
-import { TEETH } from '../teeth/tooth.ts'
+import { type ClampSite, GUM_STATES, type GumState } from '../teeth/mouth-chart.ts'
+import { archOf, TEETH, type Tooth } from '../teeth/tooth.ts'
 import { GUIDE_PARTS, type GuideTick, STEP_NAMES } from './guide-facts.ts'
-import { type AgreedClamp, type AsPlaced, CLAMP_FAMILIES, SEQUENCES } from './isolation-facts.ts'
+import { type AgreedClamp, type AsPlaced, CLAMP_FAMILIES, type Plan, SEQUENCES } from './isolation-facts.ts'
 import { guideOf, judgePlacing, judgeRemoval, newestPlan, placedOf } from './process.ts'
 
 const theAppointment = z.object({
@@ -78,8 +78,18 @@ function decidePlaced(world: World, input: z.infer<typeof placing>, context: Com
     at: context.now,
   }
   const { gum } = input.outcome
-  const looked = gum === 'not-looked' ? nothing : chartGum(world, { appointmentId, clamps, gum }, context)
-  return ok({ change: joinChanges(putting('asPlaced', placed), looked), findings: [] })
+  const change = joinChanges(
+    putting('asPlaced', placed),
+    chartSites(
+      world,
+      {
+        appointmentId,
+        sites: { ...passedOver(plan, clamps), ...(gum === 'not-looked' ? {} : leftBy(clamps, gum)) },
+      },
+      context,
+    ),
+  )
+  return ok({ change, findings: [] })
 }
 
 const removing = theAppointment.extend({
@@ -115,23 +125,45 @@ function decideRemoved(world: World, input: z.infer<typeof removing>, context: C
   const change = joinChanges(
     putting('visit', { ...visit, counts }),
     putting('asPlaced', { ...placed, outcome: { ...placed.outcome, gum } }),
-    chartGum(world, { appointmentId, clamps: placed.clamps, gum }, context),
+    chartSites(world, { appointmentId, sites: leftBy(placed.clamps, gum) }, context),
   )
   return ok({ change, findings: [] })
 }
 
-/** How the gum was left stays with the mouth, so that the next plan shows it. */
-function chartGum(
+type Sites = Partial<Record<Tooth, Pick<ClampSite, 'gum' | 'instead'>>>
+
+/** How the gum was left under each clamp. */
+const leftBy = (clamps: readonly AgreedClamp[], gum: GumState): Sites =>
+  Object.fromEntries(clamps.map((clamp) => [clamp.tooth, { gum }]))
+
+/** Teeth that were to be clamped and were not, with those of their jaw that were. */
+function passedOver(plan: Plan, clamps: readonly AgreedClamp[]): Sites {
+  const put = clamps.map(({ tooth }) => tooth)
+  const planned = plan.agreed.sheets.flatMap((sheet) => sheet.clamps.map(({ tooth }) => tooth))
+  return Object.fromEntries(
+    planned
+      .filter((tooth) => !put.includes(tooth))
+      .map((tooth) => [
+        tooth,
+        { gum: null, instead: put.filter((other) => archOf(other) === archOf(tooth)) },
+      ]),
+  )
+}
+
+/** What became of each clamp's place stays with the mouth, so that the next plan tells it. */
+function chartSites(
   world: World,
-  { appointmentId, clamps, gum }: { appointmentId: AppointmentId; clamps: AgreedClamp[]; gum: GumState },
+  { appointmentId, sites }: { appointmentId: AppointmentId; sites: Sites },
   context: CommandContext,
 ): Change {
   const patient = findFact(world, 'patient', findFact(world, 'appointment', appointmentId)?.patientId ?? null)
-  if (!patient || clamps.length === 0) return nothing
+  if (!patient || Object.keys(sites).length === 0) return nothing
   const chart = chartFor(world, patient.id, context)
-  const site = { gum, day: context.today, by: context.by.id, at: context.now }
-  const sites = Object.fromEntries(clamps.map((clamp) => [clamp.tooth, site]))
-  return putting('mouthChart', { ...chart, clampSites: { ...chart.clampSites, ...sites } })
+  const stamp = { day: context.today, by: context.by.id, at: context.now }
+  const told = Object.fromEntries(
+    Object.entries(sites).map(([tooth, site]) => [tooth, { ...site, ...stamp }]),
+  )
+  return putting('mouthChart', { ...chart, clampSites: { ...chart.clampSites, ...told } })
 }
 
 const ticking = theAppointment.extend({

@@ -31,6 +31,7 @@ export type IsolationNote =
   | FindingOf<'anchor/may-not-hold', 'note', { tooth: Tooth; why: ToothCondition }>
   | FindingOf<'anchor/abutment', 'note', { tooth: Tooth }>
   | FindingOf<'anchor/gum-before', 'note', { tooth: Tooth; day: Day; gum: 'marked' | 'injured' }>
+  | FindingOf<'anchor/passed-over-before', 'note', { tooth: Tooth; day: Day; instead: Tooth[] }>
   | FindingOf<'clamp/none-in-stock', 'note', { tooth: Tooth; family: ClampFamily }>
   | FindingOf<'field/pontic', 'note', { teeth: Tooth[] }>
   | FindingOf<'sheet/mark-in-mouth', 'note', { teeth: Tooth[] }>

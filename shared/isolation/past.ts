@@ -12,23 +12,22 @@ export interface PastPlacing extends AsPlaced {
 /** Newest first. */
 export const byNewest = (past: readonly PastPlacing[]): PastPlacing[] => [...past].sort((a, b) => b.at - a.at)
 
-/** A gum that was marked or injured when a clamp last came off it is told where one is to sit again. */
+/** What earlier clamps left behind where one is to sit again: a gum that was hurt, a tooth that was passed over. */
 export const judgeClampSites = (
   sites: MouthChart['clampSites'] | undefined,
   clamped: readonly Tooth[],
 ): IsolationNote[] =>
   [...new Set(clamped)].flatMap((tooth): IsolationNote[] => {
     const site = sites?.[tooth]
-    return site && site.gum !== 'sound'
-      ? [
-          {
-            rule: 'anchor/gum-before',
-            level: 'note',
-            about: `tooth:${tooth}`,
-            tooth,
-            day: site.day,
-            gum: site.gum,
-          },
-        ]
-      : []
+    if (!site) return []
+    const { gum, instead, day } = site
+    const about = `tooth:${tooth}`
+    return [
+      ...(gum === 'marked' || gum === 'injured'
+        ? [{ rule: 'anchor/gum-before' as const, level: 'note' as const, about, tooth, day, gum }]
+        : []),
+      ...(instead
+        ? [{ rule: 'anchor/passed-over-before' as const, level: 'note' as const, about, tooth, day, instead }]
+        : []),
+    ]
   })

@@ -80,6 +80,7 @@ const NOTES: Record<IsolationNote['rule'], Rule> = {
   'anchor/may-not-hold': note({ source: read('Carrotte 2004; Saltzman; use on half-erupted teeth MEMORY') }),
   'anchor/abutment': note({ source: CARROTTE }),
   'anchor/gum-before': note({ source: read('Cervenka, J Endod 2023: look at the gum after removal') }),
+  'anchor/passed-over-before': note({}),
   'clamp/none-in-stock': note({ policy: 'clamps' }),
   'field/pontic': note({ source: read('study cards: slit accepted for bridges') }),
   'sheet/mark-in-mouth': note({ source: read('Carrotte 2004 fig 3; Scolavino & Paolone fig 4-4') }),

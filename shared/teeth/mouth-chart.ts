@@ -56,7 +56,10 @@ export const GUM_STATES = ['sound', 'marked', 'injured'] as const
 export type GumState = (typeof GUM_STATES)[number]
 
 export interface ClampSite {
-  gum: GumState
+  /** Null: no clamp came to sit here. */
+  gum: GumState | null
+  /** Teeth that were clamped where one was planned here; left out: it sat as planned. */
+  instead?: Tooth[]
   day: Day
   by: MemberId
   at: Instant

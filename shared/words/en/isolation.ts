@@ -116,6 +116,11 @@ export const ISOLATION_SENTENCES: Sentences<IsolationFinding> = {
       `The gum at ${tooth} was ${gum} under a clamp on ${day}. Look at it before the clamp.`,
     desk: null,
   },
+  'anchor/passed-over-before': {
+    says: ({ tooth, day, instead }) =>
+      `A clamp planned on ${tooth} on ${day} ${instead.length === 0 ? 'was not put on' : `went on ${instead.join(' and ')}`}. Look whether it will hold this time.`,
+    desk: null,
+  },
   'clamp/none-in-stock': {
     says: ({ tooth, family }) =>
       `No clamp of our own fits ${tooth} (${CLAMPS[family].value.form}). Another form, another tooth, or borrow one.`,

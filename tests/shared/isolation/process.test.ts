@@ -184,6 +184,25 @@ describe('process checks', () => {
     )
   })
 
+  test('[anchor/passed-over-before] a tooth that did not take its clamp is told when it is planned on again', () => {
+    const other = {
+      ...PLACING,
+      sheets: [
+        sheetOf({ field: ['46', '45'], clamps: [{ tooth: '46', family: 'MOLAR_W_ACTIVE', role: 'anchor' }] }),
+      ],
+    }
+    const world = worldAfter(seated(), act(seated(), 'dam.placed', other, DENTIST))
+    expect(world.mouthChart[0]?.clampSites).toMatchObject({ 47: { gum: null, instead: ['46'] } })
+    const next: World = { ...world, work: [work({ teeth: ['47'] })] }
+    expect(planFor(next, VISITED)?.findings).toContainEqual(
+      expect.objectContaining({ rule: 'anchor/passed-over-before', tooth: '47', instead: ['46'] }),
+    )
+    const sat = worldAfter(world, act(world, 'dam.placed', PLACING))
+    expect(planFor({ ...next, mouthChart: sat.mouthChart }, VISITED)?.findings).not.toContainEqual(
+      expect.objectContaining({ rule: 'anchor/passed-over-before' }),
+    )
+  })
+
   test('P-4 [removal/septa] nine holes in one field have eight septa, seven cut are not enough', () => {
     expect(refusedBy(act(placed(), 'dam.removed', { ...REMOVAL, septaCut: 7 }))).toEqual(['removal/septa'])
   })
@@ -366,20 +385,5 @@ describe('choosing and answering', () => {
       answer: 'no-dam',
     })
     expect(planFor(worldAfter(stuffy, answered), VISITED)?.agreed.open).toEqual(['alternative/needed'])
-  })
-})
-
-describe('the plan of an appointment', () => {
-  test('is null where the world does not hold it', () => {
-    expect(planFor({ ...scene(), appointment: [] }, VISITED)).toBeNull()
-  })
-  test('is undetermined where no work is booked, and not needed where none of it calls for isolation', () => {
-    expect(planFor({ ...scene(), work: [] }, VISITED)?.state).toBe('undetermined')
-    expect(planFor({ ...scene(), work: [work({ kind: 'exam', teeth: [] })] }, VISITED)?.state).toBe(
-      'not-needed',
-    )
-  })
-  test('takes a non-latex sheet where nothing is recorded of latex', () => {
-    expect(planFor({ ...scene(), allergyRecord: [] }, VISITED)?.sheetMaterial).toBe('non-latex')
   })
 })
