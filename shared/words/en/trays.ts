@@ -104,7 +104,8 @@ export const TRAY_SENTENCES: Sentences<TrayFinding> = {
     desk: null,
   },
   'kit/not-found': {
-    says: () => 'There is no such list of a dentist. Nothing was changed. Choose the kit and the dentist again.',
+    says: () =>
+      'There is no such list of a dentist. Nothing was changed. Choose the kit and the dentist again.',
     desk: null,
   },
 }
