@@ -37,7 +37,14 @@ export function DoseActs({ seen, performing }: ActProps) {
       ) : null}
       <DoseCheck seen={seen} />
       <Offered seen={seen} needs="needle:use" what="What is given">
-        <Giving seen={seen} performing={performing} />
+        {doses.length === 0 ? (
+          <Giving seen={seen} performing={performing} />
+        ) : (
+          <details>
+            <summary className={styles.more}>Another injection</summary>
+            <Giving seen={seen} performing={performing} />
+          </details>
+        )}
       </Offered>
       {doses.length === 0 && anaesthetic?.intent.kind !== 'none' && can(seen.member.roles, 'plan:choose') ? (
         <NoneByIntent seen={seen} performing={performing} />

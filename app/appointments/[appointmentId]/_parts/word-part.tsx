@@ -85,7 +85,7 @@ function standingWords({ facts, now, nameOf, zone }: Seen): string {
     case 'missing':
       return `Not given yet on plan ${facts.plan?.number ?? 0}.`
     case 'live':
-      return `${nameOf(standing.word.by)} gave their word on plan ${standing.word.planNumber} at ${timeOf(standing.word.at, zone)}, ${standing.word.station}.`
+      return `${nameOf(standing.word.by)} gave their word on plan ${standing.word.planNumber} at ${timeOf(standing.word.at, zone)} (screen: ${standing.word.station}).`
     case 'lapsed':
       return `Lapsed: ${LAPSE_WORDS[standing.why]}. It was given on plan ${standing.word.planNumber}; plan ${facts.plan?.number ?? 0} stands now.`
     case 'changed-since-start':
