@@ -66,13 +66,12 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
         <div className={styles.columns}>
           <div className={styles.column}>
             <Sheets seen={seen} />
-            <Cautions seen={seen} />
-            <Story seen={seen} />
           </div>
           <div className={styles.column}>
             {isNamed ? null : <WorkPart seen={seen} />}
             <PlanList seen={seen} />
             <FindingList seen={seen} />
+            <Cautions seen={seen} />
             {isNamed ? <WorkPart seen={seen} /> : null}
             <ChooseOtherwise seen={seen} />
             <LastTime seen={seen} past={past} />
@@ -86,6 +85,7 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
         <div className={choices.wide}>
           <TwoPolicies seen={seen} />
           <Mouth seen={seen} />
+          <Story seen={seen} />
         </div>
         <CautionLine />
       </article>
