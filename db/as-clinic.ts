@@ -6,7 +6,7 @@ import type { Database, Tx } from './database.ts'
 export type TxKind = 'write' | 'read'
 
 const BEGIN: Record<TxKind, string> = {
-  write: 'read write',
+  write: 'isolation level read committed read write',
   read: 'isolation level repeatable read read only',
 }
 

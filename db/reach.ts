@@ -1,9 +1,10 @@
+import { must } from '#shared/base/assert.ts'
 import type { Day } from '#shared/base/moment.ts'
 import type { Reach } from '#shared/command.ts'
 import type { ClinicId } from '#shared/ids.ts'
 import type { Tx } from './database.ts'
 import { listOf } from './save.ts'
-import { selectIds } from './select.ts'
+import { selectIds, type Where } from './select.ts'
 
 /** Texts as PostgreSQL writes an array. */
 const textsOf = (values: readonly string[]): string =>
@@ -44,10 +45,18 @@ interface Part {
 
 const OVER = "'fulfilled', 'cancelled', 'noshow', 'entered-in-error'"
 
-function partsOf(reach: Reach, today: Day, patients: readonly string[]): Part[] {
+/** Whether what a command reaches depends on which day it is. */
+export const dependsOnToday = (reach: Reach): boolean =>
+  reach.upcoming === true ||
+  [reach.patients, reach.patientsNamed, reach.patientsIdentified, reach.operatories].some(
+    (each) => each?.length,
+  )
+
+function partsOf(reach: Reach, today: Day | null, patients: readonly string[]): Part[] {
   const parts: Part[] = []
-  const add = (ids: readonly string[] | undefined, sql: Part['sql'], ...more: string[]) => {
-    if (ids?.length) parts.push({ sql, values: [listOf(ids), ...more] })
+  const known = (day: Day | null): Day => must(day, 'what is still to come is counted from today')
+  const add = (ids: readonly string[] | undefined, sql: Part['sql'], ...more: (Day | null)[]) => {
+    if (ids?.length) parts.push({ sql, values: [listOf(ids), ...more.map(known)] })
   }
   const ofPacks = (packs: string) => `select t.appointment_id from tray_line l
     join tray t on t.clinic_id = l.clinic_id and t.id = l.tray_id
@@ -71,17 +80,12 @@ function partsOf(reach: Reach, today: Day, patients: readonly string[]): Part[] 
       and day >= $${n + 1}::date and status not in (${OVER})`,
     today,
   )
-  add(reach.days, (n) => `select id from appointment where clinic_id = $1 and day = any($${n}::date[])`)
-  add(
-    reach.daysOf,
-    (n) => `select b.id from appointment a join appointment b on b.clinic_id = a.clinic_id and b.day = a.day
-      where a.clinic_id = $1 and a.id = any($${n}::uuid[])`,
-  )
+  add(reach.wholeDays, (n) => `select id from appointment where clinic_id = $1 and day = any($${n}::date[])`)
   if (reach.upcoming) {
     parts.push({
       sql: (n) => `select id from appointment where clinic_id = $1 and day >= $${n}::date
         and status not in (${OVER})`,
-      values: [today],
+      values: [known(today)],
     })
   }
   add(
@@ -105,22 +109,18 @@ function partsOf(reach: Reach, today: Day, patients: readonly string[]): Part[] 
   return parts
 }
 
-/** The appointments a command reaches, whichever way it names them. */
-export async function reachAppointments(
-  tx: Tx,
-  clinicId: ClinicId,
-  { reach, today, patients }: { reach: Reach; today: Day; patients: readonly string[] },
-): Promise<string[]> {
+/** The ids of the appointments a command reaches, whichever way it names them; null where it names none. */
+export function appointmentsReached(
+  reach: Reach,
+  { today, patients }: { today: Day | null; patients: readonly string[] },
+): Where | null {
   const parts = partsOf(reach, today, patients)
-  if (parts.length === 0) return []
+  if (parts.length === 0) return null
   const values: string[] = []
   const selects = parts.map((part) => {
     const sql = part.sql(values.length + 2)
     values.push(...part.values)
     return sql
   })
-  return selectIds(tx, clinicId, {
-    sql: `select id from (${selects.join(' union ')}) as reached(id)`,
-    values,
-  })
+  return { sql: `(${selects.join(' union ')})`, values }
 }

@@ -1,31 +1,27 @@
 import type { Day } from '#shared/base/moment.ts'
 import type { JournalEntry, Reach } from '#shared/command.ts'
 import type { FactName, World } from '#shared/facts.ts'
-import type { AppointmentId, ClinicId } from '#shared/ids.ts'
+import type { ClinicId } from '#shared/ids.ts'
 import type { Window } from '#shared/window.ts'
 import type { Tx } from './database.ts'
-import { reachAppointments, reachPatients } from './reach.ts'
+import {
+  byId,
+  COMPANY,
+  either,
+  HANGING,
+  HANGING_ON,
+  listsOf,
+  OF_REACHED,
+  orWhere,
+  PEOPLE,
+  REACHED,
+  ROOMS,
+  where,
+  withBehindPacks,
+} from './hanging.ts'
+import { appointmentsReached, dependsOnToday, reachPatients } from './reach.ts'
 import { listOf } from './save.ts'
-import { everywhere, selectWanted, type Wanted, type Where } from './select.ts'
-
-const ANY_APPOINTMENT = 'appointment_id = any($2::uuid[])'
-/** Kinds that hang on an appointment by its id alone. */
-const HANGING = [
-  'work',
-  'isolationChoice',
-  'plan',
-  'word',
-  'asPlaced',
-  'visit',
-  'anaesthetic',
-  'numbness',
-  'tray',
-] as const satisfies readonly FactName[]
-const TRAYS = `select id from tray where clinic_id = $1 and ${ANY_APPOINTMENT}`
-const PATIENTS = 'select patient_id from appointment where clinic_id = $1 and id = any($2::uuid[])'
-const OPERATORIES = 'select operatory_id from appointment where clinic_id = $1 and id = any($2::uuid[])'
-
-const byId = (ids: readonly string[]): Where => ({ sql: 'id = any($2::uuid[])', values: [listOf(ids)] })
+import { everywhere, type Lists, selectWanted, type Wanted, type Where } from './select.ts'
 
 /** Read for every command: they are few and every decision may need them. */
 const ALWAYS: Wanted = {
@@ -37,119 +33,30 @@ const ALWAYS: Wanted = {
   kit: everywhere,
 }
 
-/** All that hangs on these appointments; `patients` are read even without one. */
-function hangingOn(appointments: readonly string[], patients: readonly string[]): Wanted {
-  if (appointments.length === 0 && patients.length === 0) return {}
-  const values = [listOf(appointments)]
-  const ofAppointment = { sql: ANY_APPOINTMENT, values }
-  const ofPatients = (column: string): Where => ({
-    sql: `${column} in (${PATIENTS}) or ${column} = any($3::uuid[])`,
-    values: [...values, listOf(patients)],
-  })
-  return {
-    ...Object.fromEntries(HANGING.map((name) => [name, ofAppointment])),
-    guide: ofAppointment,
-    appointment: byId(appointments),
-    patient: ofPatients('id'),
-    mouthChart: ofPatients('patient_id'),
-    allergyRecord: ofPatients('patient_id'),
-    // Other doses of the same day count towards the same limit.
-    dose: {
-      sql: `${ANY_APPOINTMENT} or (patient_id in (${PATIENTS}) and appointment_id in
-        (select b.id from appointment a join appointment b
-          on b.clinic_id = a.clinic_id and b.patient_id = a.patient_id and b.day = a.day
-          where a.clinic_id = $1 and a.id = any($2::uuid[])))`,
-      values,
-    },
-    occupancy: { sql: `operatory_id in (${OPERATORIES})`, values },
-    incident: {
-      sql: `${ANY_APPOINTMENT} or (operatory_id in (${OPERATORIES}) and life ->> 'kind' = 'open')`,
-      values,
-    },
-    trayLine: { sql: `tray_id in (${TRAYS})`, values },
-    pack: {
-      sql: `id in (select pack_id from tray_line where clinic_id = $1 and tray_id in (${TRAYS}))`,
-      values,
-    },
-    stockLine: {
-      sql: `id in (select stock_line_id from tray_line where clinic_id = $1 and tray_id in (${TRAYS}))`,
-      values,
-    },
-  }
-}
-
-const orWhere = (where: Where | undefined, ids: readonly string[], column: string): Where => {
-  if (!where) return { sql: `${column} = any($2::uuid[])`, values: [listOf(ids)] }
-  const values = [...where.values, listOf(ids)]
-  return { sql: `(${where.sql}) or ${column} = any($${values.length + 1}::uuid[])`, values }
-}
-
-/** Loads and indicators behind the packs that were read, and the sets that were wrapped in them. */
-async function readBehindPacks(tx: Tx, clinicId: ClinicId, world: World): Promise<World> {
-  if (world.pack.length === 0) return world
-  const have = new Set(world.load.map((load) => load.id))
-  const loads = [...new Set(world.pack.flatMap((pack) => (pack.loadId ? [pack.loadId] : [])))]
-  const sets = [...new Set(world.pack.flatMap((pack) => (pack.setId ? [pack.setId] : [])))]
-  const missing = loads.filter((id) => !have.has(id))
-  const behind = await selectWanted(tx, clinicId, {
-    load: byId(missing),
-    indicator: { sql: 'load_id = any($2::uuid[])', values: [listOf(missing)] },
-    instrumentSet: byId(sets),
-  })
-  const known = new Set(world.indicator.map((indicator) => indicator.id))
-  return {
-    ...world,
-    load: [...world.load, ...behind.load],
-    indicator: [...world.indicator, ...behind.indicator.filter((indicator) => !known.has(indicator.id))],
-    instrumentSet: world.instrumentSet.length > 0 ? world.instrumentSet : behind.instrumentSet,
-  }
-}
-
-/** What a command must be decided on, and nothing else. `today` bounds what counts as still to come. */
+/**
+ * What a command must be decided on, and nothing else, in one statement where it names no person by what they are
+ * called. `today` bounds what counts as still to come; a day that is being read is waited for only where it does.
+ */
 export async function readReach(
   tx: Tx,
   clinicId: ClinicId,
-  { reach, today }: { reach: Reach; today: Day },
+  { reach, today }: { reach: Reach; today: Day | (() => Promise<Day>) },
 ): Promise<World> {
+  const day = !dependsOnToday(reach) ? null : typeof today === 'string' ? today : await today()
   const patients = await reachPatients(tx, clinicId, reach)
-  const appointments = await reachAppointments(tx, clinicId, { reach, today, patients })
-  const wanted: Wanted = { ...ALWAYS, ...hangingOn(appointments, patients) }
-  if (reach.days?.length || reach.daysOf?.length) {
-    wanted.roster = {
-      sql: `day = any($2::date[]) or day in
-        (select day from appointment where clinic_id = $1 and id = any($3::uuid[]))`,
-      values: [listOf(reach.days ?? []), listOf(reach.daysOf ?? [])],
-    }
-    wanted.occupancy = everywhere
-  }
+  const reached = appointmentsReached(reach, { today: day, patients })
+  const isHanging = reached !== null || patients.length > 0
+  const lists = isHanging ? listsOf(reached ?? where('(select null::uuid where false)'), patients) : {}
+  const wanted: Wanted = { ...ALWAYS, ...(isHanging ? HANGING_ON : {}) }
+  addCompany(wanted, lists, reach)
   if (reach.operatories?.length) {
     wanted.incident = orWhere(wanted.incident, reach.operatories, 'operatory_id')
-    if (wanted.occupancy !== everywhere) {
-      wanted.occupancy = orWhere(wanted.occupancy, reach.operatories, 'operatory_id')
-    }
+    wanted.occupancy = orWhere(wanted.occupancy, reach.operatories, 'operatory_id')
   }
   if (reach.incidents?.length) wanted.incident = orWhere(wanted.incident, reach.incidents, 'id')
   if (reach.packs?.length) wanted.pack = orWhere(wanted.pack, reach.packs, 'id')
   if (reach.stock) wanted.stockLine = everywhere
-  if (reach.loads?.length || reach.sterilisers?.length) {
-    const ids = [listOf(reach.loads ?? []), listOf(reach.sterilisers ?? [])]
-    const loads = 'id = any($2::uuid[]) or steriliser_id = any($3::uuid[])'
-    const ofLoads = `load_id in (select id from load where clinic_id = $1 and (${loads}))`
-    wanted.load = { sql: loads, values: ids }
-    wanted.indicator = { sql: `${ofLoads} or steriliser_id = any($3::uuid[])`, values: ids }
-    wanted.steriliser = {
-      sql: `id = any($3::uuid[]) or id in
-        (select steriliser_id from load where clinic_id = $1 and id = any($2::uuid[]))`,
-      values: ids,
-    }
-    const packs = wanted.pack ?? byId([])
-    const first = packs.values.length + 2
-    wanted.pack = {
-      sql: `(${packs.sql}) or load_id in (select id from load where clinic_id = $1
-        and (id = any($${first}::uuid[]) or steriliser_id = any($${first + 1}::uuid[])))`,
-      values: [...packs.values, ...ids],
-    }
-  }
+  if (reach.loads?.length || reach.sterilisers?.length) addLoads(wanted, reach)
   if (reach.allPacks) wanted.pack = everywhere
   if (reach.sets) wanted.instrumentSet = everywhere
   if (reach.source) {
@@ -170,9 +77,44 @@ export async function readReach(
   }
   if (reach.batches?.length) wanted.importBatch = orWhere(wanted.importBatch, reach.batches, 'id')
   if (reach.problems?.length) wanted.importProblem = orWhere(wanted.importProblem, reach.problems, 'id')
-  const world = await selectWanted(tx, clinicId, wanted)
-  const withSource = await readSourceOfProblems(tx, clinicId, world)
-  return readBehindPacks(tx, clinicId, withSource)
+  const behind = withBehindPacks(wanted)
+  const world = await selectWanted(tx, clinicId, behind.wanted, { ...lists, ...behind.lists })
+  return readSourceOfProblems(tx, clinicId, world)
+}
+
+/** Who else comes on the days that are reached. */
+function addCompany(wanted: Wanted, lists: Lists, reach: Reach): void {
+  const days = [...(reach.days ?? []), ...(reach.wholeDays ?? [])]
+  if (days.length === 0 && !reach.daysOf?.length) return
+  const onDays: Where = {
+    sql: `day = any($2::date[]) or day in
+      (select day from appointment where clinic_id = $1 and id = any($3::uuid[]))`,
+    values: [listOf(days), listOf(reach.daysOf ?? [])],
+  }
+  lists['company(id, patient_id)'] = {
+    sql: `(select id, patient_id from appointment where clinic_id = $1 and (${onDays.sql}))`,
+    values: onDays.values,
+  }
+  wanted.appointment = either(wanted.appointment, where(`id = ${COMPANY}`))
+  wanted.visit = either(wanted.visit, where(`appointment_id = ${COMPANY}`))
+  wanted.patient = either(wanted.patient, where('id = any(array(select patient_id from company))'))
+  wanted.roster = onDays
+  wanted.occupancy = everywhere
+}
+
+/** Loads and sterilisers that are reached, with their indicators and packs. */
+function addLoads(wanted: Wanted, { loads = [], sterilisers = [] }: Reach): void {
+  const ids = [listOf(loads), listOf(sterilisers)]
+  const these = 'id = any($2::uuid[]) or steriliser_id = any($3::uuid[])'
+  const ofThese = `load_id in (select id from load where clinic_id = $1 and (${these}))`
+  wanted.load = { sql: these, values: ids }
+  wanted.indicator = { sql: `${ofThese} or steriliser_id = any($3::uuid[])`, values: ids }
+  wanted.steriliser = {
+    sql: `id = any($3::uuid[]) or id in
+      (select steriliser_id from load where clinic_id = $1 and id = any($2::uuid[]))`,
+    values: ids,
+  }
+  wanted.pack = either(wanted.pack, { sql: ofThese, values: ids })
 }
 
 /** A problem comes with its batch, a batch with its source. */
@@ -318,36 +260,30 @@ function sterilityKinds({ siteId, day }: DayWindow): Wanted {
   }
 }
 
-/** Every appointment of the day and site on which these are. */
-const ITS_DAY = `from appointment a join appointment b
-  on b.clinic_id = a.clinic_id and b.site_id = a.site_id and b.day = a.day
-  where a.clinic_id = $1 and a.id = any($2::uuid[])`
-
 /** Who else comes that day and how far they are: who may be taken for whom, and when room and people are free. */
-function companyOf(appointmentId: AppointmentId): Wanted {
-  const values = [listOf([appointmentId])]
-  return {
-    appointment: { sql: `id in (select b.id ${ITS_DAY})`, values },
-    patient: { sql: `id in (select b.patient_id ${ITS_DAY})`, values },
-    visit: { sql: `appointment_id in (select b.id ${ITS_DAY})`, values },
-    // Other doses of the same day count towards the same limit.
-    dose: { sql: `appointment_id in (select b.id ${ITS_DAY} and b.patient_id = a.patient_id)`, values },
-    roster: {
-      sql: `(site_id, day) in (select site_id, day from appointment where clinic_id = $1 and id = any($2::uuid[]))`,
-      values,
-    },
-  }
+const ITS_DAY = `(select b.id, b.patient_id from appointment a join appointment b
+  on b.clinic_id = a.clinic_id and b.site_id = a.site_id and b.day = a.day
+  where a.clinic_id = $1 and a.id = ${REACHED})`
+
+const ONE: Wanted = {
+  ...BOARD_KINDS,
+  ...HANGING_ON,
+  operatory: where(`id = ${ROOMS}`),
+  appointment: where(`id = ${COMPANY}`),
+  patient: where('id = any(array(select patient_id from company))'),
+  visit: where(`appointment_id = ${COMPANY}`),
+  // Other doses of the same day count towards the same limit.
+  dose: where(`appointment_id = ${COMPANY} and patient_id = ${PEOPLE}`),
+  roster: where(
+    `(site_id, day) in (select site_id, day from appointment where clinic_id = $1 and id = ${REACHED})`,
+  ),
+  incident: OF_REACHED,
+  kit: everywhere,
 }
 
-async function readOne(tx: Tx, clinicId: ClinicId, { appointmentId }: OneWindow): Promise<World> {
-  const hanging = hangingOn([appointmentId], [])
-  const world = await selectWanted(tx, clinicId, {
-    ...BOARD_KINDS,
-    ...hanging,
-    operatory: { sql: `id in (${OPERATORIES})`, values: [listOf([appointmentId])] },
-    ...companyOf(appointmentId),
-    incident: { sql: ANY_APPOINTMENT, values: [listOf([appointmentId])] },
-    kit: everywhere,
-  })
-  return readBehindPacks(tx, clinicId, world)
+function readOne(tx: Tx, clinicId: ClinicId, { appointmentId }: OneWindow): Promise<World> {
+  const { wanted, lists } = withBehindPacks(ONE)
+  const reached: Where = { sql: '(select $2::uuid)', values: [appointmentId] }
+  const company = { 'company(id, patient_id)': where(ITS_DAY) }
+  return selectWanted(tx, clinicId, wanted, { ...listsOf(reached, []), ...company, ...lists })
 }

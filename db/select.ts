@@ -44,26 +44,36 @@ export async function selectIds(tx: Tx, clinicId: ClinicId, where: Where): Promi
 
 /** What is to be read, kind by kind; a kind that is not named is not read. */
 export type Wanted = Partial<Record<FactName, Where>>
+/** Lists of ids by a name of their own, that conditions and later lists may ask for: `any(array(select id from name))`. */
+export type Lists = Record<string, Where>
 
 /**
  * Facts of several kinds in one statement and one round trip: an array of facts per kind, as JSON. Every column of
  * a fact is told by JSON as it stands in the fact, so a fact read so equals one read by itself.
  */
-export async function selectWanted(tx: Tx, clinicId: ClinicId, wanted: Wanted): Promise<World> {
+export async function selectWanted(
+  tx: Tx,
+  clinicId: ClinicId,
+  wanted: Wanted,
+  lists: Lists = {},
+): Promise<World> {
   const values: (string | number)[] = [clinicId]
+  const place = ({ sql, values: own }: Where): string => {
+    const first = values.length - 1
+    values.push(...own)
+    return first === 0 ? sql : sql.replace(/\$(\d+)/g, (as, n) => (n === '1' ? as : `$${Number(n) + first}`))
+  }
+  const named = Object.entries(lists).map(([name, where]) => `${name} as materialized (${place(where)})`)
   const kinds = FACT_NAMES.flatMap((name) => {
     const where = wanted[name]
     if (!where) return []
-    const first = values.length - 1
-    values.push(...where.values)
-    const condition = where.sql.replace(/\$(\d+)/g, (own, n) => (n === '1' ? own : `$${Number(n) + first}`))
     return [
-      `'${name}', (select coalesce(json_agg(fact), '[]') from (${SELECT[name]} and (${condition})) as fact)`,
+      `'${name}', (select coalesce(json_agg(fact), '[]') from (${SELECT[name]} and (${place(where)})) as fact)`,
     ]
   })
   if (kinds.length === 0) return emptyWorld()
   const rows = await tx.unsafe<{ world: Partial<World> }[]>(
-    `select json_build_object(${kinds.join(', ')}) as world`,
+    `${named.length > 0 ? `with ${named.join(', ')} ` : ''}select json_build_object(${kinds.join(', ')}) as world`,
     values,
     { prepare: true },
   )

@@ -32,10 +32,12 @@ export interface Reach {
   appointments?: AppointmentId[]
   /** With their appointments from today on that are not over. */
   patients?: PatientId[]
-  /** Whole days, all sites. */
+  /** Who comes on these days, at all sites: appointments, patients, visits, rosters, and how every operatory stands. */
   days?: Day[]
-  /** The whole day on which each of these appointments is, wherever that is. */
+  /** The same of the day on which each of these appointments is, wherever that is. */
   daysOf?: AppointmentId[]
+  /** These days with all that hangs on each of their appointments. */
+  wholeDays?: Day[]
   /** Every appointment from today on that is not over: what a changed policy may re-plan. */
   upcoming?: true
   operatories?: OperatoryId[]

@@ -4,7 +4,8 @@ import { asClinic } from '#db/as-clinic.ts'
 import { CHANNEL, type Database, type Tx } from '#db/database.ts'
 import { readEntry, readReach, readTouched } from '#db/read.ts'
 import { listOf, saveRows } from '#db/save.ts'
-import { dayOf, type Instant, instant, type Zone } from '#shared/base/moment.ts'
+import { must } from '#shared/base/assert.ts'
+import { type Day, dayOf, type Instant, instant, type Zone } from '#shared/base/moment.ts'
 import { type Change, nothing } from '#shared/change.ts'
 import type { Command, JournalEntry, Reach } from '#shared/command.ts'
 import { findCommandRule } from '#shared/decide.ts'
@@ -79,6 +80,33 @@ interface Performing {
   deciding: Deciding
 }
 
+type Times = { recordedAt: Instant; now: Instant; today: Day }
+
+/** When it is: as it is told, else by the clinic's clock. */
+function timeOf(
+  { offset, zone }: { offset: number; zone: Zone },
+  { keeper, asked }: Pick<Performing, 'keeper' | 'asked'>,
+): Times {
+  const recordedAt = instant(keeper.wall())
+  const now = asked.at ?? instant(recordedAt + offset)
+  return { recordedAt, now, today: dayOf(now, zone) }
+}
+
+/** The entry to undo, what it touched and all that this reaches. */
+async function readForUndoing(
+  tx: Tx,
+  clinicId: ClinicId,
+  { reach, today }: { reach: Reach; today: Day },
+): Promise<{ world: World; entry: JournalEntry | null }> {
+  const entry = await readEntry(tx, clinicId, must(reach.journal, 'undoing names an entry'))
+  if (entry === null) return { world: await readReach(tx, clinicId, { reach, today }), entry }
+  const [reached, touched] = await Promise.all([
+    readReach(tx, clinicId, { reach: reachOfEntry(reach, entry), today }),
+    readTouched(tx, clinicId, idsOfEntry(entry)),
+  ])
+  return { world: withFacts(reached, touched), entry }
+}
+
 interface Clock {
   revision: number
   digest: string
@@ -86,26 +114,31 @@ interface Clock {
 
 async function performIn(tx: Tx, { keeper, asked, deciding }: Performing): Promise<Performed> {
   const { clinicId, command } = asked
-  const [clock, first, time] = await Promise.all([
-    lockClock(tx, clinicId),
-    readFirstAnswer(tx, clinicId, command),
-    readClinicTime(tx, clinicId),
-  ])
-  if (first) return first
-  const recordedAt = instant(keeper.wall())
-  const now = asked.at ?? instant(recordedAt + time.offset)
-  const today = dayOf(now, time.zone)
   const own = deciding.reach
-  const entry = own.journal === undefined ? null : await readEntry(tx, clinicId, own.journal)
-  const reach: Reach = entry ? reachOfEntry(own, entry) : own
-  const reached = await readReach(tx, clinicId, { reach, today })
-  const world = entry ? withFacts(reached, await readTouched(tx, clinicId, idsOfEntry(entry))) : reached
+  // Asked together and answered in order: what stands behind the lock is read once the lock is held.
+  const locked = lockClock(tx, clinicId)
+  const answered = readFirstAnswer(tx, clinicId, command)
+  const timed = readClinicTime(tx, clinicId).then((time) => timeOf(time, { keeper, asked }))
+  const today = async () => (await timed).today
+  const read = own.journal === undefined ? readReach(tx, clinicId, { reach: own, today }) : null
+  const [clock, first, time, reached] = await Promise.all([locked, answered, timed, read])
+  if (first) return first
+  const { world, entry } = reached
+    ? { world: reached, entry: null }
+    : await readForUndoing(tx, clinicId, { reach: own, today: time.today })
   const by = memberOf(world, command, clinicId)
   if (by === null || !mayUndo(by, entry)) {
     return refusedFor({ rule: 'person/not-allowed', level: 'stop', about: `member:${command.by}` })
   }
   const { station } = command
-  const decided = await deciding.decide(world, { clinicId, now, today, by, station, journal: entry })
+  const decided = await deciding.decide(world, {
+    clinicId,
+    now: time.now,
+    today: time.today,
+    by,
+    station,
+    journal: entry,
+  })
   if (decided.kind === 'refused') return refusedFor(...decided.findings)
   const { findings } = decided
   if (decided.kind === 'nothing') {
@@ -117,8 +150,8 @@ async function performIn(tx: Tx, { keeper, asked, deciding }: Performing): Promi
       revision: (clock?.revision ?? 0) + 1,
       commandId: command.id,
       kind: command.kind,
-      at: now,
-      recordedAt,
+      at: time.now,
+      recordedAt: time.recordedAt,
       by: command.by,
       station,
       previous: clock?.digest ?? '',
