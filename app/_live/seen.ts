@@ -13,6 +13,7 @@ import {
   indexDay,
 } from '#shared/readiness/day-index.ts'
 import { judgeAppointment, type Readiness } from '#shared/readiness/readiness.ts'
+import { mustDrawFirst } from '#shared/readiness/teaching.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
 import type { TrayLine } from '#shared/trays/tray.ts'
 
@@ -22,7 +23,7 @@ export interface Seen {
   /** The world around it, as far as this page holds it. */
   day: DayIndex
   readiness: Readiness
-  /** The plan with its coordinates, steps and sources; null where no isolation is in question. */
+  /** The plan with its coordinates, steps and sources; null where no isolation is in question, or a student draws first. */
   isolation: IsolationPlan | null
   trayLines: TrayLine[]
   member: Member
@@ -47,7 +48,7 @@ export function seeAppointment(
     facts,
     day,
     readiness,
-    isolation: planFor(world, appointmentId),
+    isolation: mustDrawFirst(facts, member.id) ? null : planFor(world, appointmentId),
     trayLines: world.trayLine
       .filter((line) => line.trayId === facts.tray?.id)
       .sort((a, b) => a.position - b.position),

@@ -13,9 +13,11 @@ import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
 import type { MemberId } from '#shared/ids.ts'
 import type { Member } from '#shared/people/clinic.ts'
+import { isStation } from '#shared/people/role.ts'
 import { AddPerson } from './add-person.tsx'
 import { RolesPick } from './roles-pick.tsx'
 import styles from './settings.module.css'
+import { StationsPart } from './stations-part.tsx'
 
 interface PeopleProps {
   of: DayOf
@@ -26,9 +28,10 @@ interface PeopleProps {
 export function PeoplePart({ of, accounts }: PeopleProps) {
   const { world } = useWorld()
   const { refresh } = useRouter()
-  const people = [...world.member].sort(
-    (a, b) => Number(b.active) - Number(a.active) || a.name.localeCompare(b.name),
-  )
+  const people = world.member
+    .filter(({ roles }) => !isStation(roles))
+    .sort((a, b) => Number(b.active) - Number(a.active) || a.name.localeCompare(b.name))
+  const stations = world.member.filter(({ active, roles }) => active && isStation(roles))
   return (
     <>
       <section aria-labelledby="people" className={styles.part}>
@@ -46,6 +49,7 @@ export function PeoplePart({ of, accounts }: PeopleProps) {
         </ul>
       </section>
       <AddPerson onAdded={refresh} />
+      <StationsPart stations={stations} onChanged={refresh} />
     </>
   )
 }
@@ -72,6 +76,7 @@ function PersonRow({ member, email, isSelf, onChanged }: PersonProps & { isSelf:
           <div className={styles.part}>
             <ChangeRoles member={member} />
             <SignInPart member={member} email={email} onChanged={onChanged} />
+            {email === null ? null : <DigitsPart member={member} />}
             {isSelf ? null : <Deactivate member={member} email={email} onChanged={onChanged} />}
           </div>
         ) : (
@@ -165,6 +170,40 @@ function SignInPart({ member, email, onChanged }: PersonProps) {
         isDisabled={busy || password.length < 10 || (email === null && name.trim().length < 3)}
       >
         {email === null ? 'Give a sign-in' : 'Set this password'}
+      </Button>
+      {isKept ? <p role="status">Kept.</p> : null}
+      {trouble ? <TroubleBox trouble={trouble} /> : null}
+    </>
+  )
+}
+
+/** What they take a shared station over by. */
+function DigitsPart({ member }: Pick<PersonProps, 'member'>) {
+  const [pin, setPin] = useState('')
+  const [isKept, setKept] = useState(false)
+  const { trouble, busy, send } = useForm(() => {
+    setPin('')
+    setKept(true)
+  })
+  return (
+    <>
+      <Field
+        label="Digits for shared stations"
+        hint="Four to eight. They open nothing elsewhere."
+        type="password"
+        inputMode="numeric"
+        autoComplete="off"
+        value={pin}
+        onChange={(text) => {
+          setPin(text.replace(/\D/g, '').slice(0, 8))
+          setKept(false)
+        }}
+      />
+      <Button
+        isDisabled={busy || pin.length < 4}
+        onPress={() => send({ kind: 'pin', memberId: member.id, pin })}
+      >
+        Set these digits
       </Button>
       {isKept ? <p role="status">Kept.</p> : null}
       {trouble ? <TroubleBox trouble={trouble} /> : null}

@@ -14,6 +14,7 @@ import { toothIn } from '#app/_ui/teeth-words.ts'
 import { bornWords, spanWords, timeOf } from '#app/_ui/time-words.ts'
 import { ToothFrame } from '#app/_ui/tooth-frame.tsx'
 import { workWords } from '#app/_ui/work-words.ts'
+import { DrawnFirst } from '#app/appointments/[appointmentId]/_parts/drawn-first.tsx'
 import { TimeOut } from '#app/appointments/[appointmentId]/_parts/read-back.tsx'
 import { type Instant, minutesBetween } from '#shared/base/moment.ts'
 import { workedTeeth } from '#shared/readiness/judges.ts'
@@ -114,6 +115,7 @@ function AgreeTo({ seen, performing }: { seen: Seen; performing: Performing }) {
         ))}
         {alternative ? <Row term="Instead">{alternative.replaceAll('-', ' ')}</Row> : null}
       </Rows>
+      <DrawnFirst seen={seen} />
       <ActButton
         kind="word.give"
         input={{ appointmentId: appointment.id, number: plan.number }}

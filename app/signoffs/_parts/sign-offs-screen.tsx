@@ -9,9 +9,9 @@ import { CautionLine } from '#app/_ui/caution-line.tsx'
 import { boardFor } from '#shared/readiness/board.ts'
 import { signOffsFor } from '#shared/readiness/sign-offs.ts'
 import { OtherChairs } from './other-chairs.tsx'
-import { Placements } from './placements.tsx'
 import { SignOffRow } from './sign-off-row.tsx'
 import styles from './sign-offs.module.css'
+import { Students } from './students.tsx'
 
 export function SignOffsScreen({ of, snapshot }: { of: DayOf; snapshot: DaySnapshot }) {
   return (
@@ -55,7 +55,7 @@ function SignOffs({ of }: { of: DayOf }) {
         </ol>
       )}
       <OtherChairs of={of} now={now} waiting={waiting} />
-      <Placements of={of} />
+      <Students of={of} />
       <CautionLine />
     </div>
   )

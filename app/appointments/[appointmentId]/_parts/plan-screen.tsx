@@ -9,11 +9,14 @@ import { CautionLine } from '#app/_ui/caution-line.tsx'
 import { OpenFindings } from '#app/_ui/outcome-box.tsx'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
 import type { PastPlacing } from '#shared/isolation/past.ts'
+import { mustDrawFirst } from '#shared/readiness/teaching.ts'
 import { Acts } from './acts.tsx'
 import { BeforeList } from './before-list.tsx'
 import { Cautions } from './cautions.tsx'
 import choices from './choices.module.css'
 import { ChooseOtherwise } from './choose-otherwise.tsx'
+import { DrawFirst } from './draw-first.tsx'
+import { DrawnFirst } from './drawn-first.tsx'
 import { FindingList } from './finding-list.tsx'
 import { LastTime } from './last-time.tsx'
 import { Mouth } from './mouth.tsx'
@@ -55,6 +58,8 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
     [world, appointmentId, member, now],
   )
   if (!seen) return <TroubleBox trouble={GONE} />
+  const drawsFirst = mustDrawFirst(seen.facts, member.id)
+  const sizes = world.policySet[0]?.isolation.plateMicrometres.length ?? 0
   const isNamed = seen.facts.work.every(({ kind }) => kind !== 'undetermined')
   return (
     <OpenFindings value={seen.readiness.open}>
@@ -65,25 +70,26 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
         <HelpCards seen={seen} />
         <div className={styles.columns}>
           <div className={styles.column}>
-            <Sheets seen={seen} />
+            {drawsFirst ? <DrawFirst seen={seen} sizes={sizes} /> : <Sheets seen={seen} />}
           </div>
           <div className={styles.column}>
             {isNamed ? null : <WorkPart seen={seen} />}
-            <PlanList seen={seen} />
+            <DrawnFirst seen={seen} />
+            {drawsFirst ? null : <PlanList seen={seen} />}
             <FindingList seen={seen} />
             <Cautions seen={seen} />
             {isNamed ? <WorkPart seen={seen} /> : null}
-            <ChooseOtherwise seen={seen} />
+            {drawsFirst ? null : <ChooseOtherwise seen={seen} />}
             <LastTime seen={seen} past={past} />
           </div>
           <div className={styles.column}>
-            <WordPart seen={seen} />
+            {drawsFirst ? null : <WordPart seen={seen} />}
             <Acts seen={seen} />
             <BeforeList seen={seen} />
           </div>
         </div>
         <div className={choices.wide}>
-          <TwoPolicies seen={seen} />
+          {drawsFirst ? null : <TwoPolicies seen={seen} />}
           <Mouth seen={seen} />
           <Story seen={seen} />
         </div>
