@@ -1,0 +1,47 @@
+import { expect, openPlan, test, touch } from './clinic.ts'
+
+test.use({ story: 'overrides' })
+
+test('[numbness/felt] the booked dentist passes over a question with a reason, which is kept and counted', async ({
+  person,
+}) => {
+  const dentist = await person('Dr Ilan Feher')
+  const assistant = await person('Bea Tornqvist')
+  await openPlan(dentist.page, 'G\\. Pryce')
+  await openPlan(assistant.page, 'G\\. Pryce')
+  await touch(assistant.page, /^Tooth 37, cold: Felt$/)
+  const felt = dentist.page.getByText('Felt at tooth 37. Stop and re-assess.').first()
+  await expect(felt).toBeVisible()
+
+  await test.step('only the dentist may, and not without a reason', async () => {
+    await expect(assistant.page.getByText('Pass over it, with a reason')).toHaveCount(0)
+    await dentist.page.getByText('Pass over it, with a reason').click()
+    await expect(dentist.page.getByRole('button', { name: 'Pass over it' })).toBeDisabled()
+    await dentist.page.getByLabel('The reason, which is kept').fill('a pulp long dead; told to raise a hand')
+    await dentist.page.getByRole('button', { name: 'Pass over it' }).click()
+    await expect(felt).toHaveCount(0)
+    await expect(assistant.page.getByText('Felt at tooth 37. Stop and re-assess.')).toHaveCount(0)
+  })
+
+  await test.step('it stands in the story of the appointment and in the counts', async () => {
+    await dentist.page.getByText('Who did what, and when').click()
+    await expect(dentist.page.getByRole('region', { name: 'The story so far' })).toContainText('Feher')
+    const manager = await person('Ingrid Vasarely')
+    await manager.page.goto('/settings/overrides')
+    await expect(manager.page.getByRole('region', { name: 'Overrides by week and rule' })).toContainText(
+      'numbness/felt',
+    )
+    await expect(
+      manager.page.getByRole('region', { name: 'Never passed over' }).getByRole('listitem'),
+    ).toHaveCount(5)
+  })
+})
+
+test('[tooth/words-contradict] none of the five stops is passed over, and the page says why', async ({
+  person,
+}) => {
+  const { page } = await person('Dr Ilan Feher')
+  await openPlan(page, 'M\\. Kovar')
+  await expect(page.getByText('Number and words do not agree').first()).toBeVisible()
+  await expect(page.getByText('Pass over it, with a reason')).toHaveCount(0)
+})
