@@ -1,11 +1,13 @@
-import { expect, test, touch } from './clinic.ts'
+import { sayAllNumb, tickAllLines } from './acts.ts'
+import { expect, goTo, test, touch } from './clinic.ts'
 import { signInAs } from './desk.ts'
 
 test.use({ story: 'teaching' })
 
-test('case 90 a student draws a plan first, sees where it differs, puts the plan; the instructor sees both and agrees', async ({
+test('case 90 a student draws first, puts the plan, the instructor agrees; the dam is on, the instructor looks, it starts', async ({
   person,
 }) => {
+  test.setTimeout(180_000)
   const instructor = await person('Prof. Aldo Brandt')
   const student = await person('Kofi Larbi')
   await instructor.page.goto('/signoffs')
@@ -47,6 +49,62 @@ test('case 90 a student draws a plan first, sees where it differs, puts the plan
     await expect(row.getByRole('region', { name: drawn })).toContainText('in the plan, not drawn')
     await touch(instructor.page, /^I agree to plan/)
     await expect(instructor.page.getByText('No chair waits for you.')).toBeVisible()
+  })
+
+  const assistant = await person('Bea Tornqvist')
+  const second = await person('Hamid Saleh')
+  const desk = await person('Noor Kallas')
+  await test.step('tray and patient', async () => {
+    await assistant.page.goto((chair ?? '').replace('/appointments/', '/trays/'))
+    await touch(assistant.page, /^Claim/)
+    await tickAllLines(assistant.page)
+    await touch(assistant.page, /^Laid out/)
+    await second.page.goto(assistant.page.url())
+    await touch(second.page, /^Checked/)
+    await goTo(desk.page, 'Day')
+    const line = desk.page.getByRole('listitem').filter({ hasText: 'C. Bowen' })
+    await line.getByRole('button', { name: 'Arrived' }).click()
+    await assistant.page.goto(chair ?? '')
+    await touch(assistant.page, '30 Aug 1998')
+    await touch(assistant.page, /^Seated/)
+    await expect(assistant.page.getByText('Next, from “seated”')).toBeVisible()
+    await touch(assistant.page, /^History of today confirmed/)
+  })
+
+  await test.step('numb and clamped, by the student', async () => {
+    const { page } = student
+    await page.goto(chair ?? '')
+    await touch(page, '36, lower left first molar')
+    await touch(page, 'Read back')
+    await page.getByLabel('Solution').selectOption('lidocaine 2 %, epinephrine 1 : 100 000')
+    const drawn = page.getByRole('group', { name: 'What is drawn up' })
+    await drawn.getByLabel('How').selectOption('infiltration')
+    await touch(page, /^Given now/)
+    await expect(page.getByText('Next, from “injected”')).toBeVisible()
+    await sayAllNumb(assistant.page)
+    await touch(assistant.page, 'Teeth counted before the dam')
+    await touch(assistant.page, /^Clamp tied/)
+    await touch(assistant.page, 'Clamp on')
+    await expect(page.getByText('Next, from “dam on”')).toBeVisible()
+    for (const look of ['Tied through both holes', 'No rust, crack or bend', 'Bow to the back']) {
+      await touch(page, look)
+    }
+    await touch(page, /^Placed as planned/)
+    await touch(page, 'Teeth counted through the dam')
+  })
+
+  await test.step('the chair waits for the instructor; the student’s own time-out opens nothing', async () => {
+    await expect(student.page.getByRole('button', { name: 'Started' })).toHaveCount(0)
+    const row = instructor.page
+      .getByRole('listitem')
+      .filter({ hasText: 'asks you to look at the isolation before the start' })
+    await expect(row).toContainText('K. Larbi')
+    await expect(row).toContainText('through the dam')
+    await row.getByRole('button', { name: '36, lower left first molar' }).click()
+    await row.getByRole('button', { name: 'Time-out held' }).click()
+    await expect(instructor.page.getByText('No chair waits for you.')).toBeVisible()
+    await touch(student.page, 'Started')
+    await expect(student.page.getByText('Next, from “under way”')).toBeVisible()
   })
 })
 
