@@ -10,6 +10,7 @@ import { LARGEST_FILE_BYTES } from '../imports/incoming.ts'
 import { Stopped } from '../imports/open-run.ts'
 import { readOriginal } from '../imports/originals.ts'
 import { type Brought, previewBrought, type RunProgress, takeBrought } from '../imports/take.ts'
+import { dayText } from '../trpc/inputs.ts'
 import { noteReading } from '../trpc/note-reading.ts'
 import {
   NOT_SIGNED_IN,
@@ -54,11 +55,22 @@ const Told = z.object({
       context.addIssue('not a record of texts')
       return z.NEVER
     }),
+  wholeOf: z
+    .union([
+      z.literal('part').transform(() => null),
+      z
+        .string()
+        .transform((text) => text.split('..'))
+        .pipe(z.tuple([dayText, dayText]))
+        .transform(([first, last]) => ({ first, last })),
+    ])
+    .optional(),
 })
 
 /**
  * A day's file as the request's body, what is said of it in the address: `mode` (preview or take), `name`, `source`,
- * and where wanted `notation`, `dateOrder`, `mapping` (JSON). With `progress` a taking is answered line by line, JSON
+ * and where wanted `notation`, `dateOrder`, `mapping` (JSON), `wholeOf` (`part`, or the days it is the whole list of:
+ * `YYYY-MM-DD..YYYY-MM-DD`). With `progress` a taking is answered line by line, JSON
  * each: where it stands, and at the end what came of it. Stops when the person goes away.
  */
 export const answerImport: Answer = async (house, request, response) => {
@@ -70,8 +82,14 @@ export const answerImport: Answer = async (house, request, response) => {
   if (!told.success) return replyTrouble(response, 400, NOT_TOLD)
   const bytes = await readBody(request, LARGEST_FILE_BYTES)
   if (bytes === null) return replyTrouble(response, 413, tooLarge(LARGEST_FILE_BYTES / MEGABYTE))
-  const { mode, name, progress, ...rest } = told.data
-  const brought: Brought = { ...rest, bytes, fileName: name, zone: null as Zone | null }
+  const { mode, name, progress, wholeOf, ...rest } = told.data
+  const brought: Brought = {
+    ...rest,
+    ...(wholeOf === undefined ? {} : { wholeOf }),
+    bytes,
+    fileName: name,
+    zone: null as Zone | null,
+  }
   const gone = new AbortController()
   response.once('close', () => gone.abort())
   try {

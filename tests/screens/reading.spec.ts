@@ -1,4 +1,5 @@
 import type { Page } from '@playwright/test'
+import { list, row } from '../server/imports/small-clinic.ts'
 import { chooseFile, openImport, preview, readIn } from './acts.ts'
 import { expect, test } from './clinic.ts'
 
@@ -81,4 +82,122 @@ test('a list with columns of its own: mapped, previewed, read in, sent again cha
     await page.getByRole('navigation', { name: 'Screens' }).getByRole('link', { name: 'Day' }).click()
     await expect(page.getByRole('listitem').filter({ hasText: 'O. Pell' })).toContainText('15:20')
   })
+})
+
+/** Days of fifty each, long enough that reading them takes a while. */
+const longList = (rows: number): Buffer =>
+  Buffer.from(
+    list(
+      ...Array.from({ length: rows }, (_, index) =>
+        row({
+          id: `long${index}`,
+          day: `2027-0${2 + (Math.floor(index / 50) % 8)}-${10 + (Math.floor(index / 400) % 18)}`,
+          start: `${String(8 + (index % 10)).padStart(2, '0')}:${['00', '15', '30', '45'][index % 4]}`,
+          patient: `Family${index}, Given`,
+          operatory: '',
+          dentist: '',
+          work: ['comp 46 MO', 'RCT 36', 'exam'][index % 3] ?? '',
+        }),
+      ),
+    ),
+  )
+
+test('a long list says where it stands and can be stopped: then nothing of it was taken', async ({
+  person,
+}) => {
+  test.setTimeout(240_000)
+  const { page } = await person('Noor Kallas')
+  await openImport(page)
+  const bring = async (rows: number) => {
+    const file = { name: 'long.csv', mimeType: 'text/csv', buffer: longList(rows) }
+    await page.getByLabel(/CSV, FHIR/).setInputFiles(file)
+    await page.getByLabel('Where it comes from').fill('long lists')
+    await preview(page)
+    await expect(count(page, /\bnew$/)).toHaveText(`${rows} new`)
+  }
+  const standing = page.getByRole('status').filter({ hasText: /\d+ rows|being read|on its way/ })
+
+  await test.step('stopped while it is compared', async () => {
+    await bring(4000)
+    await page.getByRole('button', { name: 'Read it in' }).click()
+    await expect(standing).toContainText('4000 rows are compared with what is known.')
+    await standing.getByRole('button', { name: 'Stop' }).click()
+    await expect(page.getByText('The reading was stopped.')).toBeVisible()
+    await expect(standing).toHaveCount(0)
+    await page.reload()
+    await expect(page.getByRole('region', { name: 'Read in lately' })).not.toContainText('long.csv')
+  })
+
+  await test.step('the same file later is all new, and is taken whole', async () => {
+    await bring(1000)
+    await page.getByRole('button', { name: 'Read it in' }).click()
+    await expect(standing).toBeVisible()
+    await expect(page.getByRole('region', { name: 'Read in', exact: true })).toBeVisible({ timeout: 60_000 })
+    await expect(page.getByRole('region', { name: 'Read in lately' })).toContainText('1000 new')
+  })
+})
+
+test('what a file speaks for is said, and can be said otherwise', async ({ person }) => {
+  const { page } = await person('Noor Kallas')
+  await openImport(page)
+  const part = page.getByRole('region', { name: 'What it speaks for' })
+  const bring = (...rows: string[]) =>
+    page.getByLabel(/CSV, FHIR/).setInputFiles({
+      name: 'week.csv',
+      mimeType: 'text/csv',
+      buffer: Buffer.from(list(...rows)),
+    })
+  const first = row({ id: 'one', day: '2027-01-12', patient: 'Pell, Otis', dentist: '' })
+  const second = row({ id: 'two', day: '2027-01-13', patient: 'Rusk, Ada', dentist: '' })
+  await bring(first, second)
+  await page.getByLabel('Where it comes from').fill('week list')
+  await preview(page)
+  await expect(part).toContainText('For 2 days from Tuesday 12 January to Wednesday 13 January, Operatory 1.')
+  await readIn(page)
+
+  await bring(first)
+  await preview(page)
+  await expect(part).toContainText('For Tuesday 12 January, Operatory 1.')
+  await expect(count(page, /no longer listed/)).toHaveText(/^0 /)
+  await part.getByLabel('It is').selectOption({ label: 'the whole list of the days below' })
+  await part.getByLabel('Last day').fill('2027-01-13')
+  await expect(page.getByText('look once more before it is read in')).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Read it in' })).toHaveCount(0)
+  await preview(page)
+  await expect(count(page, /no longer listed/)).toHaveText(/^1 /)
+  await part.getByLabel('It is').selectOption({ label: 'a part: nothing is missing from it' })
+  await preview(page)
+  await expect(count(page, /no longer listed/)).toHaveText(/^0 /)
+})
+
+test('a day is given out under a secret address, taken back, and who did it is kept', async ({
+  person,
+  clinic,
+}) => {
+  const { page } = await person('Ingrid Vasarely')
+  await page.goto('/day')
+  await page.getByRole('link', { name: 'Give the day back' }).click()
+  const row = page
+    .getByRole('listitem')
+    .filter({ hasText: 'Operatory 4' })
+    .filter({ has: page.getByRole('button') })
+  await row.getByRole('button', { name: 'New address for Operatory 4', exact: true }).click()
+  const address = await row.getByRole('status').locator('code').innerText()
+  const read = await fetch(address)
+  expect(read.headers.get('content-type')).toContain('text/calendar')
+  expect(await read.text()).not.toContain('Pryce')
+  await expect(row).toContainText('times, operatory and kind of work')
+
+  await row.getByRole('button', { name: 'Revoke the address of Operatory 4' }).click()
+  await expect(row).toContainText('No address.')
+  expect((await fetch(address)).status).toBe(404)
+  const kept = page.getByRole('region', { name: 'Who gave out which days' })
+  await expect(kept.getByRole('listitem')).toHaveCount(2)
+  await expect(kept).toContainText('I. Vasarely gave out Operatory 4')
+  await expect(kept).toContainText('I. Vasarely took back Operatory 4')
+  expect(clinic.said()).not.toContain(address.slice(-40))
+
+  const desk = await person('Noor Kallas')
+  await desk.page.goto('/day/giving-back')
+  await expect(desk.page.getByRole('region', { name: 'Who gave out which days' })).toHaveCount(0)
 })

@@ -39,11 +39,16 @@ function DayView({ of, board, linked }: DayViewProps) {
           <p className={styles.small}>{lines.length} appointments to come or under way</p>
         </div>
         <SitePick of={of} />
-        {can(of.member.roles, 'day:import') ? (
-          <Link href="/day/import" className={styles.open} prefetch={false}>
-            Read in a day list
+        <nav className={styles.ways} aria-label="In and out of the day">
+          {can(of.member.roles, 'day:import') ? (
+            <Link href="/day/import" className={styles.open} prefetch={false}>
+              Read in a day list
+            </Link>
+          ) : null}
+          <Link href="/day/giving-back" className={styles.open} prefetch={false}>
+            Give the day back
           </Link>
-        ) : null}
+        </nav>
       </header>
       {mayChange ? <BookForm of={of} board={board} /> : null}
       <OutcomeBox outcome={performing.outcome} />

@@ -1,45 +1,54 @@
-'use client'
-import { useRouter } from 'next/navigation'
-import { useState } from 'react'
-import { server } from '#app/_live/server.ts'
-import { type Trouble, troubleOf } from '#app/_live/trouble.ts'
-import { Button } from '#app/_ui/button.tsx'
 import { Card } from '#app/_ui/card.tsx'
-import { TroubleBox } from '#app/_ui/trouble-box.tsx'
-import type { Day } from '#shared/base/moment.ts'
+import { whenWords } from '#app/_ui/time-words.ts'
+import type { Day, Instant, Zone } from '#shared/base/moment.ts'
 import styles from '../../_parts/day.module.css'
+import { type FeedLine, FeedRow } from './feed-row.tsx'
 
-/** A day that can be given out as a calendar. */
-export interface FeedLine {
-  kind: 'operatory' | 'dentist'
-  targetId: string
-  name: string
-  /** Whether it has an address now. */
-  made: boolean
+/** One line of the record of who gave out what. */
+export interface GivenOut {
+  at: Instant
+  act: 'made' | 'revoked'
+  detail: boolean
+  by: string
+  of: string
 }
 
 export interface GivingScreenProps {
   day: Day
+  zone: Zone
   lines: FeedLine[]
   mayNameAllergies: boolean
+  mayNamePatients: boolean
+  /** Null where it is not this person's to read. */
+  givenOut: GivenOut[] | null
 }
 
 /** The day as files, and calendars under secret addresses. */
-export function GivingScreen({ day, lines, mayNameAllergies }: GivingScreenProps) {
+export function GivingScreen(props: GivingScreenProps) {
+  const { day, zone, lines, mayNameAllergies, mayNamePatients, givenOut } = props
   return (
     <div className={styles.day}>
       <h1>Give the day back</h1>
       <Card title={`The day as a file: ${day}`}>
-        <ul className={styles.rows}>
+        <ul className={styles.files}>
           <li>
-            <a href={`/api/export/day.csv?day=${day}`}>CSV for a spreadsheet</a>, without allergies
+            <a href={`/api/export/day.csv?day=${day}`} className={styles.open}>
+              CSV for a spreadsheet
+            </a>
+            <span className={styles.small}>without allergies</span>
           </li>
           <li>
-            <a href={`/api/export/day.ics?day=${day}`}>iCalendar</a>, without allergies
+            <a href={`/api/export/day.ics?day=${day}`} className={styles.open}>
+              iCalendar
+            </a>
+            <span className={styles.small}>without allergies</span>
           </li>
           {mayNameAllergies ? (
             <li>
-              <a href={`/api/export/day.fhir.json?day=${day}`}>FHIR R4 Bundle</a>, with allergies
+              <a href={`/api/export/day.fhir.json?day=${day}`} className={styles.open}>
+                FHIR R4 Bundle
+              </a>
+              <span className={styles.small}>with allergies</span>
             </li>
           ) : null}
         </ul>
@@ -47,63 +56,32 @@ export function GivingScreen({ day, lines, mayNameAllergies }: GivingScreenProps
       <Card title="Calendars to subscribe to">
         <p className={styles.small}>
           Whoever knows an address reads it without signing in: times, operatory and kind of work, no
-          patient’s name. A new address ends the old one.
+          patient’s name unless you give it one that names them. A new address ends the old one.
         </p>
         {lines.length === 0 ? <p className={styles.small}>None that you may give out.</p> : null}
-        <ul className={styles.rows}>
+        <ul className={styles.feeds}>
           {lines.map((line) => (
-            <FeedRow key={line.targetId} line={line} />
+            <FeedRow key={line.targetId} line={line} mayNamePatients={mayNamePatients} />
           ))}
         </ul>
       </Card>
+      {givenOut ? <GivenOutCard givenOut={givenOut} zone={zone} /> : null}
     </div>
   )
 }
 
-function FeedRow({ line }: { line: FeedLine }) {
-  const router = useRouter()
-  const [address, setAddress] = useState<string | null>(null)
-  const [trouble, setTrouble] = useState<Trouble | null>(null)
-  const [busy, setBusy] = useState(false)
-  const { kind, targetId, name, made } = line
-  const act = async (work: () => Promise<string | null>) => {
-    setBusy(true)
-    setTrouble(null)
-    try {
-      setAddress(await work())
-      router.refresh()
-    } catch (error) {
-      setTrouble(troubleOf(error))
-    }
-    setBusy(false)
-  }
-  const make = async (): Promise<string> => {
-    const { path } = await server.feeds.make.mutate({ kind, targetId })
-    return new URL(path, window.location.href).href
-  }
-  const revoke = async (): Promise<null> => {
-    await server.feeds.revoke.mutate({ kind, targetId })
-    return null
-  }
+function GivenOutCard({ givenOut, zone }: { givenOut: GivenOut[]; zone: Zone }) {
   return (
-    <li className={styles.problem}>
-      <strong>{name}</strong>
-      {trouble ? <TroubleBox trouble={trouble} /> : null}
-      {address ? (
-        <p>
-          Shown this once: <code>{address}</code>
-        </p>
-      ) : null}
-      <div className={styles.known}>
-        <Button isDisabled={busy} onPress={() => act(make)} aria-label={`New address for ${name}`}>
-          {made ? 'New address' : 'Give it an address'}
-        </Button>
-        {made ? (
-          <Button isDisabled={busy} onPress={() => act(revoke)} aria-label={`Revoke the address of ${name}`}>
-            Revoke
-          </Button>
-        ) : null}
-      </div>
-    </li>
+    <Card title="Who gave out which days">
+      {givenOut.length === 0 ? <p className={styles.small}>Nobody yet.</p> : null}
+      <ul className={styles.rows}>
+        {givenOut.map(({ at, act, detail, by, of }) => (
+          <li key={`${at} ${act} ${of}`}>
+            {whenWords(at, zone)}: {by} {act === 'made' ? 'gave out' : 'took back'} {of}
+            {detail ? ', with patients’ names' : ''}
+          </li>
+        ))}
+      </ul>
+    </Card>
   )
 }

@@ -1,4 +1,5 @@
 import { NO_ANSWER, type Trouble, troubleOf } from '#app/_live/trouble.ts'
+import type { Day } from '#shared/base/moment.ts'
 import type { ImportCounts } from '#shared/schedule/import-batch.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
 
@@ -10,7 +11,11 @@ export interface Bringing {
   dateOrder: 'ymd' | 'dmy' | 'mdy' | null
   /** Header → field, where a person corrected the proposal. */
   mapping: Record<string, string>
+  /** The days it is said to be the whole list of; null: a part. Left out, it is as it looks. */
+  wholeOf?: WholeOf
 }
+
+export type WholeOf = { first: Day; last: Day } | null
 
 /** A row that cannot be taken as it stands. */
 export interface RowTrouble {
@@ -33,6 +38,8 @@ export interface Preview {
   counts: ImportCounts
   problems: RowTrouble[]
   assumed: string[]
+  /** What of the day it speaks for whole; only that can be no longer listed. */
+  covers: { days: Day[]; operatories: string[] | null } | null
   /** Null for a format that has no columns. */
   table: { columns: PreviewColumn[] } | null
 }
@@ -40,16 +47,22 @@ export interface Preview {
 export type Brought<T> = { ok: true; value: T } | { ok: false; trouble: Trouble }
 
 /** Compares the file with what is known. Nothing is changed. */
-export async function previewFile(bringing: Bringing): Promise<Brought<Preview>> {
+export async function previewFile(bringing: Bringing, signal: AbortSignal): Promise<Brought<Preview>> {
   try {
-    const answer = await ask({ mode: 'preview' }, bringing)
+    const answer = await ask({ mode: 'preview' }, bringing, signal)
     const body: unknown = await answer.json()
     return answer.ok
       ? { ok: true, value: (body as { preview: Preview }).preview }
       : { ok: false, trouble: troubleOf(body) }
   } catch {
-    return { ok: false, trouble: NO_ANSWER }
+    return { ok: false, trouble: signal.aborted ? STOPPED_LOOKING : NO_ANSWER }
   }
+}
+
+const STOPPED_LOOKING: Trouble = {
+  what: 'The look was stopped.',
+  why: 'Nothing was read in and nothing was changed.',
+  todo: 'Look again, or choose another file.',
 }
 
 export interface Taking {
@@ -108,8 +121,8 @@ async function* linesOf(body: ReadableStream<Uint8Array>): AsyncGenerator<unknow
   }
 }
 
-function ask(told: Record<string, string>, bringing: Bringing, signal?: AbortSignal): Promise<Response> {
-  const { file, source, notation, dateOrder, mapping } = bringing
+function ask(told: Record<string, string>, bringing: Bringing, signal: AbortSignal): Promise<Response> {
+  const { file, source, notation, dateOrder, mapping, wholeOf } = bringing
   const query = new URLSearchParams({
     ...told,
     name: file.name,
@@ -117,6 +130,7 @@ function ask(told: Record<string, string>, bringing: Bringing, signal?: AbortSig
     notation,
     mapping: JSON.stringify(mapping),
     ...(dateOrder ? { dateOrder } : {}),
+    ...(wholeOf === undefined ? {} : { wholeOf: wholeOf ? `${wholeOf.first}..${wholeOf.last}` : 'part' }),
   })
-  return fetch(`/api/import?${query}`, { method: 'POST', body: file, ...(signal ? { signal } : {}) })
+  return fetch(`/api/import?${query}`, { method: 'POST', body: file, signal })
 }

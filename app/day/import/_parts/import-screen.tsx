@@ -13,9 +13,10 @@ import type { OwnWord } from '#shared/procedures/work.ts'
 import type { ImportBatch, ImportProblem } from '#shared/schedule/import-batch.ts'
 import { NOTATIONS, type Notation } from '#shared/teeth/notation-names.ts'
 import styles from '../../_parts/day.module.css'
-import { type Bringing, type Preview, previewFile, takeFile } from './bring.ts'
+import { type Preview, previewFile, takeFile, type WholeOf } from './bring.ts'
 import { CalendarsPart, type FollowedCalendar } from './calendars-part.tsx'
 import { ColumnsPart } from './columns-part.tsx'
+import { CoversPart } from './covers-part.tsx'
 import { PreviewPart } from './preview-part.tsx'
 import { RunsPart } from './runs-part.tsx'
 import { SettleList } from './settle-list.tsx'
@@ -38,10 +39,12 @@ export function ImportScreen(props: ImportScreenProps) {
   return (
     <DayLive of={of} snapshot={snapshot}>
       <div className={styles.day}>
-        <h1>Read in a day list</h1>
-        <Link href="/day/giving-back" prefetch={false}>
-          Give the day back
-        </Link>
+        <header className={styles.head}>
+          <h1>Read in a day list</h1>
+          <Link href="/day/giving-back" className={styles.open} prefetch={false}>
+            Give the day back
+          </Link>
+        </header>
         <Bring of={of} sources={sources} />
         <SettleList waiting={waiting} />
         <WordsPart unread={props.unread} own={props.own} />
@@ -78,36 +81,49 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
   const [taken, setTaken] = useState(false)
   const [busy, setBusy] = useState(false)
   const [standing, setStanding] = useState<string | null>(null)
+  const [wholeOf, setWholeOf] = useState<WholeOf | undefined>(undefined)
+  /** What was said of the file when it was looked at. */
+  const [looked, setLooked] = useState('')
   const stop = useRef<AbortController | null>(null)
   // On a slow screen a file may be chosen before the page listens.
   useEffect(() => setFile(chooser.current?.files?.[0] ?? null), [])
-  const bringing = (chosen: File): Bringing => ({
-    file: chosen,
+  const said = {
     source,
     notation,
     dateOrder: dateOrder || null,
     mapping,
-  })
+    ...(wholeOf === undefined ? {} : { wholeOf }),
+  }
   const columns = preview?.table?.columns ?? []
-  const isRemapped = columns.some(({ header, field }) => (mapping[header] ?? field ?? '') !== (field ?? ''))
+  const isOther = preview !== null && looked !== JSON.stringify(said)
 
+  /** Until it is done the screen says where it stands, and it can be stopped. */
+  const whileStanding = async <T,>(words: string, work: (signal: AbortSignal) => Promise<T>): Promise<T> => {
+    const stopping = new AbortController()
+    stop.current = stopping
+    setBusy(true)
+    setStanding(words)
+    const came = await work(stopping.signal)
+    setBusy(false)
+    setStanding(null)
+    return came
+  }
   const look = async (event: FormEvent) => {
     event.preventDefault()
     if (!file) return
-    setBusy(true)
-    const came = await previewFile(bringing(file))
-    setBusy(false)
+    const came = await whileStanding('The file is being compared with what is known.', (signal) =>
+      previewFile({ file, ...said }, signal),
+    )
     setTaken(false)
+    setLooked(JSON.stringify(said))
     setPreview(came.ok ? came.value : null)
     setTrouble(came.ok ? null : came.trouble)
   }
   const take = async () => {
     if (!file) return
-    setBusy(true)
-    stop.current = new AbortController()
-    const came = await takeFile(bringing(file), { signal: stop.current.signal, tell: setStanding })
-    setBusy(false)
-    setStanding(null)
+    const came = await whileStanding('The file is on its way.', (signal) =>
+      takeFile({ file, ...said }, { signal, tell: setStanding }),
+    )
     setTrouble(came.ok ? null : came.trouble)
     setTaken(came.ok)
     if (came.ok) router.refresh()
@@ -126,6 +142,7 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
                 setFile(event.target.files?.[0] ?? null)
                 setPreview(null)
                 setMapping({})
+                setWholeOf(undefined)
               }}
               required
             />
@@ -175,8 +192,13 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
       {columns.length > 0 && !taken ? (
         <ColumnsPart columns={columns} mapping={mapping} onMap={setMapping} />
       ) : null}
-      {isRemapped ? <p>The columns have changed: look once more before it is read in.</p> : null}
-      {preview && !isRemapped ? (
+      {preview && !taken ? (
+        <CoversPart covers={preview.covers} today={of.day} wholeOf={wholeOf} onSay={setWholeOf} />
+      ) : null}
+      {isOther && !taken ? (
+        <p>What is said of the file has changed: look once more before it is read in.</p>
+      ) : null}
+      {preview && (taken || !isOther) ? (
         <PreviewPart preview={preview} busy={busy} taken={taken} onTake={take} />
       ) : null}
     </>
