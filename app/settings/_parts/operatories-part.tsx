@@ -8,7 +8,7 @@ import { Button } from '#app/_ui/button.tsx'
 import { Field, FieldGroup, Pick } from '#app/_ui/field.tsx'
 import { operatoryWords } from '#app/_ui/labels.ts'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
-import { OPERATORY_KINDS, type OperatoryKind, type Site } from '#shared/people/clinic.ts'
+import { OPERATORY_KINDS, type Operatory, type OperatoryKind, type Site } from '#shared/people/clinic.ts'
 import styles from './settings.module.css'
 
 const KIND_WORDS: Record<OperatoryKind, string> = {
@@ -35,16 +35,67 @@ export function OperatoriesPart({ of }: { of: DayOf }) {
         <h2 id="rooms">Operatories of {of.site.name}</h2>
         <ul className={styles.list}>
           {rooms.map((room) => (
-            <li key={room.id}>
-              <strong>{operatoryWords(room.name)}</strong> · {KIND_WORDS[room.kind]}
-              {room.latexSafe ? ' · kept free of latex' : ''}
-            </li>
+            <RoomRow key={room.id} room={room} />
           ))}
         </ul>
         <AddRoom of={of} />
       </section>
       <PlacesPart site={world.site.find(({ id }) => id === of.site.id) ?? of.site} />
     </>
+  )
+}
+
+function RoomRow({ room }: { room: Operatory }) {
+  const performing = usePerform()
+  const [name, setName] = useState(room.name)
+  const isRetired = room.retiredAt !== null
+  const said = operatoryWords(room.name)
+  return (
+    <li data-inactive={isRetired || undefined}>
+      <details className={styles.person}>
+        <summary>
+          <strong>{said}</strong>
+          <span>
+            {KIND_WORDS[room.kind]}
+            {room.latexSafe ? ' · kept free of latex' : ''}
+            {isRetired ? ' · retired' : ''}
+          </span>
+        </summary>
+        <div className={styles.part}>
+          <Field label={`Name or number of ${said}`} value={name} onChange={setName} />
+          <div className={styles.choices}>
+            <ActButton
+              kind="operatory.change"
+              input={{ operatoryId: room.id, name: name.trim() }}
+              performing={performing}
+              isDisabled={name.trim() === '' || name.trim() === room.name}
+              done="The name is kept."
+            >
+              Keep this name
+            </ActButton>
+            <ActButton
+              kind="operatory.change"
+              input={{ operatoryId: room.id, latexSafe: !room.latexSafe }}
+              performing={performing}
+              aria-pressed={room.latexSafe}
+              done="Kept."
+            >
+              Kept free of latex
+            </ActButton>
+            <ActButton
+              kind="operatory.change"
+              input={{ operatoryId: room.id, retired: !isRetired }}
+              performing={performing}
+              done={isRetired ? `${said} is in use again.` : `${said} is retired.`}
+            >
+              {isRetired ? 'In use again' : 'Retire it'}
+              <small>{isRetired ? 'it can be booked' : 'nobody new is booked into it'}</small>
+            </ActButton>
+          </div>
+          <OutcomeBox outcome={performing.outcome} />
+        </div>
+      </details>
+    </li>
   )
 }
 

@@ -89,19 +89,30 @@ function PersonRow({ member, email, isSelf, onChanged }: PersonProps & { isSelf:
 
 function ChangeRoles({ member }: Pick<PersonProps, 'member'>) {
   const performing = usePerform()
+  const [name, setName] = useState(member.name)
+  const [shortName, setShortName] = useState(member.shortName)
   const [roles, setRoles] = useState(member.roles)
   const [releasesLoads, setReleases] = useState(member.releasesLoads)
   return (
     <>
+      <div className={styles.fields}>
+        <Field label={`Name of ${member.name}`} value={name} onChange={setName} autoComplete="off" />
+        <Field
+          label={`${member.name} on the board`}
+          value={shortName}
+          onChange={setShortName}
+          autoComplete="off"
+        />
+      </div>
       <RolesPick roles={roles} onRoles={setRoles} releasesLoads={releasesLoads} onReleases={setReleases} />
       <ActButton
         kind="person.change"
-        input={{ memberId: member.id, roles, releasesLoads }}
+        input={{ memberId: member.id, name: name.trim(), shortName: shortName.trim(), roles, releasesLoads }}
         performing={performing}
-        isDisabled={roles.length === 0}
+        isDisabled={roles.length === 0 || name.trim() === '' || shortName.trim() === ''}
         done="Kept."
       >
-        Keep these roles
+        Keep name and roles
       </ActButton>
       <OutcomeBox outcome={performing.outcome} />
     </>

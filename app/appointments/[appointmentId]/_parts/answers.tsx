@@ -21,7 +21,8 @@ export function Answers({ finding, seen }: { finding: Finding; seen: Seen }) {
   const choices = isAnsweredRule(finding.rule) && can(roles, 'plan:choose') ? answersOf(finding.rule) : []
   const uncharted = UNCHARTED.includes(finding.rule) && can(roles, 'patient:chart')
   const which = can(roles, 'plan:choose') && isWhichTooth(finding) ? seen.facts.work.flatMap(namedWork) : []
-  if (choices.length === 0 && !uncharted && which.length === 0) return null
+  const added = finding.rule === 'appointment/not-accepted' && can(roles, 'patient:identify')
+  if (choices.length === 0 && !uncharted && !added && which.length === 0) return null
   return (
     <div className={styles.act}>
       <div className={styles.choices}>
@@ -44,6 +45,17 @@ export function Answers({ finding, seen }: { finding: Finding; seen: Seen }) {
             done="The mouth is charted."
           >
             Teeth counted: all stand as drawn
+          </ActButton>
+        ) : null}
+        {added ? (
+          <ActButton
+            kind="appointment.accept"
+            input={{ appointmentId }}
+            performing={performing}
+            done="Accepted."
+          >
+            We take it at this time
+            <small>another time is the desk’s to give</small>
           </ActButton>
         ) : null}
       </div>

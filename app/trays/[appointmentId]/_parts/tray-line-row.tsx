@@ -54,6 +54,7 @@ export function TrayLineRow(props: TrayLineRowProps) {
         {line.fault ? <span className={styles.held}>Does not count: {line.fault.why}</span> : null}
       </div>
       {canTick ? <TickButtons {...props} /> : null}
+      {canTick && line.contents.latex === 'unknown' ? <ReadLabel {...props} /> : null}
     </li>
   )
 }
@@ -85,6 +86,33 @@ const hasChoice = ({ line, lots, seen }: TrayLineRowProps): boolean =>
   (isClamp(line) || lotsFor(line, lots, dayOf(seen.now, seen.zone)).length > 1)
 
 const isClamp = ({ item }: TrayLine): boolean => item.startsWith('clamp')
+
+/** What the package says, where the kit does not: until it is read, nobody may take it for free of latex. */
+function ReadLabel({ line, performing }: TrayLineRowProps) {
+  const input = { trayId: line.trayId, lineId: line.id }
+  return (
+    <div className={styles.label}>
+      <ActButton
+        kind="tray.read-label"
+        input={{ ...input, contents: { latex: 'free' } }}
+        performing={performing}
+        aria-label={`The label of ${line.name} says: made without latex`}
+        done={`${line.name}: made without latex, by its label.`}
+      >
+        Label: without latex
+      </ActButton>
+      <ActButton
+        kind="tray.read-label"
+        input={{ ...input, contents: { latex: 'contains' } }}
+        performing={performing}
+        aria-label={`The label of ${line.name} says: contains latex`}
+        done={`${line.name}: contains latex, by its label.`}
+      >
+        Label: latex
+      </ActButton>
+    </div>
+  )
+}
 
 function TickButtons(props: TrayLineRowProps) {
   const { line, seen, performing } = props
