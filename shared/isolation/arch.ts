@@ -76,7 +76,7 @@ export const PRIMARY_SCALE: Cited<Record<Arch, number>> = {
 }
 
 const STEP = 0.1
-const STEPS = 800
+const STEPS = 1_200
 
 /** Half a curve as points at equal steps of arc length, from the midline backwards. */
 function halfCurve({ a, b }: Sextic): ArchPoint[] {
@@ -108,7 +108,10 @@ export interface Curve {
   scale: number
 }
 
-/** The point at an arc length in mm, negative to the patient's right. Exact to about 0.001 mm within 80 mm. */
+/**
+ * The point at an arc length in mm, negative to the patient's right. Exact to about 0.001 mm within 120 mm, which is
+ * farther than the teeth of both sets on one side reach.
+ */
 export function pointAt({ arch, scale }: Curve, arc: number): ArchPoint {
   const half = CURVES[arch]
   const at = Math.min(Math.abs(arc) / scale / STEP, STEPS - 1)
