@@ -74,7 +74,9 @@ function UnreadRow({ unread, performing }: { unread: UnreadWords; performing: Pe
   return (
     <li className={styles.problem}>
       <strong>{examples.map((text) => `“${text}”`).join(', ')}</strong>
-      <p className={styles.small}>{appointmentIds.length} lines of appointments to come</p>
+      <p className={styles.small}>
+        {appointmentIds.length === 1 ? '1 line' : `${appointmentIds.length} lines`} of appointments to come
+      </p>
       <div className={styles.known}>
         <Field label="These words" value={words} onChange={setWords} />
         <Pick<ProcedureKind | ''>
