@@ -1,6 +1,6 @@
 'use client'
 import type { DayOf } from '#app/_live/day-holder.tsx'
-import { Pick } from '#app/_ui/field.tsx'
+import { Pick } from '#app/_ui/pick.tsx'
 import { SITE_COOKIE } from './site-cookie.ts'
 
 const YEAR_SECONDS = 365 * 24 * 60 * 60

@@ -7,7 +7,8 @@ import type { PatientId } from '#shared/ids.ts'
 import { ActButton } from './act-button.tsx'
 import styles from './allergy-form.module.css'
 import { Button } from './button.tsx'
-import { Field, Pick } from './field.tsx'
+import { Field } from './field.tsx'
+import { Pick } from './pick.tsx'
 
 type Certainty = NonNullable<InputOf<'allergies.record'>['allergies']>[number]['certainty']
 const CERTAINTIES: readonly { certainty: Certainty; words: string }[] = [

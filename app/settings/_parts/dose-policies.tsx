@@ -1,6 +1,6 @@
 'use client'
 import { Button } from '#app/_ui/button.tsx'
-import { Pick } from '#app/_ui/field.tsx'
+import { Pick } from '#app/_ui/pick.tsx'
 import {
   AGENTS,
   type Agent,

@@ -1,7 +1,7 @@
 'use client'
 import Link from 'next/link'
 import { Button } from '#app/_ui/button.tsx'
-import { Pick } from '#app/_ui/field.tsx'
+import { Pick } from '#app/_ui/pick.tsx'
 import { turnaroundWords } from '#app/sterilising/_parts/turnaround-form.tsx'
 import { turnaroundOf } from '#shared/sterility/turnaround.ts'
 import { NumberField } from './number-field.tsx'

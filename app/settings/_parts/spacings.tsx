@@ -1,6 +1,6 @@
 'use client'
 import { Button } from '#app/_ui/button.tsx'
-import { Pick } from '#app/_ui/field.tsx'
+import { Pick } from '#app/_ui/pick.tsx'
 import { SPACING_MEASURES, type Spacing } from '#shared/isolation/isolation-facts.ts'
 import { DEFAULT_SPACING, PUBLISHED_SPACINGS } from '#shared/isolation/sheet-policy.ts'
 import type { Picks } from './policies-part.tsx'

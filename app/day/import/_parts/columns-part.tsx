@@ -1,5 +1,5 @@
 import { Card } from '#app/_ui/card.tsx'
-import { Pick } from '#app/_ui/field.tsx'
+import { Pick } from '#app/_ui/pick.tsx'
 import styles from '../../_parts/day.module.css'
 import type { PreviewColumn } from './bring.ts'
 import { FIELD_WORDS, type FieldName, isFieldName, KEPT_IN_NOTE } from './field-words.ts'

@@ -1,6 +1,7 @@
 import { Card } from '#app/_ui/card.tsx'
-import { Field, Pick } from '#app/_ui/field.tsx'
+import { Field } from '#app/_ui/field.tsx'
 import { operatoryWords } from '#app/_ui/labels.ts'
+import { Pick } from '#app/_ui/pick.tsx'
 import { dayWords } from '#app/_ui/time-words.ts'
 import { type Day, parseDay } from '#shared/base/moment.ts'
 import styles from '../../_parts/day.module.css'

@@ -2,7 +2,8 @@
 import { useState } from 'react'
 import type { Performing } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
-import { Field, FieldGroup, Pick } from '#app/_ui/field.tsx'
+import { Field, FieldGroup } from '#app/_ui/field.tsx'
+import { Pick } from '#app/_ui/pick.tsx'
 import type { TrayLine } from '#shared/trays/tray.ts'
 
 type Latex = TrayLine['contents'][string]
