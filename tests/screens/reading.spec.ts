@@ -182,7 +182,7 @@ test('a day is given out under a secret address, taken back, and who did it is k
     .filter({ hasText: 'Operatory 4' })
     .filter({ has: page.getByRole('button') })
   await row.getByRole('button', { name: 'New address for Operatory 4', exact: true }).click()
-  const address = await row.getByRole('status').locator('code').innerText()
+  const address = (await row.getByRole('status').locator('code').textContent()) ?? ''
   const read = await fetch(address)
   expect(read.headers.get('content-type')).toContain('text/calendar')
   expect(await read.text()).not.toContain('Pryce')
