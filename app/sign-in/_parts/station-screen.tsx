@@ -36,7 +36,7 @@ function Room({ of, doors }: Pick<StationScreenProps, 'of' | 'doors'>) {
   const now = useMoment()
   const chairs = chairsOf(board)
   return (
-    <>
+    <div className={styles.parts}>
       <header className={styles.head}>
         <p className={styles.house}>
           <Planks />
@@ -63,7 +63,7 @@ function Room({ of, doors }: Pick<StationScreenProps, 'of' | 'doors'>) {
           <HelpHere chairs={chairs} size="main" />
         </div>
       </section>
-    </>
+    </div>
   )
 }
 

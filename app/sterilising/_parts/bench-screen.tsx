@@ -42,7 +42,7 @@ function BenchPage({ of, faults }: BenchScreenProps) {
   const open = loads.filter(isOpen)
   const done = loads.filter((each) => !isOpen(each))
   return (
-    <div className={styles.bench}>
+    <div className={list.page}>
       <header className={styles.head}>
         <h1>Sterilising</h1>
         <SitePick of={of} />

@@ -44,7 +44,7 @@ function Queue({ of }: { of: DayOf }) {
   const rowsOf = (part: QueuePart) =>
     queue.filter((queued) => partOf(queued, { me: of.member.id, now }) === part)
   return (
-    <div className={styles.queue}>
+    <div className={list.page}>
       <div className={styles.top}>
         <h1>Trays</h1>
         <SitePick of={of} />

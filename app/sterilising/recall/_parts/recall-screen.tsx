@@ -41,7 +41,7 @@ function RecallPage({ of, asked, preview }: RecallScreenProps) {
   const { told, findings, zone } = shown
   const time = (at: Instant): string => `${dateWords(dayOf(at, zone))}, ${timeOf(at, zone)}`
   return (
-    <article className={styles.bench}>
+    <article className={list.page}>
       <header className={styles.head}>
         <div>
           <h1>{titleOf(asked, world)}</h1>
@@ -49,7 +49,7 @@ function RecallPage({ of, asked, preview }: RecallScreenProps) {
             {of.clinic.name}, {of.site.name} · as of {time(shown.at)}
           </p>
         </div>
-        <div className={list.acts} data-screen>
+        <div className={`${list.acts} ${styles.onScreen}`}>
           <Link href="/sterilising" className={list.open} prefetch={false}>
             Back
           </Link>
@@ -222,7 +222,7 @@ const REASONS = ['A failed test', 'An aborted cycle', 'Packs found wet', 'A wron
 
 function Acts({ acts, performing }: { acts: RecallAct[]; performing: Performing }) {
   return (
-    <div className={list.acts} data-screen>
+    <div className={`${list.acts} ${styles.onScreen}`}>
       {acts.map((act) => (
         <Choice
           key={act.words}

@@ -48,8 +48,7 @@ function TrayPage({ appointmentId, member, lots }: TrayScreenProps) {
     () => seeAppointment(world, { appointmentId, member, now }),
     [world, appointmentId, member, now],
   )
-  if (!seen)
-    return <p className={styles.tray}>This appointment is not here any more. Go back to the queue.</p>
+  if (!seen) return <p className={list.page}>This appointment is not here any more. Go back to the queue.</p>
   return <TrayOf seen={seen} lots={lots} />
 }
 
@@ -58,7 +57,7 @@ function TrayOf({ seen, lots }: { seen: Seen; lots: StockLine[] }) {
   const { tray } = seen.facts
   const added = tray ? addedTo(tray) : []
   return (
-    <article className={styles.tray}>
+    <article className={list.page}>
       <TrayHead seen={seen} />
       <StopButton seen={seen} />
       <HelpCards seen={seen} />

@@ -54,7 +54,7 @@ function SetsPage({ of, travelling }: Omit<SetsScreenProps, 'snapshot'>) {
     return came?.kind === 'done'
   }
   return (
-    <div className={styles.queue}>
+    <div className={list.page}>
       <div className={styles.top}>
         <h1>Sets between sites</h1>
         <SitePick of={of} />

@@ -36,7 +36,7 @@ function StockPage({ of, stock }: Omit<StockScreenProps, 'snapshot'>) {
   const shelf = shelfOf(seen)
   const missing = neverListed(seen)
   return (
-    <div className={styles.queue}>
+    <div className={list.page}>
       <div className={styles.top}>
         <h1>Stock</h1>
         <TraysNav of={of} here="/trays/stock" />
