@@ -57,9 +57,11 @@ export function PreviewPart({ preview, busy, taken, onTake }: PreviewPartProps) 
       {taken ? (
         <p>Done. Rows that could not be taken wait below with their own words.</p>
       ) : (
-        <Button size="main" tone="ink" isDisabled={busy} onPress={onTake}>
-          Read it in
-        </Button>
+        <div className={styles.acts}>
+          <Button size="main" tone="ink" isDisabled={busy} onPress={onTake}>
+            Read it in
+          </Button>
+        </div>
       )}
     </Card>
   )

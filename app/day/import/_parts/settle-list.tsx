@@ -40,7 +40,7 @@ function SettleRow({ problem, performing }: SettleRowProps) {
       </strong>
       <p>{problem.text}</p>
       <code>{problem.original}</code>
-      <div className={styles.known}>
+      <div className={styles.settling}>
         <Field label="What was done about it" value={note} onChange={setNote} />
         <ActButton
           kind="import.settle"
