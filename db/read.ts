@@ -21,7 +21,15 @@ import {
 } from './hanging.ts'
 import { appointmentsReached, dependsOnToday, reachPatients } from './reach.ts'
 import { listOf } from './save.ts'
-import { everywhere, type Lists, selectWanted, type Wanted, type Where } from './select.ts'
+import {
+  everywhere,
+  type Lists,
+  selectTexts,
+  selectWanted,
+  type Wanted,
+  type Where,
+  type WorldTexts,
+} from './select.ts'
 
 /** Read for every command: they are few and every decision may need them. */
 const ALWAYS: Wanted = {
@@ -37,11 +45,27 @@ const ALWAYS: Wanted = {
  * What a command must be decided on, and nothing else, in one statement where it names no person by what they are
  * called. `today` bounds what counts as still to come; a day that is being read is waited for only where it does.
  */
-export async function readReach(
+export async function readReach(tx: Tx, clinicId: ClinicId, reaching: Reaching): Promise<World> {
+  const { wanted, lists } = await wantedFor(tx, clinicId, reaching)
+  return readSourceOfProblems(tx, clinicId, await selectWanted(tx, clinicId, wanted, lists))
+}
+
+/** The same as texts, for a decision in another thread. The source of an import's own batches must be reached. */
+export async function readReachTexts(tx: Tx, clinicId: ClinicId, reaching: Reaching): Promise<WorldTexts> {
+  const { wanted, lists } = await wantedFor(tx, clinicId, reaching)
+  return selectTexts(tx, clinicId, wanted, lists)
+}
+
+export interface Reaching {
+  reach: Reach
+  today: Day | (() => Promise<Day>)
+}
+
+async function wantedFor(
   tx: Tx,
   clinicId: ClinicId,
-  { reach, today }: { reach: Reach; today: Day | (() => Promise<Day>) },
-): Promise<World> {
+  { reach, today }: Reaching,
+): Promise<{ wanted: Wanted; lists: Lists }> {
   const day = !dependsOnToday(reach) ? null : typeof today === 'string' ? today : await today()
   const patients = await reachPatients(tx, clinicId, reach)
   const reached = appointmentsReached(reach, { today: day, patients })
@@ -78,8 +102,7 @@ export async function readReach(
   if (reach.batches?.length) wanted.importBatch = orWhere(wanted.importBatch, reach.batches, 'id')
   if (reach.problems?.length) wanted.importProblem = orWhere(wanted.importProblem, reach.problems, 'id')
   const behind = withBehindPacks(wanted)
-  const world = await selectWanted(tx, clinicId, behind.wanted, { ...lists, ...behind.lists })
-  return readSourceOfProblems(tx, clinicId, world)
+  return { wanted: behind.wanted, lists: { ...lists, ...behind.lists } }
 }
 
 /** Who else comes on the days that are reached. */

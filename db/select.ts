@@ -47,6 +47,15 @@ export type Wanted = Partial<Record<FactName, Where>>
 /** Lists of ids by a name of their own, that conditions and later lists may ask for: `any(array(select id from name))`. */
 export type Lists = Record<string, Where>
 
+/** Facts by kind as the database's own JSON: for a thread in which they are to be parsed. */
+export type WorldTexts = Partial<Record<FactName, string>>
+
+/** The world that texts tell. */
+export function parseWorld(texts: WorldTexts): World {
+  const told = Object.entries(texts).map(([name, text]) => [name, JSON.parse(text)])
+  return { ...emptyWorld(), ...(Object.fromEntries(told) as Partial<World>) }
+}
+
 /**
  * Facts of several kinds in one statement and one round trip: an array of facts per kind, as JSON. Every column of
  * a fact is told by JSON as it stands in the fact, so a fact read so equals one read by itself.
@@ -57,6 +66,38 @@ export async function selectWanted(
   wanted: Wanted,
   lists: Lists = {},
 ): Promise<World> {
+  const { withLists, kinds, values } = statementOf(clinicId, wanted, lists)
+  if (kinds.length === 0) return emptyWorld()
+  const told = kinds.map(({ name, sql }) => `'${name}', ${sql}`)
+  const rows = await tx.unsafe<{ world: Partial<World> }[]>(
+    `${withLists}select json_build_object(${told.join(', ')}) as world`,
+    values,
+    { prepare: true },
+  )
+  return { ...emptyWorld(), ...rows[0]?.world }
+}
+
+/** The same as texts, not parsed: of thousands of facts that alone holds up everybody else. */
+export async function selectTexts(
+  tx: Tx,
+  clinicId: ClinicId,
+  wanted: Wanted,
+  lists: Lists = {},
+): Promise<WorldTexts> {
+  const { withLists, kinds, values } = statementOf(clinicId, wanted, lists)
+  if (kinds.length === 0) return {}
+  const told = kinds.map(({ name, sql }) => `${sql}::text as "${name}"`)
+  const [row] = await tx.unsafe<WorldTexts[]>(`${withLists}select ${told.join(', ')}`, values, {
+    prepare: true,
+  })
+  return { ...row }
+}
+
+function statementOf(
+  clinicId: ClinicId,
+  wanted: Wanted,
+  lists: Lists,
+): { withLists: string; kinds: { name: FactName; sql: string }[]; values: (string | number)[] } {
   const values: (string | number)[] = [clinicId]
   const place = ({ sql, values: own }: Where): string => {
     const first = values.length - 1
@@ -67,15 +108,8 @@ export async function selectWanted(
   const kinds = FACT_NAMES.flatMap((name) => {
     const where = wanted[name]
     if (!where) return []
-    return [
-      `'${name}', (select coalesce(json_agg(fact), '[]') from (${SELECT[name]} and (${place(where)})) as fact)`,
-    ]
+    const sql = `(select coalesce(json_agg(fact), '[]') from (${SELECT[name]} and (${place(where)})) as fact)`
+    return [{ name, sql }]
   })
-  if (kinds.length === 0) return emptyWorld()
-  const rows = await tx.unsafe<{ world: Partial<World> }[]>(
-    `${named.length > 0 ? `with ${named.join(', ')} ` : ''}select json_build_object(${kinds.join(', ')}) as world`,
-    values,
-    { prepare: true },
-  )
-  return { ...emptyWorld(), ...rows[0]?.world }
+  return { withLists: named.length > 0 ? `with ${named.join(', ')} ` : '', kinds, values }
 }

@@ -1,5 +1,6 @@
 import { isDeepStrictEqual } from 'node:util'
 import { type Rows, rowsOf } from '#db/rows.ts'
+import type { WorldTexts } from '#db/select.ts'
 import { type Change, isEmpty, standingBefore } from '#shared/change.ts'
 import type { Command, CommandContext, Reach } from '#shared/command.ts'
 import { decide } from '#shared/decide.ts'
@@ -32,11 +33,11 @@ export type Made =
 /** All that a decision rests on but the facts; new ids are made where it is decided. */
 export type Around = Omit<CommandContext, 'newId'>
 
-/** How a command is decided: what must be read for it, and what comes of it. */
-export interface Deciding {
-  reach: Reach
-  decide: (world: World, around: Around) => Made | Promise<Made>
-}
+/** How a command is decided: what must be read for it, and what comes of it; a long one in another thread, on texts. */
+export type Deciding = { reach: Reach } & (
+  | { decide: (world: World, around: Around) => Made }
+  | { decideApart: (texts: WorldTexts, around: Around) => Promise<Made> }
+)
 
 /** Decides a parsed command. */
 export function makeMade(

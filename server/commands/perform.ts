@@ -2,8 +2,9 @@ import { randomUUID } from 'node:crypto'
 import { isDeepStrictEqual } from 'node:util'
 import { asClinic } from '#db/as-clinic.ts'
 import { CHANNEL, type Database, type Tx } from '#db/database.ts'
-import { readEntry, readReach, readTouched } from '#db/read.ts'
+import { readEntry, readReach, readReachTexts, readTouched } from '#db/read.ts'
 import { listOf, saveRows } from '#db/save.ts'
+import { parseWorld } from '#db/select.ts'
 import { must } from '#shared/base/assert.ts'
 import { type Day, dayOf, type Instant, instant, type Zone } from '#shared/base/moment.ts'
 import { type Change, nothing } from '#shared/change.ts'
@@ -16,7 +17,7 @@ import type { ClinicClock, Member } from '#shared/people/clinic.ts'
 import { can } from '#shared/people/role.ts'
 import { saveDepartures } from './departures.ts'
 import { makeEntry, saveEntry } from './journal.ts'
-import { type Deciding, makeMade } from './made.ts'
+import { type Around, type Deciding, type Made, makeMade } from './made.ts'
 import { parseCommand } from './parse-command.ts'
 import { type Asked, type Performed, refusedFor, unreadable } from './performed.ts'
 import { idsOfEntry, reachOfEntry } from './reach-of-entry.ts'
@@ -107,6 +108,35 @@ async function readForUndoing(
   return { world: withFacts(reached, touched), entry }
 }
 
+/** What a decision rests on, read; of one that is made in another thread only who may ask is parsed here. */
+interface Read {
+  world: World
+  entry: JournalEntry | null
+  decide: (around: Around) => Made | Promise<Made>
+}
+
+async function readFor(
+  tx: Tx,
+  clinicId: ClinicId,
+  { deciding, today }: { deciding: Deciding; today: () => Promise<Day> },
+): Promise<Read> {
+  const { reach } = deciding
+  if ('decideApart' in deciding) {
+    const texts = await readReachTexts(tx, clinicId, { reach, today })
+    const { clinic = '[]', member = '[]' } = texts
+    return {
+      world: parseWorld({ clinic, member }),
+      entry: null,
+      decide: (around) => deciding.decideApart(texts, around),
+    }
+  }
+  const { world, entry } =
+    reach.journal === undefined
+      ? { world: await readReach(tx, clinicId, { reach, today }), entry: null }
+      : await readForUndoing(tx, clinicId, { reach, today: await today() })
+  return { world, entry, decide: (around) => deciding.decide(world, around) }
+}
+
 interface Clock {
   revision: number
   digest: string
@@ -114,31 +144,21 @@ interface Clock {
 
 async function performIn(tx: Tx, { keeper, asked, deciding }: Performing): Promise<Performed> {
   const { clinicId, command } = asked
-  const own = deciding.reach
   // Asked together and answered in order: what stands behind the lock is read once the lock is held.
   const locked = lockClock(tx, clinicId)
   const answered = readFirstAnswer(tx, clinicId, command)
   const timed = readClinicTime(tx, clinicId).then((time) => timeOf(time, { keeper, asked }))
   const today = async () => (await timed).today
-  const read = own.journal === undefined ? readReach(tx, clinicId, { reach: own, today }) : null
-  const [clock, first, time, reached] = await Promise.all([locked, answered, timed, read])
+  const read = readFor(tx, clinicId, { deciding, today })
+  const [clock, first, time, { world, entry, decide }] = await Promise.all([locked, answered, timed, read])
   if (first) return first
-  const { world, entry } = reached
-    ? { world: reached, entry: null }
-    : await readForUndoing(tx, clinicId, { reach: own, today: time.today })
   const by = memberOf(world, command, clinicId)
   if (by === null || !mayUndo(by, entry)) {
     return refusedFor({ rule: 'person/not-allowed', level: 'stop', about: `member:${command.by}` })
   }
   const { station } = command
-  const decided = await deciding.decide(world, {
-    clinicId,
-    now: time.now,
-    today: time.today,
-    by,
-    station,
-    journal: entry,
-  })
+  const { now, today: day, recordedAt } = time
+  const decided = await decide({ clinicId, now, today: day, by, station, journal: entry })
   if (decided.kind === 'refused') return refusedFor(...decided.findings)
   const { findings } = decided
   if (decided.kind === 'nothing') {
@@ -150,8 +170,8 @@ async function performIn(tx: Tx, { keeper, asked, deciding }: Performing): Promi
       revision: (clock?.revision ?? 0) + 1,
       commandId: command.id,
       kind: command.kind,
-      at: time.now,
-      recordedAt: time.recordedAt,
+      at: now,
+      recordedAt,
       by: command.by,
       station,
       previous: clock?.digest ?? '',

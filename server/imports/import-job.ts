@@ -17,7 +17,7 @@ else {
   }
   port.on('message', (step: RunStep) =>
     send(
-      step.kind === 'preview' ? run.preview(step.world, step.options) : run.decide(step.world, step.around),
+      step.kind === 'preview' ? run.preview(step.texts, step.options) : run.decide(step.texts, step.around),
     ),
   )
   send(run.read)

@@ -1,5 +1,5 @@
 import { Worker } from 'node:worker_threads'
-import type { World } from '#shared/facts.ts'
+import type { WorldTexts } from '#db/select.ts'
 import type { Around, Made } from '../commands/made.ts'
 import { joinMessages, type Message } from './parts.ts'
 import type { Preview, PreviewOptions } from './preview.ts'
@@ -8,8 +8,8 @@ import { openRunHere, type RunRead, type RunStart, type RunStep } from './run.ts
 /** A file that is read, compared and decided: beside the event loop, unless it is short. */
 export interface ImportRun {
   read: RunRead
-  preview: (world: World, options: PreviewOptions) => Promise<Preview>
-  decide: (world: World, around: Around) => Promise<Made>
+  preview: (texts: WorldTexts, options: PreviewOptions) => Promise<Preview>
+  decide: (texts: WorldTexts, around: Around) => Promise<Made>
   close: () => void
 }
 
@@ -29,8 +29,8 @@ async function openHere(start: RunStart, signal?: AbortSignal): Promise<ImportRu
   }
   return {
     read: await unlessStopped(() => run.read),
-    preview: (world, options) => unlessStopped(() => run.preview(world, options)),
-    decide: (world, around) => unlessStopped(() => run.decide(world, around)),
+    preview: (texts, options) => unlessStopped(() => run.preview(texts, options)),
+    decide: (texts, around) => unlessStopped(() => run.decide(texts, around)),
     close: () => {},
   }
 }
@@ -84,8 +84,8 @@ async function openApart(start: RunStart, signal?: AbortSignal): Promise<ImportR
   }
   return {
     read: await next<RunRead>(),
-    preview: (world, options) => ask({ kind: 'preview', world, options }),
-    decide: (world, around) => ask({ kind: 'decide', world, around }),
+    preview: (texts, options) => ask({ kind: 'preview', texts, options }),
+    decide: (texts, around) => ask({ kind: 'decide', texts, around }),
     close: () => void worker.terminate(),
   }
 }

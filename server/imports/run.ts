@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
+import { parseWorld, type WorldTexts } from '#db/select.ts'
 import { putting } from '#shared/change.ts'
 import type { Command, Reach } from '#shared/command.ts'
-import type { World } from '#shared/facts.ts'
 import type { Coverage } from '#shared/schedule/incoming.ts'
 import { type Around, type Made, makeMade } from '../commands/made.ts'
 import { parseCommand } from '../commands/parse-command.ts'
@@ -25,14 +25,14 @@ export type RunRead = { ok: true; rows: number; reach: Reach } | { ok: false; tr
 
 /** What a run is asked after it has read its file. */
 export type RunStep =
-  | { kind: 'preview'; world: World; options: PreviewOptions }
-  | { kind: 'decide'; world: World; around: Around }
+  | { kind: 'preview'; texts: WorldTexts; options: PreviewOptions }
+  | { kind: 'decide'; texts: WorldTexts; around: Around }
 
 /** A run, where it is: the file and its thousands of rows never leave it. */
 export function openRunHere({ bytes, fileName, options, source, command, covers }: RunStart): {
   read: RunRead
-  preview: (world: World, options: PreviewOptions) => Preview
-  decide: (world: World, around: Around) => Made
+  preview: (texts: WorldTexts, options: PreviewOptions) => Preview
+  decide: (texts: WorldTexts, around: Around) => Made
 } {
   const upload: Upload = readNow(bytes, fileName, options)
   const parsed = parseCommand({ ...command, input: makeImportInput(upload, source, covers) })
@@ -44,10 +44,10 @@ export function openRunHere({ bytes, fileName, options, source, command, covers 
           reach: parsed.value.rule.reach(parsed.value.command.input),
         }
       : { ok: false, trouble: parsed.reasons[0] as Trouble },
-    preview: (world, previewOptions) => previewUpload(world, upload, previewOptions),
-    decide: (world, around) => {
+    preview: (texts, previewOptions) => previewUpload(parseWorld(texts), upload, previewOptions),
+    decide: (texts, around) => {
       if (!parsed.ok) throw new Error('Bug: what could not be read is not decided')
-      return makeMade(world, parsed.value.command, {
+      return makeMade(parseWorld(texts), parsed.value.command, {
         ...around,
         newId: <Id>() => randomUUID() as Id,
         // The rest is told by the live stream.

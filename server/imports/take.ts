@@ -1,10 +1,9 @@
 import { randomUUID } from 'node:crypto'
 import { asClinic } from '#db/as-clinic.ts'
-import { readReach } from '#db/read.ts'
+import { readReachTexts } from '#db/read.ts'
 import { everywhere, selectFacts } from '#db/select.ts'
 import { must } from '#shared/base/assert.ts'
 import { type Day, dayOf, type Instant, instant, type Zone } from '#shared/base/moment.ts'
-import type { World } from '#shared/facts.ts'
 import type { ClinicId, CommandId, MemberId } from '#shared/ids.ts'
 import type { Clinic } from '#shared/people/clinic.ts'
 import type { ImportSource } from '#shared/schedule/import-batch.ts'
@@ -149,13 +148,13 @@ export async function previewBrought(
   try {
     const { now, today } = surroundings
     const reach = run.read.ok ? run.read.reach : {}
-    const world: World = await asClinic(
+    const texts = await asClinic(
       house.database,
       by.clinicId,
-      (tx) => readReach(tx, by.clinicId, { reach, today }),
+      (tx) => readReachTexts(tx, by.clinicId, { reach, today }),
       'read',
     )
-    return await run.preview(world, {
+    return await run.preview(texts, {
       ...optionsOf(brought, surroundings),
       fileName: brought.fileName,
       ...(surroundings.known ? { known: surroundings.known } : {}),
@@ -193,8 +192,8 @@ export async function takeBrought(
       { clinicId, command: start.command },
       {
         reach: read.reach,
-        decide: async (world, around) => {
-          const made = await run.decide(world, around)
+        decideApart: async (texts, around) => {
+          const made = await run.decide(texts, around)
           if (signal?.aborted) throw new Stopped()
           tell({ step: 'keeping', rows: read.rows })
           return made
