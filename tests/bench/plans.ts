@@ -34,7 +34,7 @@ export async function measurePlans(stand: Stand): Promise<Reading[]> {
   return [
     atLeast(
       {
-        figure: 'isolation plans on one core',
+        figure: 'isolation plans on one core, by its own time',
         unit: 'a second',
         ours: run(FOR_MS),
         behind: { requests: requests.length, 'with a dam': isolated },
