@@ -46,13 +46,6 @@ function Room({ of, doors }: Pick<StationScreenProps, 'of' | 'doors'>) {
         <p className={styles.clock}>{timeOf(now, of.site.zone)}</p>
       </header>
       <Waiting lanes={board.lanes} />
-      <div className={styles.columns}>
-        <WhoIsHere doors={doors} />
-        <section aria-labelledby="rooms" className={styles.part}>
-          <h2 id="rooms">Operatories</h2>
-          <LanesTable board={board} zone={of.site.zone} />
-        </section>
-      </div>
       <section aria-labelledby="stop" className={styles.part}>
         <h2 id="stop">Without signing in</h2>
         <div className={styles.controls}>
@@ -63,6 +56,13 @@ function Room({ of, doors }: Pick<StationScreenProps, 'of' | 'doors'>) {
           <HelpHere chairs={chairs} size="main" />
         </div>
       </section>
+      <div className={styles.columns}>
+        <WhoIsHere doors={doors} />
+        <section aria-labelledby="rooms" className={styles.part}>
+          <h2 id="rooms">Operatories</h2>
+          <LanesTable board={board} zone={of.site.zone} />
+        </section>
+      </div>
     </div>
   )
 }
