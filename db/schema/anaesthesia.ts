@@ -24,6 +24,7 @@ export const anaesthetic = pgTable(
     intent: json<Anaesthetic['intent']>().notNull(),
     planned: json<Anaesthetic['planned']>().notNull(),
     profile: text({ enum: LIMIT_PROFILE_IDS }),
+    readings: json<Anaesthetic['readings']>(),
   },
   (table) => [
     factKey(table),

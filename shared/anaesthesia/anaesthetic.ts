@@ -1,5 +1,5 @@
 import type { Microlitres } from '../base/amount.ts'
-import type { Instant } from '../base/moment.ts'
+import type { Day, Instant } from '../base/moment.ts'
 import type {
   AnaestheticId,
   AppointmentId,
@@ -42,6 +42,18 @@ export interface Solution {
   cartridge: Microlitres
 }
 
+/** What a cartridge's label says of drug and strength. */
+export type Label = Omit<Solution, 'cartridge'>
+
+/** A cartridge's label as one person read it aloud, and another answered. */
+export interface CartridgeReading extends Label {
+  /** The last day it may be used; where only a month is printed, that month's last day. */
+  expires: Day
+  read: { by: MemberId; at: Instant }
+  /** By another person; null: nobody has yet. */
+  answered: { by: MemberId; at: Instant } | null
+}
+
 export interface PlannedDose extends Solution {
   technique: Technique
   tooth: Tooth | null
@@ -60,6 +72,8 @@ export interface Anaesthetic {
     | { kind: 'none'; reason: string; topicalAtClamp: boolean; by: MemberId; at: Instant }
   planned: PlannedDose[]
   profile: LimitProfileId | null
+  /** Labels read at the chair, oldest first; null or left out: none. */
+  readings: CartridgeReading[] | null
 }
 
 /** An injection given. */

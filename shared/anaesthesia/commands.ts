@@ -74,6 +74,7 @@ const anaestheticOf = (world: World, id: AppointmentId, context: CommandContext)
     intent: { kind: 'undecided' },
     planned: [],
     profile: null,
+    readings: null,
   }
 
 /** The sight of a patient's whole day, with one anaesthetic and one more dose as they would be. */

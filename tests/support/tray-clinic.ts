@@ -178,7 +178,7 @@ export function book(world: World, booking: Booking = {}): { world: World; appoi
       anaesthetic: booking.intent
         ? [
             ...world.anaesthetic,
-            { ...base, id: nextId(), intent: booking.intent, planned: [], profile: null },
+            { ...base, id: nextId(), intent: booking.intent, planned: [], profile: null, readings: null },
           ]
         : world.anaesthetic,
     },

@@ -256,6 +256,7 @@ export function scene(): World {
         intent: { kind: 'injection', by: DENTIST.id, at: at(-60) },
         planned: [],
         profile: null,
+        readings: null,
       },
     ],
     occupancy: [

@@ -98,7 +98,15 @@ it('planned cartridges are counted whole and say what they contain', () => {
     {
       ...world,
       anaesthetic: [
-        { clinicId: CLINIC, id: nextId(), appointmentId, intent, planned: [solution], profile: null },
+        {
+          clinicId: CLINIC,
+          id: nextId(),
+          appointmentId,
+          intent,
+          planned: [solution],
+          profile: null,
+          readings: null,
+        },
       ],
     },
     appointmentId,

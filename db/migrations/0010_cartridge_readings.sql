@@ -1,0 +1,1 @@
+ALTER TABLE "anaesthetic" ADD COLUMN "readings" jsonb;
