@@ -42,26 +42,26 @@ const trayOf = ({ world, bookings }: Telling, key: string) =>
     `${key} has a tray`,
   )
 
-const swapCord =
+const swapGloves =
   (name: string, latex: 'contains' | 'free') =>
   (telling: Telling): Ask[] => {
     const tray = trayOf(telling, 'Oskar Lindahl')
-    const cord = must(
-      linesOf(tray, telling.world).find(({ item }) => item === 'cord'),
-      'a dam has its cord',
+    const gloves = must(
+      linesOf(tray, telling.world).find(({ item }) => item === 'gloves'),
+      'every tray has gloves',
     )
-    return [{ kind: 'tray.swap', input: { trayId: tray.id, lineId: cord.id, name, contents: { latex } } }]
+    return [{ kind: 'tray.swap', input: { trayId: tray.id, lineId: gloves.id, name, contents: { latex } } }]
   }
 const onTrayOf =
   (key: string, act: typeof pickTray) =>
   (telling: Telling): Ask[] =>
     act(telling, booking(key))
 
-/** A cord of latex was put on the tray of a patient whose latex allergy is confirmed; it is swapped in time. */
+/** Latex gloves were put on the tray of a patient whose latex allergy is confirmed; they are swapped in time. */
 const LATEX: readonly Step[] = [
-  at('08:36', 'petrescu', swapCord('stabilising cord, rubber', 'contains')),
+  at('08:36', 'petrescu', swapGloves('latex gloves', 'contains')),
   at('08:36', 'petrescu', onTrayOf('Oskar Lindahl', pickAgain)),
-  at('08:45', 'saleh', swapCord('stabilising cord, made without latex', 'free')),
+  at('08:45', 'saleh', swapGloves('nitrile gloves', 'free')),
   at('08:46', 'saleh', onTrayOf('Oskar Lindahl', pickAgain)),
   at('08:46', 'saleh', onTrayOf('Oskar Lindahl', checkTray)),
 ]

@@ -3,13 +3,14 @@ import { byArchOrder } from '../teeth/span.ts'
 import { archOf, dentitionOf, isThirdMolar, type Tooth } from '../teeth/tooth.ts'
 import { type Anchored, chooseAnchors } from './anchor.ts'
 import { isWingless, sequenceFor } from './clamps.ts'
+import { endsOf } from './ends.ts'
 import { type Field, isCervical } from './field.ts'
 import type { IsolationFinding } from './findings.ts'
 import { chooseHole, diameterOf } from './holes.ts'
 import type { AgreedClamp, PlacingPick, SheetGrade } from './isolation-facts.ts'
 import type { NoteSigns } from './notes.ts'
 import { DEFAULT_PLACING } from './placing-policy.ts'
-import type { Assumption, EndHold, PlannedSheet, PlanRequest } from './plan-types.ts'
+import type { Assumption, PlannedSheet, PlanRequest } from './plan-types.ts'
 import { answerTo } from './questions.ts'
 import { judgeSepta, layHoles } from './sheet.ts'
 import { SHEET_POLICY, SHEET_SIZES } from './sheet-policy.ts'
@@ -188,11 +189,7 @@ function lay(
       sequence,
       holes: turned(layout.holes, runsBack),
       septa: turned(layout.septa, runsBack),
-      ends: endsOf(field, {
-        anchors,
-        isSlit: opening.slit.length === field.teeth.length,
-        latex: request.latex,
-      }),
+      ends: endsOf({ field: field.teeth, clamps, slit: opening.slit }, request.latex),
       ligated: field.working.some((work) => work.policy === 'PAED_ANT') ? turned(field.teeth, runsBack) : [],
       layout: { frame: layout.frame, arcs: layout.arcs },
       markInMouth: malposed.length > 0,
@@ -262,25 +259,6 @@ function isListedBackwards(field: Field, anchors: readonly AgreedClamp[]): boole
   const [first, second] = anchors
   if (!first || second) return field.arch === 'lower'
   return field.teeth.indexOf(first.tooth) > (field.teeth.length - 1) / 2
-}
-
-function endsOf(
-  field: Field,
-  {
-    anchors,
-    isSlit,
-    latex,
-  }: { anchors: readonly AgreedClamp[]; isSlit: boolean; latex: PlanRequest['latex'] },
-): PlannedSheet['ends'] {
-  const ends = [...new Set([field.teeth[0], field.teeth.at(-1)])].filter((tooth) => tooth !== undefined)
-  // The cord is rubber: floss takes its place where there is an allergy to latex.
-  const isRubberBarred = latex === 'confirmed' || latex === 'suspected'
-  const loose: EndHold =
-    anchors.length === 0 ? 'ligature' : isSlit ? 'wedge' : isRubberBarred ? 'ligature' : 'cord'
-  return ends.map((tooth) => ({
-    tooth,
-    hold: anchors.some((clamp) => clamp.tooth === tooth) ? 'clamp' : loose,
-  }))
 }
 
 /** Third molars and primary teeth lie on a continuation of the published arch. */

@@ -6,6 +6,7 @@ import type { NeedOfIsolation, ProcedureKind } from '../procedures/work.ts'
 import type { Mouth } from '../teeth/mouth.ts'
 import type { Arch, Surface, Tooth } from '../teeth/tooth.ts'
 import type { Caution } from './cautions.ts'
+import type { FieldEnd } from './ends.ts'
 import type { IsolationFinding } from './findings.ts'
 import type {
   Agreed,
@@ -60,8 +61,6 @@ export type Assumption =
   | { kind: 'sheet-by-age'; sheet: SheetSize }
   | { kind: 'arch-continued'; teeth: Tooth[] }
 
-export type EndHold = 'clamp' | 'cord' | 'ligature' | 'wedge'
-
 /** One sheet, laid out. `holes` run as `field` does, from the anchor's end. */
 export interface PlannedSheet extends Omit<AgreedSheet, 'holes'>, SheetSize {
   arch: Arch
@@ -73,7 +72,7 @@ export interface PlannedSheet extends Omit<AgreedSheet, 'holes'>, SheetSize {
   holes: Hole[]
   septa: Septum[]
   /** The ends of the field and what holds the sheet there. */
-  ends: { tooth: Tooth; hold: EndHold }[]
+  ends: FieldEnd[]
   ligated: Tooth[]
   /** Everything of the arch that a drawing needs. */
   layout: Pick<Layout, 'frame' | 'arcs'>

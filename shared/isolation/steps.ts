@@ -1,9 +1,10 @@
 import { COMMON, read, type Source } from '../base/source.ts'
 import type { Tooth } from '../teeth/tooth.ts'
+import type { EndHold } from './ends.ts'
 import { isEndodontic } from './field.ts'
 import type { StepName } from './guide-facts.ts'
 import type { PlacingPick, Sequence } from './isolation-facts.ts'
-import type { EndHold, IsolationPlan, PlannedSheet } from './plan-types.ts'
+import type { IsolationPlan, PlannedSheet } from './plan-types.ts'
 
 /** The order of placing and of taking off. Each step is one thing, said in words by its name. */
 export const STEPS = {

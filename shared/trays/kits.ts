@@ -44,6 +44,10 @@ const occlusion = single('occlusion-paper', 'occlusion paper')
 const irrigant = material('irrigant', 'sodium hypochlorite', { known: { hypochlorite: 'contains' } })
 const suction = single('suction-tip', 'suction tip')
 
+/** What takes the cord's place at the far end; the floss comes from the same lots as the other. */
+export const FAR_END_FLOSS: KitLine = { ...floss, item: 'floss/far-end', name: 'waxed floss for the far end' }
+export const FAR_END_WEDGE: KitLine = single('wedge', 'wooden wedge for the far end', { countedBack: true })
+
 export const KIT_LINES: Record<KitKey, { name: string; lines: readonly KitLine[] }> = {
   examination: { name: 'examination', lines: [set('examination-set', 'examination set'), gloves, suction] },
   'dam-base': {

@@ -1,14 +1,18 @@
+import type { AllergyRecord } from '../allergies/allergy-record.ts'
 import type { Anaesthetic, PlannedDose } from '../anaesthesia/anaesthetic.ts'
+import { endsOf, isCordBarred } from '../isolation/ends.ts'
 import type { Agreed, AgreedSheet, ClampFamily } from '../isolation/isolation-facts.ts'
 import { CATALOGUE } from '../procedures/catalogue.ts'
 import type { Work } from '../procedures/work.ts'
-import { KIT_LINES } from './kits.ts'
+import { FAR_END_FLOSS, FAR_END_WEDGE, KIT_LINES } from './kits.ts'
 import type { Contents, Kit, KitKey, KitLine } from './tray.ts'
 
 /** What decides which lines a tray needs. `kits` are the clinic's own, already narrowed to this dentist. */
 export interface TrayNeeds {
   work: readonly Pick<Work, 'kind'>[]
   agreed: Agreed | null
+  /** What is known of latex: the plan holds the far end by it. */
+  latex: AllergyRecord['latex']
   anaesthetic: Pick<Anaesthetic, 'intent' | 'planned'> | null
   /** The language an interpreter is needed for; null: none. */
   language: string | null
@@ -105,6 +109,8 @@ function specify(kitLine: KitLine, needs: TrayNeeds): KitLine[] {
       return hasSheets(needs.agreed) ? clampLines(kitLine, needs.agreed.sheets) : [kitLine]
     case 'clamp-spare':
       return hasSheets(needs.agreed) ? spareLines(kitLine, needs.agreed.sheets) : [kitLine]
+    case 'cord':
+      return hasSheets(needs.agreed) ? farEndLines(kitLine, needs.agreed.sheets, needs) : [kitLine]
     case 'needle':
       return needs.anaesthetic?.intent.kind === 'none' ? [] : [kitLine]
     case 'cartridge':
@@ -148,6 +154,26 @@ const spareLines = (kitLine: KitLine, sheets: readonly AgreedSheet[]): KitLine[]
     name: `spare ${CLAMP_NAMES[family]}`,
     contents: metalOf(kitLine.contents, family),
   }))
+
+/**
+ * What the plan holds the far end by: the kit's cord, or floss or a wedge in its place. A field without a loose end
+ * leaves the cord in the kit, unless it is barred.
+ */
+function farEndLines(
+  kitLine: KitLine,
+  sheets: readonly AgreedSheet[],
+  { latex }: Pick<TrayNeeds, 'latex'>,
+): KitLine[] {
+  const holds = sheets.flatMap((sheet) => endsOf(sheet, latex)).map(({ hold }) => hold)
+  const floss = holds.filter((hold) => hold === 'ligature').length
+  const wedges = holds.filter((hold) => hold === 'wedge').length
+  const isOtherwiseHeld = floss + wedges > 0 && !holds.includes('cord')
+  return [
+    ...(isCordBarred(latex) || isOtherwiseHeld ? [] : [kitLine]),
+    ...(floss > 0 ? [{ ...FAR_END_FLOSS, count: floss }] : []),
+    ...(wedges > 0 ? [{ ...FAR_END_WEDGE, count: wedges }] : []),
+  ]
+}
 
 function cartridgeLines(kitLine: KitLine, anaesthetic: TrayNeeds['anaesthetic']): KitLine[] {
   if (anaesthetic?.intent.kind === 'none') return []

@@ -40,6 +40,7 @@ export function needsOf(world: World, appointment: Appointment): TrayNeeds {
   return {
     work: of(world.work).sort((a, b) => a.position - b.position),
     agreed: of(world.plan).sort((a, b) => b.number - a.number)[0]?.agreed ?? null,
+    latex: world.allergyRecord.find((each) => each.patientId === appointment.patientId)?.latex ?? 'not-asked',
     anaesthetic: of(world.anaesthetic)[0] ?? null,
     language: findFact(world, 'patient', appointment.patientId)?.interpreter?.language ?? null,
     kits: kitsOfDentist(world.kit, appointment.dentistId),

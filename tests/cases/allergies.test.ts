@@ -1,9 +1,13 @@
 import { describe, expect, it } from 'vitest'
+import type { AllergyRecord } from '#shared/allergies/allergy-record.ts'
 import { ALLERGY_COMMANDS } from '#shared/allergies/commands.ts'
 import { judgeAllergies } from '#shared/allergies/conflicts.ts'
 import { judgeLatexRoom } from '#shared/allergies/latex.ts'
 import type { AllergySight } from '#shared/allergies/sight.ts'
+import { must } from '#shared/base/assert.ts'
+import type { Agreed } from '#shared/isolation/isolation-facts.ts'
 import { RULES } from '#shared/rules.ts'
+import type { Tooth } from '#shared/teeth/tooth.ts'
 import { sayToDesk } from '#shared/words/en.ts'
 import {
   allergy,
@@ -17,7 +21,17 @@ import {
   trayOfKits,
   trayOfLines,
 } from '../support/allergy-facts.ts'
-import { at, bareClinic, book, PEOPLE, performed } from '../support/tray-clinic.ts'
+import {
+  at,
+  bareClinic,
+  book,
+  linesOf,
+  PEOPLE,
+  performed,
+  redrawn,
+  trayOf,
+  withTray,
+} from '../support/tray-clinic.ts'
 
 const judged = (more: Partial<AllergySight>) => judgeAllergies(sight(more))
 const rules = (more: Partial<AllergySight>) => judged(more).map(({ rule }) => rule)
@@ -177,6 +191,66 @@ describe('case 39 not just the dam: walk the whole tray', () => {
   ])('%s is swapped for %s', (item, swap) => {
     const one = trayOfLines({ [item]: { latex: 'contains' } })
     expect(open({ record: confirmed, tray: one })).toMatchObject([{ lines: [{ line: item, swap }] }])
+  })
+})
+
+describe('case 39 the tray is laid out from the plan: floss, where the plan bars the cord', () => {
+  /** Clamp on 47, loose at 44. MEMORY: cord gives way to floss; LIMITED_1D2M. */
+  const quadrant: Partial<Agreed> = {
+    sheets: [
+      {
+        field: ['47', '46', '45', '44'],
+        anchor: '47',
+        clamps: [{ tooth: '47', family: 'MOLAR_W_ACTIVE', role: 'anchor' }],
+        holes: [],
+        slit: [],
+      },
+    ],
+  }
+  const laidOut = (latex: AllergyRecord['latex'], agreed: Partial<Agreed> = quadrant) => {
+    const { world, appointmentId } = book(bareClinic(), { agreed })
+    const [patient] = world.patient
+    const known = { ...record({ ...none, latex }), patientId: must(patient, 'a patient').id }
+    const laid = withTray({ ...world, allergyRecord: [known] }, appointmentId)
+    const lines = linesOf(laid, trayOf(laid, appointmentId).id)
+    return lines.map(({ item, count }) => [item, count] as const)
+  }
+  it.each(['confirmed', 'suspected'] as const)('latex %s: floss for the far end, no cord', (latex) => {
+    const lines = laidOut(latex)
+    expect(lines.map(([item]) => item)).not.toContain('cord')
+    expect(lines).toContainEqual(['floss/far-end', 1])
+  })
+  it.each(['none-known', 'not-asked'] as const)('latex %s: the cord, made without latex', (latex) => {
+    const items = laidOut(latex).map(([item]) => item)
+    expect(items).toContain('cord')
+    expect(items).not.toContain('floss/far-end')
+  })
+  it('one tooth has no far end: no cord where it is barred, and no floss more than the kit has', () => {
+    const items = laidOut('confirmed', {}).map(([item]) => item)
+    expect(items).not.toContain('cord')
+    expect(items).not.toContain('floss/far-end')
+  })
+  it('front teeth without a clamp: floss at both ends, whatever is known of latex', () => {
+    const front = { field: ['13', '12', '11'] as Tooth[], anchor: null, clamps: [], holes: [], slit: [] }
+    expect(laidOut('none-known', { sheets: [front] })).toContainEqual(['floss/far-end', 2])
+  })
+  it('a slit is held by a wedge (JADA slit: READ)', () => {
+    const slit = { ...must(quadrant.sheets?.[0], 'a sheet'), slit: ['47', '46', '45', '44'] as Tooth[] }
+    expect(laidOut('none-known', { sheets: [slit] })).toContainEqual(['wedge', 1])
+  })
+  it('told in the chair that it is latex: the cord leaves the tray and floss comes, the rest stays', () => {
+    const { world, appointmentId } = book(bareClinic(), { agreed: quadrant })
+    const laid = withTray(world, appointmentId)
+    const known = {
+      ...record({ ...none, latex: 'confirmed' }),
+      patientId: must(world.patient[0], 'a patient').id,
+    }
+    const { put, remove } = redrawn({ ...laid, allergyRecord: [known] }, appointmentId)
+    const lines = linesOf(laid, trayOf(laid, appointmentId).id)
+    const added = put.trayLine?.filter((line) => !lines.some(({ id }) => id === line.id))
+    expect(added?.map(({ item }) => item)).toEqual(['floss/far-end'])
+    const cord = lines.filter(({ item }) => item === 'cord')
+    expect(remove.trayLine).toEqual(cord.map(({ id }) => id))
   })
 })
 

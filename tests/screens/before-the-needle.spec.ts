@@ -95,7 +95,7 @@ test.describe('who it is and latex, by keyboard alone', () => {
     await expect(page.getByText('Identity given to B. Tornqvist')).toBeVisible()
   })
 
-  test('[latex/conflict] a confirmed latex allergy and rubber on the tray: not seated before it is swapped', async ({
+  test('[latex/conflict] a confirmed latex allergy and latex gloves on the tray: not seated before it is swapped', async ({
     person,
     clinic,
   }) => {
@@ -108,12 +108,12 @@ test.describe('who it is and latex, by keyboard alone', () => {
     const seating = await asked.perform('visit.seat', { appointmentId: idOf(assistant) })
     expect(rulesIn(seating)).toContain('latex/conflict')
     await act(page, /^Open the tray/)
-    await act(page, /^Something is wrong: stabilising cord, rubber/)
-    await write(page, /^What lies there instead/, 'floss as a cord')
+    await act(page, /^Something is wrong: latex gloves/)
+    await write(page, /^What lies there instead/, 'vinyl gloves')
     await pick(page, /^Latex, by its label/, 'made')
     await act(page, /^Swap it/)
     await expect(page.getByText('Latex allergy confirmed, and the tray has')).toHaveCount(0)
-    await expect(page.getByText('floss as a cord').first()).toBeVisible()
+    await expect(page.getByText('vinyl gloves').first()).toBeVisible()
   })
 })
 

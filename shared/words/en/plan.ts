@@ -1,8 +1,9 @@
 import type { Caution } from '../../isolation/cautions.ts'
 import { CLAMPS } from '../../isolation/clamps.ts'
+import type { EndHold } from '../../isolation/ends.ts'
 import type { StepName } from '../../isolation/guide-facts.ts'
 import type { ClampFamily, PlacingPick, Sequence } from '../../isolation/isolation-facts.ts'
-import type { Assumption, EndHold } from '../../isolation/plan-types.ts'
+import type { Assumption } from '../../isolation/plan-types.ts'
 import { FIELD_POLICY_NAMES } from '../../isolation/policy-names.ts'
 import type { Step } from '../../isolation/steps.ts'
 import type { Tooth } from '../../teeth/tooth.ts'
@@ -82,7 +83,7 @@ const STEPS: Record<StepName, (teeth: string, by: PlacingPick) => string> = {
     `Frame ${frame} the sheet: curve to the chin, open ends to the eyes, pins outwards.`,
   'floss-tail-under-frame': () => "Floss tail under the frame, on the clamp's side.",
   'far-end-tied': (teeth) => `Steady the far end first: floss behind ${teeth}, held for its ligature.`,
-  'far-end-wedged': (teeth) => `Steady the far end first: a wedge at ${teeth}, or cord.`,
+  'far-end-wedged': (teeth) => `Steady the far end first: a wedge at ${teeth}.`,
   'far-end-first': (teeth) => `Steady the far end first: floss behind ${teeth}, then elastic cord.`,
   'tooth-by-tooth': () => 'Then tooth by tooth, floss through each contact.',
   'tie-ligatures': (teeth) => `Ligature round ${teeth}, knot on the lip side.`,
@@ -111,7 +112,7 @@ export const END_WORDS: Record<EndHold, string> = {
   clamp: 'clamp',
   cord: 'elastic cord, contact flossed first',
   ligature: 'ligature',
-  wedge: 'wedge or cord',
+  wedge: 'wedge',
 }
 
 /** How clamp and sheet went on. */
