@@ -9,7 +9,9 @@ const focused = (page: Page): Promise<string> =>
     const element = document.activeElement
     if (!(element instanceof HTMLElement) || element === document.body) return ''
     const labels = 'labels' in element ? [...((element.labels as NodeListOf<HTMLElement> | null) ?? [])] : []
+    // biome-ignore lint/performance/useDomNodeTextContent: as it is laid out, since neighbouring blocks are read as words apart
     const name = element.getAttribute('aria-label') ?? labels.map((label) => label.innerText).join(' ')
+    // biome-ignore lint/performance/useDomNodeTextContent: the same
     return (name || element.innerText || '').replace(/\s+/g, ' ').trim()
   })
 
