@@ -8,7 +8,7 @@ import { ROOM_TASKS, type RoomTask } from '#shared/schedule/appointment.ts'
 import { hasNameAlert } from '#shared/schedule/name-alert.ts'
 import { DEMO_DAY, DEMO_START } from './clinic.ts'
 import { BOOKINGS, type Booking } from './day.ts'
-import { aftercare, injection, numbness, planNeedle } from './needle.ts'
+import { aftercare, answerLabel, injection, numbness, planNeedle, readLabel } from './needle.ts'
 import type { PersonKey } from './people.ts'
 import { cycle } from './sterilising.ts'
 import { appointmentOf, laterBy, momentOf, type Step } from './telling.ts'
@@ -193,6 +193,8 @@ const USUAL: readonly Usual[] = [
   [3, 'start', 'dentist', readBack],
   [3, 'start', 'dentist', propose],
   [3, 'start', 'chief', giveWord],
+  [4, 'start', 'assistant', readLabel],
+  [4, 'start', 'dentist', answerLabel],
   [4, 'start', 'dentist', injection],
   [6, 'start', 'assistant', countBefore],
   [11, 'start', 'chief', giveWord],

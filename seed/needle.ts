@@ -1,4 +1,5 @@
 import type { PlannedDose } from '#shared/anaesthesia/anaesthetic.ts'
+import { labelOf } from '#shared/anaesthesia/cartridge.ts'
 import { gumPlaces } from '#shared/anaesthesia/numbness.ts'
 import { microlitres } from '#shared/base/amount.ts'
 import type { AppointmentFacts } from '#shared/readiness/day-index.ts'
@@ -36,8 +37,28 @@ export const planNeedle: Act = where(
   },
 )
 
+const isBeforeNeedle = (facts: AppointmentFacts): boolean =>
+  inChair(facts) && expectsInjection(facts) && facts.doses.length === 0
+/** Far enough ahead that nothing drawn up on the invented day is past it. */
+const EXPIRES = '2027-12-31'
+
+/** What the label says is read aloud by whoever assists, and answered by whoever treats. */
+export const readLabel: Act = where(
+  isBeforeNeedle,
+  (facts) =>
+    facts.anaesthetic?.planned.flatMap((dose) =>
+      ofIt('cartridge.read', { label: labelOf(dose), expires: EXPIRES })(facts),
+    ) ?? [],
+)
+export const answerLabel: Act = where(isBeforeNeedle, (facts) => {
+  const read = facts.anaesthetic?.readings?.at(-1)
+  return read === undefined || read.answered !== null
+    ? []
+    : ofIt('cartridge.answer', { readAt: read.read.at })(facts)
+})
+
 export const injection: Act = where(
-  (facts) => inChair(facts) && expectsInjection(facts) && facts.doses.length === 0,
+  isBeforeNeedle,
   (facts) => facts.anaesthetic?.planned.flatMap((dose) => ofIt('dose.record', { dose })(facts)) ?? [],
 )
 

@@ -5,7 +5,7 @@ import { joinChanges, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
-import { type AnaestheticId, type AppointmentId, type DoseId, type NumbnessId, parseId } from '../ids.ts'
+import { type AppointmentId, type DoseId, type NumbnessId, parseId } from '../ids.ts'
 import { judgeGate } from '../readiness/gate.ts'
 import { type Appointment, VISIT_STAGES, type Visit } from '../schedule/appointment.ts'
 import { TEETH, type Tooth } from '../teeth/tooth.ts'
@@ -20,7 +20,10 @@ import {
   TECHNIQUES,
   VASOCONSTRICTORS,
 } from './anaesthetic.ts'
-import { type DoseSight, isOtherSide, judgeDose, solutionKey } from './judge-dose.ts'
+import { anaestheticOf } from './anaesthetic-of.ts'
+import { judgeLabelAnswered, labelOf, solutionKey } from './cartridge.ts'
+import { CARTRIDGE_COMMANDS, labelSightOf } from './cartridge-commands.ts'
+import { type DoseSight, isOtherSide, judgeDose } from './judge-dose.ts'
 
 const appointmentId = z.custom<AppointmentId>(
   (value) => typeof value === 'string' && parseId(value) !== null,
@@ -65,17 +68,6 @@ const aftercareInput = theAppointment.extend({ to: z.enum(['patient', 'carer']) 
 const aboutOf = (id: AppointmentId): string => `appointment:${id}`
 const unknown = (id: AppointmentId): Decision =>
   refuse({ rule: 'appointment/unknown', level: 'stop', about: aboutOf(id), id })
-
-const anaestheticOf = (world: World, id: AppointmentId, context: CommandContext): Anaesthetic =>
-  world.anaesthetic.find((each) => each.appointmentId === id) ?? {
-    clinicId: context.clinicId,
-    id: context.newId<AnaestheticId>(),
-    appointmentId: id,
-    intent: { kind: 'undecided' },
-    planned: [],
-    profile: null,
-    readings: null,
-  }
 
 /** The sight of a patient's whole day, with one anaesthetic and one more dose as they would be. */
 function sightOf(world: World, appointment: Appointment, anaesthetic: Anaesthetic): DoseSight {
@@ -171,13 +163,22 @@ function judgeGiven(world: World, { appointment, given, context }: Giving): Find
   const anaesthetic = anaestheticOf(world, appointment.id, context)
   const sight = sightOf(world, appointment, anaesthetic)
   const shut = judgeGate(world, { appointmentId: appointment.id, gate: 'inject', now: context.now })
-  const over = stopsOf(judgeDose({ ...sight, given: [...sight.given, given] }))
-  return [
-    ...shut.filter(({ rule }) => !over.some((found) => found.rule === rule)),
-    ...over,
-    ...judgeAgainstPlan(given, sight),
+  const against = judgeAgainstPlan(given, sight)
+  const own = [
+    ...stopsOf(judgeDose({ ...sight, given: [...sight.given, given] })),
+    ...against,
+    ...(against.some(({ rule }) => rule === 'dose/not-as-planned') ? [] : judgeLabel(world, given)),
     ...judgeStudent({ appointment, given, context }, sight),
   ]
+  // Of the labels, that of what is given counts.
+  const known = new Set<string>([...own.map(({ rule }) => rule), 'cartridge/not-read-back'])
+  return [...shut.filter(({ rule }) => !known.has(rule)), ...own]
+}
+
+/** What is given was read from its label by one and answered by another; what is only laid on has no cartridge. */
+function judgeLabel(world: World, given: Dose): Finding[] {
+  const sight = labelSightOf(world, given.appointmentId)
+  return sight === null || given.technique === 'topical' ? [] : judgeLabelAnswered(sight, given)
 }
 
 const WITHOUT_INSTRUCTOR = 20
@@ -200,8 +201,8 @@ function judgeAgainstPlan(
   const planned = anaesthetic?.planned ?? []
   const found: Finding[] = []
   if (planned.length > 0 && !planned.some((each) => solutionKey(each) === solutionKey(given))) {
-    const agents = planned.map(({ agent }) => agent)
-    found.push({ rule: 'dose/not-as-planned', level: 'stop', about, agent: given.agent, planned: agents })
+    const label = labelOf(given)
+    found.push({ rule: 'dose/not-as-planned', level: 'stop', about, label, planned: planned.map(labelOf) })
   }
   if (isOtherSide(given.side, worked)) {
     found.push({ rule: 'dose/other-side', level: 'ask', about, side: given.side, teeth: [...worked] })
@@ -263,6 +264,8 @@ const withItsDay = (input: { appointmentId: AppointmentId }) => ({
 })
 
 export const ANAESTHESIA_COMMANDS = {
+  ...CARTRIDGE_COMMANDS,
+
   'anaesthetic.plan': commandRule({
     kind: 'anaesthetic.plan',
     needs: 'plan:choose',

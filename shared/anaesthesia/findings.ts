@@ -1,7 +1,8 @@
-import type { Instant } from '../base/moment.ts'
+import type { Day, Instant } from '../base/moment.ts'
 import type { FindingOf } from '../base/rule.ts'
+import type { MemberId } from '../ids.ts'
 import type { Side, Tooth } from '../teeth/tooth.ts'
-import type { Agent, LimitProfileId, NumbnessPlace } from './anaesthetic.ts'
+import type { Agent, Label, LimitProfileId, NumbnessPlace } from './anaesthetic.ts'
 import type { Bar } from './gates.ts'
 
 /** What the check of a dose answers. Amounts in nanograms. */
@@ -34,7 +35,12 @@ export type AnaesthesiaFinding =
   // the injection against the plan
   | FindingOf<'dose/other-side', 'ask', { side: Side; teeth: Tooth[] }>
   | FindingOf<'dose/not-for-blocks', 'note', { agent: Agent }>
-  | FindingOf<'dose/not-as-planned', 'stop', { agent: Agent; planned: Agent[] }>
+  | FindingOf<'dose/not-as-planned', 'stop', { label: Label; planned: Label[] }>
+  // the label, read by one and answered by another
+  | FindingOf<'cartridge/not-read-back', 'ask', { readBy: MemberId | null }>
+  | FindingOf<'cartridge/expired', 'stop', { expires: Day }>
+  | FindingOf<'cartridge/same-person', 'stop'>
+  | FindingOf<'cartridge/nothing-read', 'stop'>
   | FindingOf<'dose/instructor-first', 'stop', { tenths: number }>
   | FindingOf<'dose/visit-not-seated', 'stop'>
   // numbness, place by place

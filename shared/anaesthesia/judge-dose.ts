@@ -4,7 +4,8 @@ import type { AppointmentId } from '../ids.ts'
 import type { Patient } from '../people/patient.ts'
 import type { PolicySet } from '../people/policy-set.ts'
 import { positionOf, type Side, sideOf, type Tooth } from '../teeth/tooth.ts'
-import type { Anaesthetic, Dose, LimitProfileId, PlannedDose, Solution } from './anaesthetic.ts'
+import type { Anaesthetic, Dose, LimitProfileId, PlannedDose } from './anaesthetic.ts'
+import { solutionKey } from './cartridge.ts'
 import { checkDoses } from './dose.ts'
 import type { CheckedDose, DoseAnswer, DoseQuestion } from './dose-question.ts'
 import type { AnaesthesiaFinding } from './findings.ts'
@@ -104,9 +105,6 @@ function dosesOf({ given, anaesthetic, appointmentId }: DoseSight): CheckedDose[
     ...planned.filter(({ tenthsOfCartridge }) => tenthsOfCartridge > 0),
   ]
 }
-
-export const solutionKey = ({ agent, milliPercent, vasoconstrictor, ratio }: Solution): string =>
-  [agent, milliPercent, vasoconstrictor, ratio].join('/')
 
 function remaining(dose: PlannedDose, given: Map<string, number>): CheckedDose {
   const key = solutionKey(dose)

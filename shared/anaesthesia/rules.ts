@@ -63,7 +63,15 @@ export const ANAESTHESIA_RULES = {
     read('Joint Commission Universal Protocol: differences settled before the start'),
   ),
   'dose/not-for-blocks': { ...note(COMMON), policy: 'anaesthesia.notForBlocks' },
-  'dose/not-as-planned': refusal(RIGHT_DRUG, ['anaesthetic.plan', 'dose.record']),
+  'dose/not-as-planned': {
+    ...refusal(RIGHT_DRUG, ['anaesthetic.plan', 'cartridge.read']),
+    check: 'numbness',
+    gate: 'inject',
+  },
+  'cartridge/not-read-back': doseAsk(RIGHT_DRUG, ['cartridge.read', 'cartridge.answer'], 'assistant'),
+  'cartridge/expired': refusal(RIGHT_DRUG, ['cartridge.read'], 'assistant'),
+  'cartridge/same-person': refusal(RIGHT_DRUG, ['cartridge.answer'], 'assistant'),
+  'cartridge/nothing-read': refusal(RIGHT_DRUG, ['cartridge.read'], 'assistant'),
   'dose/instructor-first': refusal(COMMON, ['dose.record'], 'instructor'),
   'dose/visit-not-seated': refusal(COMMON, ['visit.seat'], 'assistant'),
   'numbness/not-tested': {

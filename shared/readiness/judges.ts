@@ -1,6 +1,7 @@
 import { judgeAllergies } from '../allergies/conflicts.ts'
 import { judgeLatexRoom } from '../allergies/latex.ts'
 import { type AllergySight, latexNow } from '../allergies/sight.ts'
+import { judgeLabelAnswered, judgeLabelRead, type LabelSight } from '../anaesthesia/cartridge.ts'
 import { type DoseSight, judgeDose } from '../anaesthesia/judge-dose.ts'
 import { judgeNumbness } from '../anaesthesia/numbness.ts'
 import { addMinutes, ageInYears, type Instant } from '../base/moment.ts'
@@ -15,7 +16,7 @@ import { judgeTray } from '../trays/judge.ts'
 import { alertsFor, expectedStartOf, rivalsOf, rostersOn } from './around.ts'
 import type { AppointmentFacts, DayIndex } from './day-index.ts'
 import type { ReadinessFinding } from './findings.ts'
-import { hasReached, needsDam, stageOf } from './gates.ts'
+import { expectsInjection, hasReached, needsDam, stageOf } from './gates.ts'
 import { findOpenHelp } from './help.ts'
 import { judgeLines } from './lines.ts'
 import { isOverridden } from './override.ts'
@@ -223,6 +224,23 @@ function judgeNumbnessOf({ facts, now }: Sight): Finding[] {
 const judgeDoses = ({ facts }: Sight): Finding[] =>
   hasReached(stageOf(facts), 'finished') ? [] : judgeDose(doseSightOf(facts))
 
+/** The label of what is drawn up: read back before the first needle; one that differs holds the chair at any time. */
+function judgeLabels({ facts }: Sight): Finding[] {
+  if (hasReached(stageOf(facts), 'finished')) return []
+  const sight = labelSightOf(facts)
+  const differs = judgeLabelRead(sight)
+  const isDue = stageOf(facts) === 'seated' && expectsInjection(facts)
+  return differs.length > 0 || !isDue ? differs : judgeLabelAnswered(sight)
+}
+
+/** The sight that a cartridge's label is judged by. */
+export const labelSightOf = (facts: AppointmentFacts): LabelSight => ({
+  appointmentId: facts.appointment.id,
+  anaesthetic: facts.anaesthetic,
+  seatedAt: seatedAtOf(facts),
+  notForBlocks: facts.policy?.anaesthesia.notForBlocks ?? [],
+})
+
 /** The sight that doses are checked by. */
 export const doseSightOf = (facts: AppointmentFacts): DoseSight => ({
   appointmentId: facts.appointment.id,
@@ -289,6 +307,7 @@ const JUDGES: readonly Judge[] = [
   judgeAllergiesOf,
   judgeLatexRoomOf,
   judgeDoses,
+  judgeLabels,
   judgeNumbnessOf,
 ]
 

@@ -72,9 +72,11 @@ export function layPlanks(sight: Sight, open: readonly Finding[]): Plank[] {
   })
 }
 
-/** The word of the dentist asks for itself when nothing else is left to do at its gate. */
+/** The word of the dentist asks for itself when nothing else is left to do at its gate; nothing is drawn up before it. */
 function askForTheWordAlone(weighed: Weighed[]): Weighed[] {
-  const left = weighed.filter(({ weight }) => weight === 'preparing')
+  const left = weighed.filter(
+    ({ weight, finding }) => weight === 'preparing' && finding.rule !== 'cartridge/not-read-back',
+  )
   const [only] = left
   if (left.length !== 1 || only?.finding.rule !== 'word/missing') return weighed
   return weighed.map((each) => (each === only ? { ...each, weight: 'ask' } : each))
@@ -238,10 +240,14 @@ export function findMissing(planks: readonly Plank[]): Plank | null {
   const deciding = planks.filter((each) => each.state === state)
   return (
     deciding.find(({ finding }) => finding?.level === 'stop') ??
-    deciding.find(({ finding }) => finding === null || !WAITING.has(finding.rule)) ??
+    deciding.find(({ finding }) => finding === null || !NAMED_LAST.has(finding.rule)) ??
     deciding[0] ??
     null
   )
 }
-/** Time alone mends these, so what somebody can do now is named before them. */
-const WAITING: ReadonlySet<Finding['rule']> = new Set(['room/not-free', 'people/not-free'])
+/** Time alone mends the first two, and a label is read last of all: what somebody can do now is named before them. */
+const NAMED_LAST: ReadonlySet<Finding['rule']> = new Set([
+  'room/not-free',
+  'people/not-free',
+  'cartridge/not-read-back',
+])

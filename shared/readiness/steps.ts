@@ -16,6 +16,7 @@ export const STEP_MINUTES: Partial<Record<Finding['rule'], Minutes>> = {
   'latex/not-asked': 10,
   'word/missing': 15,
   'side/not-read-back': 15,
+  'cartridge/not-read-back': 20,
   'history/not-confirmed': 15,
   'line/not-asked': 15,
   'dose/weight-missing': 10,

@@ -7,7 +7,7 @@ import {
   lookAlikesOf,
   otherSideOf,
 } from '#app/appointments/[appointmentId]/_parts/look-alikes.ts'
-import { amountWords, SOLUTIONS, solutionWords } from '#app/appointments/[appointmentId]/_parts/solutions.ts'
+import { amountWords, SOLUTIONS } from '#app/appointments/[appointmentId]/_parts/solutions.ts'
 import { partOf, queueOf } from '#app/trays/_parts/queue.ts'
 import { latestFor } from '#shared/anaesthesia/numbness.ts'
 import { microlitres } from '#shared/base/amount.ts'
@@ -16,6 +16,7 @@ import { addMinutes } from '#shared/base/moment.ts'
 import { PROCEDURE_KINDS } from '#shared/procedures/work.ts'
 import { PLANK_STATES } from '#shared/readiness/board-types.ts'
 import { TEETH } from '#shared/teeth/tooth.ts'
+import { sayLabel } from '#shared/words/en/anaesthesia.ts'
 import { AT, DAY, tellClinic } from './told-world.ts'
 
 describe('teeth that could be taken for one another', () => {
@@ -140,7 +141,7 @@ describe('numbness at a place', () => {
 })
 
 test('a solution and an amount are said in full', () => {
-  expect(SOLUTIONS.map(solutionWords)[1]).toBe('lidocaine 2 %, epinephrine 1 : 100 000')
+  expect(SOLUTIONS.map(sayLabel)[1]).toBe('lidocaine 2 %, epinephrine 1 : 100 000')
   const dose = { ...SOLUTIONS[4], cartridge: microlitres(1700), tenthsOfCartridge: 15 }
   expect(amountWords(dose as never)).toBe('1.5 cartridges of 1.7 mL')
 })

@@ -6,6 +6,7 @@ import type { Finding } from '#shared/finding.ts'
 import { judgeGate } from '#shared/readiness/gate.ts'
 import { say, sayToDesk } from '#shared/words/en.ts'
 import {
+  ASSISTANT,
   answered,
   at,
   context,
@@ -48,7 +49,7 @@ const tenths = (answer: Answer) => answer.perAgent.map(({ tenthsOfCartridges }) 
 const readBack = { teeth: ['46' as const], planNumber: 1, by: DENTIST.id, at: at(-8) }
 const seated = (stage: 'seated' | 'injected' | 'clamped' = 'injected') =>
   having({ ...scene(), word: [word()] }, 'visit', visit(stage, { readBack }))
-const shut = (world: ReturnType<typeof scene>, gate: 'clamp' | 'start' | 'leave'): Finding[] =>
+const shut = (world: ReturnType<typeof scene>, gate: 'inject' | 'clamp' | 'start' | 'leave'): Finding[] =>
   judgeGate(world, { appointmentId: VISITED, gate, now: at(5) })
 const find = (findings: readonly Finding[], rule: Finding['rule']) =>
   findings.find((each) => each.rule === rule)
@@ -160,6 +161,18 @@ describe('reference only', () => {
     const decision = record.decide(world, record.input.parse(scanned), context(DENTIST, at(-5)))
     const found = decision.ok ? undefined : find(decision.reasons, 'dose/not-as-planned')
     expect(found && say(found)).toContain('Read back drug, strength and expiry, two people')
+    // Read aloud from its label it shuts the needle for everyone, before anything is drawn up.
+    const { technique: _t, tooth: _o, side: _s, tenthsOfCartridge: _c, cartridge: _v, ...label } = planned
+    const articaine = { ...label, agent: 'articaine', milliPercent: 4000 }
+    const read = ANAESTHESIA_COMMANDS['cartridge.read']
+    const heard = read.decide(
+      world,
+      read.input.parse({ appointmentId: VISITED, label: articaine, expires: '2027-03-31' }),
+      context(ASSISTANT, at(-6)),
+    )
+    const held = heard.ok ? applyChange(world, heard.value.change) : world
+    expect(heard.ok && heard.value.findings.map(({ rule }) => rule)).toEqual(['dose/not-as-planned'])
+    expect(shut(held, 'inject').map(({ rule }) => rule)).toContain('dose/not-as-planned')
   })
 
   test('case 50 the written lip warning stays open until it is handed over; the desk sees a hand-out due', () => {

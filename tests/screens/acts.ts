@@ -52,6 +52,15 @@ export async function sayAllNumb(page: Page): Promise<void> {
   await expect(part.getByText('not tested yet')).toHaveCount(0)
 }
 
+/** The planned cartridge's label is read aloud by one and answered by another. */
+export async function readLabel(reader: Page, answerer: Page): Promise<void> {
+  await reader.getByLabel('Drug and strength').selectOption('lidocaine 2 %, epinephrine 1 : 100 000')
+  await reader.getByLabel('To be used by').fill('2027-12')
+  await touch(reader, /^Read aloud/)
+  await touch(answerer, /^I heard it/)
+  await expect(answerer.getByText(/to be used by 31 Dec 2027, read by .*, answered by/)).toBeVisible()
+}
+
 /** How long, in milliseconds, until something stands on a screen. */
 export async function timeUntil(shown: () => Promise<void>): Promise<number> {
   const began = performance.now()

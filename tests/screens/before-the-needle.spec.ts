@@ -153,7 +153,7 @@ test.describe('before the needle, by keyboard alone', () => {
     await expect(page.getByText(/^Tooth and side read back/)).toBeVisible()
     await expect(notYet(dentist, 'Given now')).toContainText('has not given their word')
     await expect(page.getByRole('button', { name: /^Given now/ })).toHaveCount(0)
-    expect(await needle()).toEqual(['word/missing'])
+    expect(await needle()).toEqual(['word/missing', 'cartridge/not-read-back'])
     await act(page, /^My word on this plan/)
     const word = page.getByRole('region', { name: 'The dentist’s word' })
     await expect(word).toContainText('Dr Feher gave their word on plan')
@@ -163,7 +163,7 @@ test.describe('before the needle, by keyboard alone', () => {
     await act(page, /^It is 61 kg/)
     await expect(word).toContainText('Lapsed')
     await expect(notYet(dentist, 'Given now')).toContainText('The dentist’s word has lapsed')
-    expect(await needle()).toEqual(['word/lapsed'])
+    expect(await needle()).toEqual(['word/lapsed', 'cartridge/not-read-back'])
     await expect(page.getByText('Next, from “seated”')).toBeVisible()
   })
   test('[side/differs] the wrong side read back is refused, and so is the needle', async ({
@@ -190,6 +190,46 @@ test.describe('before the needle, by keyboard alone', () => {
     const found = rulesIn(await asked.perform('dose.record', wrong))
     expect(found).toEqual(expect.arrayContaining(['side/not-read-back', 'dose/other-side']))
     await expect(page.getByText('Next, from “seated”')).toBeVisible()
+  })
+
+  test('case 48 the wrong cartridge stops everyone, one past its day is not taken, and two people read the right one', async ({
+    person,
+    clinic,
+  }) => {
+    const dentist = await person('Dr Ilan Feher')
+    const assistant = await person('Bea Tornqvist')
+    await openBy(dentist, /G\. Pryce/)
+    await openBy(assistant, /G\. Pryce/)
+    const { page } = assistant
+    const label = (each: Person) => each.page.getByRole('region', { name: 'The cartridge’s label' })
+    await pick(page, /^Drug and strength/, 'articaine 4 %, epinephrine 1 : 1')
+    await write(page, /^To be used by/, '2027-12')
+    await act(page, /^Read aloud/)
+    for (const each of [assistant, dentist]) {
+      await expect(label(each)).toContainText('Not what is planned')
+      await expect(label(each).getByRole('button', { name: /^I heard it/ })).toHaveCount(0)
+    }
+    await expect(notYet(dentist, 'Given now')).toContainText('This cartridge is articaine 4 %')
+    await expect(dentist.page.getByRole('button', { name: /^Given now/ })).toHaveCount(0)
+    const asked = await signInAs(clinic.address, 'Dr Ilan Feher')
+    for (const more of [{}, { agent: 'articaine', milliPercent: 4000 }]) {
+      const said = await asked.perform('dose.record', injection(idOf(dentist), more))
+      expect(rulesIn(said)).toContain('dose/not-as-planned')
+    }
+    await pick(page, /^Drug and strength/, 'lidocaine 2 %, epinephrine 1 : 1')
+    await write(page, /^To be used by/, '03/2026')
+    await act(page, /^Read aloud/)
+    await expect(alertOf(assistant)).toContainText('This cartridge was to be used by 2026-03-31')
+    await write(page, /^To be used by/, '12/2027')
+    await act(page, /^Read aloud/)
+    await expect(label(assistant)).toContainText('Now another person hears it and answers')
+    await expect(notYet(dentist, 'Given now')).toContainText('another has still to answer it')
+    await act(dentist.page, /^I heard it and it is what is planned/)
+    for (const each of [assistant, dentist]) {
+      await expect(label(each)).toContainText(
+        'to be used by 31 Dec 2027, read by B. Tornqvist, answered by Dr Feher',
+      )
+    }
   })
 
   test('[identity/missing] the wrong patient in the chair: identity is asked anew, and no needle before', async ({

@@ -1,5 +1,5 @@
 import { ROOM_TASK_WORDS } from '#app/_ui/labels.ts'
-import { chooseFile, openImport, preview, readIn, sayAllNumb, tickAllLines } from './acts.ts'
+import { chooseFile, openImport, preview, readIn, readLabel, sayAllNumb, tickAllLines } from './acts.ts'
 import { expect, goTo, openPlan, test, touch } from './clinic.ts'
 
 test.use({ story: 'day' })
@@ -103,6 +103,7 @@ test('an appointment from the list to the last step: three roles at four screens
   await test.step('the word is given again, and the dose', async () => {
     await touch(dentist.page, /^My word on this plan/)
     await expect(word(assistant.page)).toContainText('Prof. Brandt gave their word on plan', WITHIN)
+    await readLabel(assistant.page, dentist.page)
     await touch(dentist.page, /^Given now/)
     await expect.poll(() => dentist.page.getByRole('main').getByRole('alert').allInnerTexts()).toEqual([])
     await expect(assistant.page.getByText('Next, from “injected”')).toBeVisible(WITHIN)

@@ -1,5 +1,5 @@
 import type { Page } from '@playwright/test'
-import { sayAllNumb } from './acts.ts'
+import { readLabel, sayAllNumb } from './acts.ts'
 import { expect, openPlan, test, touch } from './clinic.ts'
 
 test.use({ story: 'isolation' })
@@ -158,6 +158,9 @@ test('the guide at the chair: one step at a time, and how it went is kept', asyn
     await touch(page, 'Read back')
     await page.getByLabel('Solution').selectOption('lidocaine 2 %, epinephrine 1 : 100 000')
     await page.getByRole('combobox', { name: 'How', exact: true }).selectOption('infiltration')
+    const assistant = await person('Bea Tornqvist')
+    await openPlan(assistant.page, 'G\\. Pryce')
+    await readLabel(assistant.page, page)
     await touch(page, /^Given now/)
     await expect(page.getByText('Next, from “injected”')).toBeVisible()
     await sayAllNumb(page)

@@ -1,4 +1,4 @@
-import { sayAllNumb, tickAllLines } from './acts.ts'
+import { readLabel, sayAllNumb, tickAllLines } from './acts.ts'
 import { expect, goTo, test, touch } from './clinic.ts'
 import { signInAs } from './desk.ts'
 
@@ -79,6 +79,7 @@ test('case 90 a student draws first, puts the plan, the instructor agrees; the d
     await page.getByLabel('Solution').selectOption('lidocaine 2 %, epinephrine 1 : 100 000')
     const drawn = page.getByRole('group', { name: 'What is drawn up' })
     await drawn.getByLabel('How').selectOption('infiltration')
+    await readLabel(assistant.page, page)
     await touch(page, /^Given now/)
     await expect(page.getByText('Next, from “injected”')).toBeVisible()
     await sayAllNumb(assistant.page)

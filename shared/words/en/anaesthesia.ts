@@ -1,4 +1,4 @@
-import type { NumbnessPlace } from '../../anaesthesia/anaesthetic.ts'
+import type { Label, NumbnessPlace } from '../../anaesthesia/anaesthetic.ts'
 import type { AnaesthesiaFinding } from '../../anaesthesia/findings.ts'
 import type { Sentences } from '../../base/rule.ts'
 
@@ -9,6 +9,15 @@ export const sayDown = (amount: number): string =>
 /** What was used, upwards. */
 export const sayUp = (amount: number): string =>
   `${(Math.ceil(amount / (MILLIGRAM / 10)) / 10).toFixed(1)} mg`
+/** A solution as its label names it: `articaine 4 %, epinephrine 1 : 100 000`. */
+export function sayLabel({ agent, milliPercent, vasoconstrictor, ratio }: Label): string {
+  const plain = `${agent} ${milliPercent / 1000} %`
+  if (vasoconstrictor === 'none') return `${plain}, plain`
+  return ratio === null
+    ? `${plain}, ${vasoconstrictor}`
+    : `${plain}, ${vasoconstrictor} 1 : ${ratio.toLocaleString('en-GB').replaceAll(',', ' ')}`
+}
+
 const sayMicro = (amount: number): string => `${(amount / 1000).toFixed(0)} µg`
 const sayKilograms = (grams: number): string => `${(Math.floor(grams / 100) / 10).toFixed(1)} kg`
 
@@ -112,8 +121,30 @@ export const ANAESTHESIA_SENTENCES: Sentences<AnaesthesiaFinding> = {
     desk: null,
   },
   'dose/not-as-planned': {
-    says: ({ agent, planned }) =>
-      `This cartridge is ${agent}; planned is ${planned.join(' and ')}. Read back drug, strength and expiry, two people, before anything is given.`,
+    says: ({ label, planned }) =>
+      `This cartridge is ${sayLabel(label)}; planned is ${planned.map(sayLabel).join(' and ')}. Read back drug, strength and expiry, two people, before anything is given.`,
+    desk: null,
+  },
+  'cartridge/not-read-back': {
+    says: ({ readBy }) =>
+      readBy === null
+        ? 'The cartridge’s label is still to be read aloud: drug, strength and expiry, by one person to another.'
+        : 'The cartridge’s label was read by one person; another has still to answer it.',
+    desk: null,
+  },
+  'cartridge/expired': {
+    says: ({ expires }) =>
+      `This cartridge was to be used by ${expires}. What is past its day may not work as it should. Nothing was recorded: put it aside and read another.`,
+    desk: null,
+  },
+  'cartridge/same-person': {
+    says: () =>
+      'You read this label yourself. One person alone overlooks what two would see. Let another person hear it and answer.',
+    desk: null,
+  },
+  'cartridge/nothing-read': {
+    says: () =>
+      'No label waits for an answer here, or another was read since. An answer belongs to the label that was heard. Read it again.',
     desk: null,
   },
   'dose/instructor-first': {

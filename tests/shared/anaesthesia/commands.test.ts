@@ -15,10 +15,12 @@ import {
   DENTIST,
   having,
   INSTRUCTOR,
+  READ_LABEL,
   STUDENT,
   scene,
   VISITED,
   visit,
+  withLabels,
   word,
 } from '#tests/shared/readiness/scene.ts'
 
@@ -50,7 +52,7 @@ const confirmed = { by: ASSISTANT.id, at: at(-9) }
 function ready(more: Partial<Visit> = {}): World {
   const readBack = { teeth: ['46' as const], planNumber: 1, by: DENTIST.id, at: at(-6) }
   const patient = scene().patient.map((each) => ({ ...each, historyConfirmed: confirmed, weight: null }))
-  const seated = { ...scene(), patient, word: [word()] }
+  const seated = { ...withLabels(scene(), READ_LABEL), patient, word: [word()] }
   return having(seated, 'visit', visit('seated', { readBack, ...more }))
 }
 const weighed = (world: World, kilograms: number, born: string): World => ({

@@ -16,10 +16,12 @@ import {
   having,
   idOf,
   plan,
+  READ_LABEL,
   ROOM,
   scene,
   VISITED,
   visit,
+  withLabels,
   word,
   work,
 } from './scene.ts'
@@ -169,7 +171,8 @@ describe('at the needle', () => {
   test('[side/not-read-back] tooth and side are read back before the needle, for the plan that stands', () => {
     const world = historyConfirmed(having(seated(), 'word', word()))
     expect(missing(world)).toBe('side/not-read-back')
-    expect(missing(having(world, 'visit', visit('seated', { readBack })))).toBeNull()
+    const labelled = withLabels(world, READ_LABEL)
+    expect(missing(having(labelled, 'visit', visit('seated', { readBack })))).toBeNull()
     const stale = { ...readBack, planNumber: 7 }
     expect(missing(having(world, 'visit', visit('seated', { readBack: stale })))).toBe('side/not-read-back')
   })
@@ -192,8 +195,21 @@ describe('at the needle', () => {
     expect(line).toMatchObject({ next: 'dentist', owner: DENTIST.id })
   })
 
+  test('[cartridge/not-read-back] the label is named last, an Ask when overdue, and keeps no word from being asked for', () => {
+    const world = historyConfirmed(seated({ readBack }))
+    expect(missing(world)).toBe('word/missing')
+    const agreed = having(world, 'word', word())
+    expect(lineOf(agreed)).toMatchObject({ state: 'preparing', next: 'assistant' })
+    expect(missing(agreed)).toBe('cartridge/not-read-back')
+    expect(planks(agreed, at(21)).numbness).toBe('ask')
+    expect(missing(withLabels(agreed, READ_LABEL))).toBeNull()
+    const half = withLabels(agreed, { ...READ_LABEL, answered: null })
+    expect(lineOf(half).missing).toMatchObject({ rule: 'cartridge/not-read-back', readBy: ASSISTANT.id })
+  })
+
   test('with all steps done and a live word it is ready to inject', () => {
-    const line = lineOf(historyConfirmed(having(seated({ readBack }), 'word', word())))
+    const read = withLabels(seated({ readBack }), READ_LABEL)
+    const line = lineOf(historyConfirmed(having(read, 'word', word())))
     expect([line.state, line.gate]).toEqual(['ready', 'inject'])
   })
 

@@ -1,4 +1,4 @@
-import type { Numbness } from '#shared/anaesthesia/anaesthetic.ts'
+import type { CartridgeReading, Numbness } from '#shared/anaesthesia/anaesthetic.ts'
 import { digestOf } from '#shared/base/digest.ts'
 import {
   addMinutes,
@@ -85,6 +85,7 @@ export const appointment = (n: number, more: Partial<Appointment> = {}): Appoint
   note: '',
   external: null,
   vanished: null,
+  formerDentist: null,
   ...more,
 })
 
@@ -157,6 +158,22 @@ export const answered = (
   method: place.kind === 'tooth' ? 'cold' : 'probe',
   by: DENTIST.id,
   at: at(-4),
+})
+
+/** Lidocaine 2 %, 1 : 100,000, read from its label at 08:53 by the assistant and answered by the dentist. */
+export const READ_LABEL: CartridgeReading = {
+  agent: 'lidocaine',
+  milliPercent: 2000,
+  vasoconstrictor: 'epinephrine',
+  ratio: 100_000,
+  expires: '2027-03-31' as Day,
+  read: { by: ASSISTANT.id, at: at(-7) },
+  answered: { by: DENTIST.id, at: at(-7) },
+}
+/** The same world with these labels read. */
+export const withLabels = (world: World, ...readings: CartridgeReading[]): World => ({
+  ...world,
+  anaesthetic: world.anaesthetic.map((each) => ({ ...each, readings })),
 })
 
 /** The stages up to one, each a minute apart, the first at 08:50. */

@@ -15,6 +15,7 @@ import { DoseActs } from './dose-acts.tsx'
 import { HistoryAct } from './history-act.tsx'
 import { Identify } from './identify.tsx'
 import { InterruptActs } from './interrupt-acts.tsx'
+import { LabelActs } from './label-acts.tsx'
 import { LeaveActs } from './leave-acts.tsx'
 import { LineActs } from './line-acts.tsx'
 import { MonitorAct } from './monitor-act.tsx'
@@ -133,6 +134,7 @@ function InChair({ seen, performing }: ActProps) {
       <CompanionActs seen={seen} performing={performing} />
       <ConsentAct seen={seen} performing={performing} />
       <ReadBack seen={seen} performing={performing} />
+      <LabelActs seen={seen} performing={performing} />
       <DoseActs seen={seen} performing={performing} />
       <StayAct seen={seen} performing={performing} />
       <RecountAct seen={seen} performing={performing} when="before" />

@@ -10,13 +10,14 @@ import { type PlannedDose, TECHNIQUES, type Technique } from '#shared/anaesthesi
 import { can } from '#shared/people/role.ts'
 import { workedTeeth } from '#shared/readiness/judges.ts'
 import { sideOf } from '#shared/teeth/tooth.ts'
+import { sayLabel } from '#shared/words/en/anaesthesia.ts'
 import type { ActProps } from './acts.tsx'
 import { DoseCheck } from './dose-check.tsx'
 import { DoseTimes } from './dose-times.tsx'
 import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
-import { shutAt } from './shut.ts'
-import { amountWords, CARTRIDGES, SOLUTIONS, solutionWords } from './solutions.ts'
+import { shutToNeedle } from './shut.ts'
+import { amountWords, CARTRIDGES, SOLUTIONS } from './solutions.ts'
 
 /** What is given, or that nothing is, by intent. */
 export function DoseActs({ seen, performing }: ActProps) {
@@ -27,7 +28,7 @@ export function DoseActs({ seen, performing }: ActProps) {
       {doses.map((dose) => (
         <div key={dose.id}>
           <p className={styles.done}>
-            {timeOf(dose.at, seen.zone)} {amountWords(dose)}, {solutionWords(dose)}, {dose.technique}
+            {timeOf(dose.at, seen.zone)} {amountWords(dose)}, {sayLabel(dose)}, {dose.technique}
             {dose.tooth ? ` at ${toothIn(dose.tooth, seen.notation)}` : ''}, {seen.nameOf(dose.by)}
           </p>
           <DoseTimes dose={dose} seen={seen} />
@@ -73,7 +74,6 @@ function Giving({ seen, performing }: ActProps) {
   const chosen = SOLUTIONS[Number(solution)]
   const size = CARTRIDGES.find((each) => `${each}` === cartridge)
   const appointmentId = seen.facts.appointment.id
-  const shut = shutAt(seen, 'inject')
   const dose: PlannedDose | null =
     chosen && size && technique !== '' && tooth
       ? {
@@ -85,6 +85,7 @@ function Giving({ seen, performing }: ActProps) {
           tenthsOfCartridge: Number(tenths),
         }
       : null
+  const shut = dose ? shutToNeedle(seen, dose) : []
   return (
     <>
       <FieldGroup title="What is drawn up">
@@ -93,7 +94,7 @@ function Giving({ seen, performing }: ActProps) {
           value={solution}
           options={[
             { value: '-1', label: 'choose' },
-            ...SOLUTIONS.map((each, index) => ({ value: `${index}`, label: solutionWords(each) })),
+            ...SOLUTIONS.map((each, index) => ({ value: `${index}`, label: sayLabel(each) })),
           ]}
           onPick={setSolution}
         />

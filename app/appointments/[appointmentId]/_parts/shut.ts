@@ -1,14 +1,25 @@
 import type { Seen } from '#app/_live/seen.ts'
+import type { PlannedDose } from '#shared/anaesthesia/anaesthetic.ts'
+import { judgeLabelAnswered } from '#shared/anaesthesia/cartridge.ts'
 import type { Gate } from '#shared/base/rule.ts'
 import type { Finding } from '#shared/finding.ts'
 import { shutBy } from '#shared/readiness/gate.ts'
 import { isStudentsOwnCheck, judgeWordGiving } from '#shared/readiness/giving.ts'
+import { labelSightOf } from '#shared/readiness/judges.ts'
 import { findIdentityFault } from '#shared/schedule/seat.ts'
 import { tasksLeft } from '#shared/schedule/visit.ts'
 
 /** What keeps a gate shut, as this page holds it; the server has the last word. */
 export const shutAt = ({ readiness, facts }: Seen, gate: Gate): Finding[] =>
   shutBy(readiness.open, { facts, gate })
+
+/** The same before the needle: of the labels, that of what is to be given counts. */
+export function shutToNeedle(seen: Seen, given: PlannedDose): Finding[] {
+  const shut = shutAt(seen, 'inject').filter(({ rule }) => rule !== 'cartridge/not-read-back')
+  return given.technique === 'topical'
+    ? shut
+    : [...shut, ...judgeLabelAnswered(labelSightOf(seen.facts), given)]
+}
 
 /** The same before the chair, with who it is and the room. */
 export function shutAtSeat(seen: Seen): Finding[] {

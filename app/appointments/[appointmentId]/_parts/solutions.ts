@@ -1,4 +1,4 @@
-import type { PlannedDose, Solution } from '#shared/anaesthesia/anaesthetic.ts'
+import type { Label, PlannedDose } from '#shared/anaesthesia/anaesthetic.ts'
 import { microlitres } from '#shared/base/amount.ts'
 
 /** Solutions a clinic may have in its drawer, to choose from by touch. Common practice, no source; none is preferred. */
@@ -11,23 +11,9 @@ export const SOLUTIONS = [
   { agent: 'prilocaine', milliPercent: 4000, vasoconstrictor: 'none', ratio: null },
   { agent: 'prilocaine', milliPercent: 3000, vasoconstrictor: 'felypressin', ratio: null },
   { agent: 'bupivacaine', milliPercent: 500, vasoconstrictor: 'epinephrine', ratio: 200_000 },
-] as const satisfies readonly Omit<Solution, 'cartridge'>[]
+] as const satisfies readonly Label[]
 
 export const CARTRIDGES = [microlitres(1700), microlitres(1800), microlitres(2200)] as const
-
-/** `articaine 4 %, epinephrine 1 : 100 000`. */
-export function solutionWords({
-  agent,
-  milliPercent,
-  vasoconstrictor,
-  ratio,
-}: Omit<Solution, 'cartridge'>): string {
-  const plain = `${agent} ${milliPercent / 1000} %`
-  if (vasoconstrictor === 'none') return `${plain}, plain`
-  return ratio === null
-    ? `${plain}, ${vasoconstrictor}`
-    : `${plain}, ${vasoconstrictor} 1 : ${ratio.toLocaleString('en-GB').replaceAll(',', ' ')}`
-}
 
 /** `1.5 cartridges of 1.7 mL`. */
 export const amountWords = ({ tenthsOfCartridge, cartridge }: PlannedDose): string =>

@@ -6,10 +6,11 @@ import { bornWords } from '#app/_ui/time-words.ts'
 import { workWords } from '#app/_ui/work-words.ts'
 import { workedTeeth } from '#shared/readiness/judges.ts'
 import { sideOf } from '#shared/teeth/tooth.ts'
+import { sayLabel } from '#shared/words/en/anaesthesia.ts'
 import { sayCaution } from '#shared/words/en/plan.ts'
 import { STATE_WORDS } from '#shared/words/en/trays.ts'
 import { lookAlikesOf } from './look-alikes.ts'
-import { amountWords, solutionWords } from './solutions.ts'
+import { amountWords } from './solutions.ts'
 
 /** What the team reads aloud just before the start. It is as long when the day runs late. */
 export function TimeOutList({ seen }: { seen: Seen }) {
@@ -50,9 +51,7 @@ export function TimeOutList({ seen }: { seen: Seen }) {
 
 function anaestheticWords({ facts: { doses, anaesthetic } }: Seen): string {
   if (doses.length > 0) {
-    return doses
-      .map((dose) => `${amountWords(dose)} ${solutionWords(dose)}, the ${dose.side} side`)
-      .join('; ')
+    return doses.map((dose) => `${amountWords(dose)} ${sayLabel(dose)}, the ${dose.side} side`).join('; ')
   }
   return anaesthetic?.intent.kind === 'none'
     ? `no injection, by intent: ${anaesthetic.intent.reason}`
