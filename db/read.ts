@@ -283,6 +283,10 @@ function sterilityKinds({ siteId, day }: DayWindow): Wanted {
   }
 }
 
+/** What a sterility window holds beside its day: the day's own facts are not read again. */
+export const readBesideDay = (tx: Tx, clinicId: ClinicId, window: DayWindow): Promise<World> =>
+  selectWanted(tx, clinicId, sterilityKinds(window))
+
 /** Who else comes that day and how far they are: who may be taken for whom, and when room and people are free. */
 const ITS_DAY = `(select b.id, b.patient_id from appointment a join appointment b
   on b.clinic_id = a.clinic_id and b.site_id = a.site_id and b.day = a.day

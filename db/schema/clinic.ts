@@ -1,6 +1,6 @@
 import { boolean, index, integer, pgTable, text, uniqueIndex } from 'drizzle-orm/pg-core'
 import type { ClinicId, MemberId, OperatoryId, PolicySetId, RosterId, SiteId } from '#shared/ids.ts'
-import { type ClinicClock, OPERATORY_KINDS } from '#shared/people/clinic.ts'
+import { type ClinicClock, OPERATORY_KINDS, type Roster } from '#shared/people/clinic.ts'
 import type { PolicySet } from '#shared/people/policy-set.ts'
 import type { Role } from '#shared/people/role.ts'
 import { NOTATIONS } from '#shared/teeth/notation-names.ts'
@@ -109,6 +109,7 @@ export const roster = pgTable(
     day: day().notNull(),
     start: instantMs().notNull(),
     end: instantMs().notNull(),
+    away: json<Roster['away']>(),
   },
   (table) => [
     factKey(table),

@@ -55,6 +55,7 @@ export const appointment = pgTable(
     note: text().notNull(),
     external: json<Appointment['external']>(),
     vanished: json<Appointment['vanished']>(),
+    formerDentist: json<Appointment['formerDentist']>(),
   },
   (table) => [
     factKey(table),

@@ -1,11 +1,10 @@
 import { z } from 'zod'
 import { AGENTS, LIMIT_PROFILE_IDS } from '../anaesthesia/anaesthetic.ts'
-import { type ClockTime, type Day, parseClockTime, parseDay } from '../base/moment.ts'
+import { type ClockTime, parseClockTime } from '../base/moment.ts'
 import { ok, refuse } from '../base/result.ts'
-import { joinChanges, putting, removing } from '../change.ts'
+import { joinChanges, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
-import type { Finding } from '../finding.ts'
 import { type MemberId, type PolicySetId, parseId, type SiteId } from '../ids.ts'
 import {
   ANCHOR_HOLES,
@@ -18,16 +17,15 @@ import {
   SHEET_MATERIALS,
   SPACING_MEASURES,
 } from '../isolation/isolation-facts.ts'
-import { canonicalZone, localInstant } from '../schedule/local-time.ts'
+import { canonicalZone } from '../schedule/local-time.ts'
 import { NOTATIONS } from '../teeth/notation-names.ts'
-import { type Clinic, type Member, minutesOfClock, type Roster, type Site } from './clinic.ts'
+import type { Clinic, Member, Site } from './clinic.ts'
 import { DEFAULT_POLICY_SET, defaultPolicySet } from './default-policy.ts'
 import { FIELD_CLASSES, type PolicySet } from './policy-set.ts'
 import { ROLES } from './role.ts'
 
 const id = <Id extends string>() =>
   z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
-const day = z.custom<Day>((value) => typeof value === 'string' && parseDay(value) !== null, 'not a day')
 const clockTime = z.custom<ClockTime>(
   (value) => typeof value === 'string' && parseClockTime(value) !== null,
   'not a clock time',
@@ -142,57 +140,6 @@ function decidePerson(world: World, input: z.infer<typeof changingPerson>): Deci
 }
 const isManager = (member: Member): boolean => member.active && member.roles.includes('manager')
 
-const rostering = z.object({
-  memberId: id<MemberId>(),
-  siteId: id<SiteId>(),
-  day,
-  /** From when to when; none: away that day. */
-  hours: z.array(z.object({ from: clockTime, to: clockTime })).max(6),
-})
-
-/** A person's hours of a day, as a whole: what stood there before goes. */
-function decideRoster(world: World, input: z.infer<typeof rostering>, context: CommandContext): Decision {
-  const site = findFact(world, 'site', input.siteId)
-  if (!site) return refuse({ rule: 'site/unknown', level: 'stop', about: `site:${input.siteId}` })
-  const about = `member:${input.memberId}`
-  if (!findFact(world, 'member', input.memberId))
-    return refuse({ rule: 'person/unknown', level: 'stop', about })
-  const rosters: Roster[] = []
-  for (const { from, to } of input.hours) {
-    const [start, end] = [localInstant(input.day, from, site.zone), localInstant(input.day, to, site.zone)]
-    if (!start.ok || !end.ok || end.value <= start.value || minutesOfClock(to) <= minutesOfClock(from)) {
-      return refuse(notATime(input.day, `${from}–${to}`))
-    }
-    rosters.push({
-      clinicId: context.clinicId,
-      id: context.newId<Roster['id']>(),
-      memberId: input.memberId,
-      siteId: site.id,
-      day: input.day,
-      start: start.value,
-      end: end.value,
-    })
-  }
-  const before = world.roster.filter(
-    (roster) => roster.memberId === input.memberId && roster.siteId === site.id && roster.day === input.day,
-  )
-  return ok({
-    change: joinChanges(
-      removing('roster', ...before.map((roster) => roster.id)),
-      putting('roster', ...rosters),
-    ),
-    findings: [],
-  })
-}
-
-const notATime = (onDay: Day, time: string): Finding => ({
-  rule: 'time/does-not-exist',
-  level: 'stop',
-  about: `day:${onDay}`,
-  day: onDay,
-  time,
-})
-
 const spacing = z.object({ measure: z.enum(SPACING_MEASURES), mm: z.number().min(0.5).max(30) })
 
 const placing = z.object({
@@ -301,13 +248,6 @@ export const CLINIC_COMMANDS = {
     input: z.object({ memberId: id<MemberId>() }),
     reach: nothingMore,
     decide: (world, { memberId }) => decidePerson(world, { memberId, active: false }),
-  }),
-  'roster.set': commandRule({
-    kind: 'roster.set',
-    needs: 'day:change',
-    input: rostering,
-    reach: (input) => ({ days: [input.day] }),
-    decide: decideRoster,
   }),
   'policy.set': commandRule({
     kind: 'policy.set',

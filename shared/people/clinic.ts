@@ -57,7 +57,7 @@ export interface Member {
   drawsFirst: boolean | null
 }
 
-/** The hours a member is there; breaks are gaps between two of them. */
+/** Hours of a member at a site; breaks are gaps between two of them. */
 export interface Roster {
   clinicId: ClinicId
   id: import('../ids.ts').RosterId
@@ -66,6 +66,8 @@ export interface Roster {
   day: Day
   start: Instant
   end: Instant
+  /** Away in these hours: who said so and when, never why. Null or left out: there. */
+  away: { by: MemberId; at: Instant } | null
 }
 
 export const minutesOfClock = (time: ClockTime): Minutes =>

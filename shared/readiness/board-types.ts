@@ -4,7 +4,7 @@ import type { Finding } from '../finding.ts'
 import type { AppointmentId, MemberId, OperatoryId, SiteId } from '../ids.ts'
 import type { OperatoryKind } from '../people/clinic.ts'
 import type { ProcedureKind } from '../procedures/work.ts'
-import type { RoomTask, VisitStage } from '../schedule/appointment.ts'
+import type { FormerDentist, RoomTask, VisitStage } from '../schedule/appointment.ts'
 import type { Surface, Tooth } from '../teeth/tooth.ts'
 import type { DeskTask } from './desk-task.ts'
 
@@ -51,6 +51,8 @@ export interface BoardLine {
   owner: MemberId | null
   patient: { name: string; age: number | null } | null
   dentistId: MemberId | null
+  /** Whom the patient expects, or did before they were told; null: who treats is whom they know of. */
+  formerDentist: FormerDentist | null
   work: {
     kind: ProcedureKind | 'undetermined'
     text: string

@@ -15,7 +15,7 @@ export type ReadinessFinding =
   | FindingOf<'plan/none-yet', 'ask'>
   | FindingOf<'plan/uncharted', 'ask', { number: number }>
   | FindingOf<'plan/question', 'ask', { number: number; open: string[] }>
-  | FindingOf<'word/missing', 'ask', { number: number }>
+  | FindingOf<'word/missing', 'ask', { number: number; former: MemberId | null }>
   | FindingOf<'word/lapsed', 'ask', { number: number; why: LapseCause }>
   | FindingOf<'word/changed-since-start', 'ask', { why: LapseCause }>
   | FindingOf<'side/not-read-back', 'ask', { teeth: Tooth[] }>

@@ -48,6 +48,7 @@ function judgeSight(sight: Sight): Readiness {
       owner: missing?.owner ?? null,
       patient: patientOf(facts),
       dentistId: appointment.dentistId,
+      formerDentist: appointment.formerDentist ?? null,
       work: facts.work.map(workOf),
       nameAlert: alertsFor(day, appointment).length > 0,
       allergyFlag: allergyFlagOf(sight),

@@ -1,4 +1,5 @@
 import { addMinutes, type Instant } from '../base/moment.ts'
+import type { MemberId } from '../ids.ts'
 import type { Word } from '../isolation/isolation-facts.ts'
 import type { AppointmentFacts } from './day-index.ts'
 import type { ReadinessFinding } from './findings.ts'
@@ -61,7 +62,7 @@ export function judgeWord(facts: AppointmentFacts, now: Instant): ReadinessFindi
       return []
     case 'missing':
       return plan && isAgreeable(plan.agreed.state)
-        ? [{ rule: 'word/missing', level: 'ask', about, number: plan.number }]
+        ? [{ rule: 'word/missing', level: 'ask', about, number: plan.number, former: formerOf(facts) }]
         : []
     case 'lapsed':
       return [
@@ -71,6 +72,9 @@ export function judgeWord(facts: AppointmentFacts, now: Instant): ReadinessFindi
       return [{ rule: 'word/changed-since-start', level: 'ask', about, why: standing.why }]
   }
 }
+
+const formerOf = ({ appointment }: AppointmentFacts): MemberId | null =>
+  appointment.formerDentist?.memberId ?? null
 
 /** Whether a plan in this state can be agreed to. */
 export const isAgreeable = (state: string): boolean => state === 'planned' || state === 'alternative'

@@ -7,6 +7,7 @@ import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
 import { type AppointmentId, type MemberId, type OperatoryId, parseId } from '../ids.ts'
 import { type Appointment, isOver, type Visit } from './appointment.ts'
+import { withDentist } from './former-dentist.ts'
 import { findUnknown, foundAt, planTime } from './placing.ts'
 import { visitStage } from './seat.ts'
 import { makeVisit, reach } from './visit.ts'
@@ -40,7 +41,7 @@ type Changing = z.infer<typeof changing>
 /** From the chair on, the place and the hour are facts; who treats may still change. */
 const FIXED_IN_CHAIR = ['day', 'startsAt', 'operatoryId', 'status'] as const
 
-function decideChange(world: World, input: Changing): Decision {
+function decideChange(world: World, input: Changing, { by, now }: CommandContext): Decision {
   const found = findStanding(world, input.appointmentId)
   if (!found.ok) return found
   const { appointment, visit } = found.value
@@ -64,7 +65,11 @@ function decideChange(world: World, input: Changing): Decision {
     ...appointment,
     ...when.value,
     operatoryId: input.operatoryId === undefined ? appointment.operatoryId : input.operatoryId,
-    dentistId: input.dentistId === undefined ? appointment.dentistId : input.dentistId,
+    ...withDentist(appointment, input.dentistId === undefined ? appointment.dentistId : input.dentistId, {
+      why: 'by-hand',
+      by: by.id,
+      at: now,
+    }),
     studentId: input.studentId === undefined ? appointment.studentId : input.studentId,
     status: input.status ?? appointment.status,
     note: input.note ?? appointment.note,

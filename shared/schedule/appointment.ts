@@ -38,6 +38,20 @@ export interface ExternalReference {
   contentHash: string
 }
 
+/** Why another dentist treats than was to: who was to is away, someone changed it, or a list says so. */
+export const DENTIST_CHANGES = ['away', 'by-hand', 'listed'] as const
+export type DentistChange = (typeof DENTIST_CHANGES)[number]
+
+/** Whom the patient still expects, where another treats now. */
+export interface FormerDentist {
+  memberId: MemberId
+  why: DentistChange
+  by: MemberId
+  since: Instant
+  /** The desk has told the patient. */
+  called: { by: MemberId; at: Instant } | null
+}
+
 /** Local time and zone are the authority; `start` is derived from them in one place, on the server. */
 export interface Appointment {
   clinicId: ClinicId
@@ -58,6 +72,8 @@ export interface Appointment {
   external: ExternalReference | null
   /** A re-import no longer lists it and did not cancel it: to be asked, never dropped. */
   vanished: { at: Instant } | null
+  /** Null or left out: whom the patient expects treats. */
+  formerDentist: FormerDentist | null
 }
 
 export const isOver = (status: AppointmentStatus): boolean =>

@@ -80,6 +80,7 @@ function decideBook(world: World, input: Booking, context: CommandContext): Deci
     note: input.note,
     external: null,
     vanished: null,
+    formerDentist: null,
   }
   const work = input.work.map((text, position) => makeWork(text, { position, appointment, world, context }))
   const change = joinChanges(

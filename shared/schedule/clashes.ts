@@ -57,19 +57,30 @@ export const judgeClashes = (appointments: readonly Appointment[]): ScheduleFind
   appointments.flatMap((appointment) => findClashes(appointment, appointments))
 
 /**
- * Whether the dentist is there at that time, by the roster. Where nobody's hours are known for that day, nothing
- * is said; where others' are and this person's are not, they are away.
+ * Whether the dentist is there at that time, by the roster. Who is marked away is away, whoever else is known to
+ * work. Else, where nobody's hours are known for that day, nothing is said; where others' are and this person's are
+ * not, they are not here.
  */
 export function judgeAway(appointment: Appointment, rosters: readonly Roster[]): ScheduleFinding[] {
   const { dentistId, day } = appointment
   if (dentistId === null) return []
+  const about = `appointment:${appointment.id}`
   const ofDay = rosters.filter((roster) => roster.day === day)
-  if (ofDay.length === 0 || ofDay.some((roster) => covers(roster, appointment))) return []
-  return [{ rule: 'dentist/away', level: 'ask', about: `appointment:${appointment.id}`, day }]
+  if (ofDay.some((roster) => isAway(roster) && meets(roster, appointment))) {
+    return [{ rule: 'dentist/marked-away', level: 'ask', about, day }]
+  }
+  const there = ofDay.filter((roster) => !isAway(roster))
+  if (there.length === 0 || there.some((roster) => covers(roster, appointment))) return []
+  return [{ rule: 'dentist/away', level: 'ask', about, day }]
 }
 
+export const isAway = ({ away }: Roster): boolean => (away ?? null) !== null
+
+const isTheirs = (roster: Roster, { dentistId, siteId }: Appointment): boolean =>
+  roster.memberId === dentistId && roster.siteId === siteId
+
+const meets = (roster: Roster, appointment: Appointment): boolean =>
+  isTheirs(roster, appointment) && roster.start < endOf(appointment) && appointment.start < roster.end
+
 const covers = (roster: Roster, appointment: Appointment): boolean =>
-  roster.memberId === appointment.dentistId &&
-  roster.siteId === appointment.siteId &&
-  roster.start <= appointment.start &&
-  endOf(appointment) <= roster.end
+  isTheirs(roster, appointment) && roster.start <= appointment.start && endOf(appointment) <= roster.end

@@ -14,6 +14,7 @@ export type ScheduleFinding =
   | FindingOf<'student/clash', 'ask', Overlap>
   | FindingOf<'patient/clash', 'ask', Overlap>
   | FindingOf<'dentist/away', 'ask', { day: Day }>
+  | FindingOf<'dentist/marked-away', 'ask', { day: Day }>
   | FindingOf<'dentist/unnamed', 'ask'>
   | FindingOf<'room/unnamed', 'ask'>
   | FindingOf<'identity/missing', 'stop'>
@@ -32,6 +33,8 @@ export type ScheduleFinding =
   | FindingOf<'appointment/over', 'stop', { status: AppointmentStatus }>
   | FindingOf<'appointment/under-way', 'stop', { stage: VisitStage }>
   | FindingOf<'appointment/not-vanished', 'stop'>
+  | FindingOf<'appointment/other-dentist', 'stop', { dentistId: MemberId | null }>
+  | FindingOf<'call/not-due', 'stop'>
   | FindingOf<'appointment/accepted-already', 'stop'>
   | FindingOf<'room/occupied', 'stop', { by: AppointmentId }>
   | FindingOf<'room/not-turned-over', 'stop', { left: RoomTask[] }>

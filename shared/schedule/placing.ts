@@ -1,7 +1,8 @@
-import type { ClockTime, Day, Minutes } from '../base/moment.ts'
+import type { ClockTime, Day, Instant, Minutes } from '../base/moment.ts'
 import { ok, type Result, refuse } from '../base/result.ts'
 import { findFact, type World } from '../facts.ts'
 import type { MemberId, OperatoryId } from '../ids.ts'
+import { minutesOfClock } from '../people/clinic.ts'
 import type { PeopleFinding } from '../people/findings.ts'
 import { can } from '../people/role.ts'
 import type { Appointment } from './appointment.ts'
@@ -24,6 +25,25 @@ export function planTime(
   const { day, startsAt, minutes } = when
   if (start.ok) return ok({ day, startsAt, minutes, zone, start: start.value })
   return refuse({ rule: 'time/does-not-exist', level: 'stop', about: `day:${day}`, day, time: startsAt })
+}
+
+/** From a clock time of a day to a later one, as instants. */
+export function planSpan(
+  day: Day,
+  { from, to }: { from: ClockTime; to: ClockTime },
+  zone: Appointment['zone'],
+): Result<{ start: Instant; end: Instant }, ScheduleFinding> {
+  const [start, end] = [localInstant(day, from, zone), localInstant(day, to, zone)]
+  if (start.ok && end.ok && start.value < end.value && minutesOfClock(from) < minutesOfClock(to)) {
+    return ok({ start: start.value, end: end.value })
+  }
+  return refuse({
+    rule: 'time/does-not-exist',
+    level: 'stop',
+    about: `day:${day}`,
+    day,
+    time: `${from}–${to}`,
+  })
 }
 
 interface Named {

@@ -6,6 +6,7 @@ import type { AppointmentId, ClinicId, MemberId, OperatoryId, SiteId, WorkId } f
 import type { Appointment, VisitStage } from './appointment.ts'
 import { isOver, VISIT_STAGES } from './appointment.ts'
 import type { ScheduleFinding } from './findings.ts'
+import { type Changing, withDentist } from './former-dentist.ts'
 import { reconcileAllergies } from './import-allergies.ts'
 import { type ImportCounts, type ImportSource, plainName } from './import-batch.ts'
 import type { ImportFinding } from './import-findings.ts'
@@ -172,6 +173,7 @@ function addAppointment(run: Run, incoming: IncomingAppointment): void {
     ...whenAndWhat(incoming, ''),
     external: externalOf(run.source, incoming),
     vanished: null,
+    formerDentist: null,
   }
   const calledOff = isOver(incoming.status) && incoming.status !== 'fulfilled'
   record(run, { incoming, outcome: calledOff ? 'cancelled' : 'new', id })
@@ -187,7 +189,7 @@ function keepAppointment(run: Run, incoming: IncomingAppointment, known: Appoint
     ...known,
     vanished: null,
     operatoryId: known.operatoryId ?? operatoryFor(run, incoming),
-    dentistId: known.dentistId ?? dentistFor(run, incoming),
+    ...withDentist(known, known.dentistId ?? dentistFor(run, incoming), listedBy(run)),
     external: externalOf(run.source, incoming),
   }
   putIfChanged(run, known, renewed)
@@ -206,7 +208,11 @@ function changeAppointment(
     status: statusAfter(known, incoming),
     patientId,
     operatoryId: incoming.operatory === null ? known.operatoryId : operatoryFor(run, incoming),
-    dentistId: incoming.dentist === null ? known.dentistId : dentistFor(run, incoming),
+    ...withDentist(
+      known,
+      incoming.dentist === null ? known.dentistId : dentistFor(run, incoming),
+      listedBy(run),
+    ),
     external: own ? known.external : externalOf(run.source, incoming),
     vanished: null,
   }
@@ -344,6 +350,8 @@ function dentistFor(run: Run, incoming: IncomingAppointment): MemberId | null {
     run.problems.push(rowProblem(incoming, 'dentist', noDentist(incoming.dentist)))
   return found
 }
+
+const listedBy = ({ context: { by, now } }: Run): Changing => ({ why: 'listed', by, at: now })
 
 function siteFor(run: Run, { operatory: name }: IncomingAppointment): SiteId | null {
   const id = name === null ? null : run.places.operatoryOf(name)

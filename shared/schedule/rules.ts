@@ -55,6 +55,7 @@ export const SCHEDULE_RULES = {
   'student/clash': forTheDesk('room', MOVED),
   'patient/clash': forTheDesk('patient', MOVED),
   'dentist/away': forTheDesk('room', [...MOVED, 'roster.set']),
+  'dentist/marked-away': forTheDesk('room', [...MOVED, 'person.away', 'roster.set']),
   'dentist/unnamed': forTheDesk('room', ['appointment.change']),
   'room/unnamed': forTheDesk('room', ['appointment.change']),
   'identity/missing': {
@@ -152,6 +153,8 @@ export const SCHEDULE_RULES = {
   'appointment/over': refusal('front-desk', ['appointment.book']),
   'appointment/under-way': refusal('assistant', ['visit.leave-chair', 'visit.leave']),
   'appointment/not-vanished': refusal('front-desk', ['appointment.change']),
+  'appointment/other-dentist': refusal('front-desk', ['person.away', 'appointment.change']),
+  'call/not-due': refusal('front-desk', ['patient.called']),
   'appointment/accepted-already': refusal('front-desk', ['appointment.change']),
   'room/occupied': refusal('assistant', ['visit.leave', 'visit.leave-chair']),
   'room/not-turned-over': refusal('assistant', ['room.turn-over'], ROOM),

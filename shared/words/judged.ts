@@ -84,6 +84,7 @@ function wallLine({ missing: _, allergyFlag: __, planks: ___, ...line }: BoardLi
     owner: null,
     patient: null,
     dentistId: null,
+    formerDentist: null,
     work: [],
     nameAlert: false,
     task: null,

@@ -55,6 +55,7 @@ export function line(more: Partial<JudgedLine> = {}): JudgedLine {
     task: null,
     owner: null,
     patient: { name: 'A. Keane', age: 34 },
+    formerDentist: null,
     dentistId: null,
     work: [
       {

@@ -138,36 +138,6 @@ describe('the day moves', () => {
     story.does('tornqvist', 'visit.seat', { appointmentId: two }, '10:30')
   })
 
-  // READ.
-  test('case 78 a dentist is away: the visits ask, and after the change of dentist only the new one gives the word', () => {
-    const story = openStory()
-    const id = story.book({ work: ['RCT 36'] })
-    const roster = (key: 'corrigan' | 'brandt', hours: object[]) =>
-      story.does(
-        'kallas',
-        'roster.set',
-        { memberId: story.member(key), siteId: story.site(), day: DEMO_DAY, hours },
-        '07:50',
-      )
-    roster('brandt', [{ from: '07:00', to: '18:00' }])
-    roster('corrigan', [{ from: '07:00', to: '18:00' }])
-    roster('corrigan', [])
-    const room = () => lineOf(story, id, '08:00').planks.find(({ check }) => check === 'room')
-    expect(room()).toMatchObject({ state: 'ask', finding: { rule: 'dentist/away' } })
-    story.does(
-      'kallas',
-      'appointment.change',
-      { appointmentId: id, dentistId: story.member('brandt') },
-      '07:55',
-    )
-    expect(room()?.finding?.rule).not.toBe('dentist/away')
-    comesIn(story, id)
-    const number = story.world().plan[0]?.number
-    expect(story.refusals('corrigan', 'word.give', { appointmentId: id, number }, '08:58')).toEqual([
-      'word/not-booked-dentist',
-    ])
-  })
-
   // READ. A shared screen shows the board; each act is under a person's own name, and a word is never an assistant's.
   test('case 86 every act keeps who did it, and a word of the dentist is not given under an assistant’s name', () => {
     const story = openStory()

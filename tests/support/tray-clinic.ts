@@ -157,6 +157,7 @@ export function book(world: World, booking: Booking = {}): { world: World; appoi
           note: '',
           external: null,
           vanished: null,
+          formerDentist: null,
         },
       ],
       work: [

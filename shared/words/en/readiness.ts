@@ -103,7 +103,10 @@ export const READINESS_SENTENCES: Sentences<ReadinessFinding> = {
     desk: null,
   },
   'word/missing': {
-    says: ({ number }) => `The dentist has not given their word on plan ${number}.`,
+    says: ({ number, former }) =>
+      former === null
+        ? `The dentist has not given their word on plan ${number}.`
+        : `Another dentist took this visit over: plan ${number} needs their confirmation.`,
     desk: null,
   },
   'word/lapsed': {

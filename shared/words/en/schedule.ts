@@ -81,6 +81,10 @@ export const SCHEDULE_SENTENCES: Sentences<ScheduleFinding> = {
     says: () => 'The dentist is not here at that time by the roster.',
     desk: () => 'The dentist is not here at that time: move the appointment or name another dentist.',
   },
+  'dentist/marked-away': {
+    says: () => 'The dentist is away at that time: who treats is to be settled.',
+    desk: () => 'The dentist is away: hand the visit over to another dentist, move it or cancel it.',
+  },
   'dentist/unnamed': {
     says: () => 'Nobody is named to treat this patient.',
     desk: () => 'Nobody is named to treat this patient: name a dentist.',
@@ -149,6 +153,18 @@ export const SCHEDULE_SENTENCES: Sentences<ScheduleFinding> = {
   'appointment/not-vanished': {
     says: () => 'This appointment is still listed: there is nothing to keep.',
     desk: () => 'This appointment is still listed: there is nothing to keep.',
+  },
+  'appointment/other-dentist': {
+    says: () =>
+      'This visit is not with that dentist any more: somebody has changed it. Handing it over again could undo that. Look at the list again.',
+    desk: () =>
+      'This visit is not with that dentist any more: somebody has changed it. Handing it over again could undo that. Look at the list again.',
+  },
+  'call/not-due': {
+    says: () =>
+      'There is nothing to tell this patient: whom they expect treats, or they were told already. A second call would only worry them. Look at the list again.',
+    desk: () =>
+      'There is nothing to tell this patient: whom they expect treats, or they were told already. A second call would only worry them. Look at the list again.',
   },
   'appointment/accepted-already': {
     says: () => 'This appointment needs no acceptance.',

@@ -132,6 +132,24 @@ describe('setting a clinic up', () => {
       'time/does-not-exist',
     ])
   })
+
+  test('away is kept apart from not on the roster, with who said so and never why', () => {
+    const story = openStory()
+    const set = (more: object) =>
+      story.does('kallas', 'roster.set', {
+        memberId: story.member('corrigan'),
+        siteId: story.site(),
+        day: DEMO_DAY,
+        hours: [{ from: '08:00', to: '17:00' }],
+        ...more,
+      })
+    set({ away: [{ from: '08:00', to: '12:00' }] })
+    expect(story.world().roster.map(({ away }) => away?.by ?? null)).toEqual([null, story.member('kallas')])
+    set({})
+    expect(story.world().roster.map(({ away }) => away)).toEqual([null])
+    set({ hours: [] })
+    expect(story.world().roster).toEqual([])
+  })
 })
 
 describe('patients', () => {

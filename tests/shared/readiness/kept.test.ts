@@ -106,6 +106,7 @@ const EDITS: readonly ((world: World, n: number) => Change)[] = [
       siteId: SITE,
       day: DAY,
       start: at(-60),
+      away: null,
       end: at(n % 300),
     }),
   (world, n) =>

@@ -118,6 +118,7 @@ describe('the roster', () => {
     day: '2026-11-24' as Day,
     start: at(from),
     end: at(to),
+    away: null,
   })
   test('[dentist/away] outside the hours, or across a break', () => {
     expect(judgeAway(booked('a', 0, 30, dentist), [hours(0, 60)])).toEqual([])
@@ -131,5 +132,20 @@ describe('the roster', () => {
     expect(judgeAway(booked('a', 0, 30, dentist), [hours(0, 60, 'B')])).toMatchObject([
       { rule: 'dentist/away' },
     ])
+  })
+  test('[dentist/marked-away] who is marked away is away within their hours, whoever else is known to work', () => {
+    const away = { by: 'desk' as MemberId, at: at(-60) }
+    const absent = { ...hours(20, 40), id: 'away' as RosterId, away }
+    const rules = (from: number, minutes: number, rosters: Roster[]) =>
+      judgeAway(booked('a', from, minutes, dentist), rosters).map(({ rule }) => rule)
+    expect(rules(0, 30, [hours(0, 60), absent])).toEqual(['dentist/marked-away'])
+    expect(rules(0, 30, [absent])).toEqual(['dentist/marked-away'])
+    // Half-open: what ends as they leave, or begins as they come back, is theirs.
+    expect(rules(0, 20, [hours(0, 60), absent])).toEqual([])
+    expect(rules(40, 20, [hours(0, 60), absent])).toEqual([])
+  })
+  test('[dentist/marked-away] that one is away says nothing of another whose hours nobody knows', () => {
+    const away = { by: 'desk' as MemberId, at: at(-60) }
+    expect(judgeAway(booked('a', 0, 30, dentist), [{ ...hours(0, 600, 'B'), away }])).toEqual([])
   })
 })

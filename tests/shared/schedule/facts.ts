@@ -38,6 +38,7 @@ export const booked = (
   note: '',
   external: null,
   vanished: null,
+  formerDentist: null,
   ...more,
 })
 
