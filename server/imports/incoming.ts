@@ -1,5 +1,5 @@
 import { digestOf } from '#shared/base/digest.ts'
-import type { Day, Zone } from '#shared/base/moment.ts'
+import { type Day, dayAfter, type Zone } from '#shared/base/moment.ts'
 import type { ImportFormat } from '#shared/schedule/import-batch.ts'
 import type { Incoming, IncomingAppointment, IncomingProblem } from '#shared/schedule/incoming.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
@@ -33,10 +33,6 @@ const LONGEST_ID = 500
 
 /** As many days as a file can speak for. */
 export const MOST_DAYS_COVERED = 400
-const DAY_MS = 86_400_000
-
-export const dayAfter = (day: Day, days: number): Day =>
-  new Date(Date.parse(day) + days * DAY_MS).toISOString().slice(0, 10) as Day
 
 /** The days from one to another, both with it; no more than a file can speak for. */
 export function daysFrom(first: Day, last: Day): Day[] {

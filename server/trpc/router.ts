@@ -21,6 +21,7 @@ import { clinical, makeCallerOf, router, signedIn, TroubleError } from './init.t
 import { dayText, idOf, instantMs } from './inputs.ts'
 import { mouthRouter } from './mouth-router.ts'
 import { noteReading } from './note-reading.ts'
+import { rosterRouter } from './roster-router.ts'
 import { settingsRouter } from './settings-router.ts'
 import { sterilityRouter } from './sterility-router.ts'
 import { stockRouter } from './stock-router.ts'
@@ -135,6 +136,7 @@ export const appRouter = router({
   words: wordsRouter,
   calendars: calendarsRouter,
   feeds: feedsRouter,
+  roster: rosterRouter,
   sterility: sterilityRouter,
   stock: stockRouter,
   settings: settingsRouter,

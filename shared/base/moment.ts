@@ -46,6 +46,10 @@ export function clockTimeAfter(time: ClockTime, minutes: Minutes): ClockTime {
 }
 const DAY_MINUTES = 24 * 60
 
+/** So many days after a day; before it where they are negative. */
+export const dayAfter = (day: Day, days: number): Day =>
+  new Date(Date.parse(`${day}T00:00:00Z`) + days * DAY_MINUTES * MINUTE).toISOString().slice(0, 10) as Day
+
 /** The Monday of a day's week. */
 export function mondayOf(day: Day): Day {
   const at = Date.parse(`${day}T00:00:00Z`)

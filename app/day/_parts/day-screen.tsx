@@ -9,6 +9,7 @@ import { dayWords, timeOf } from '#app/_ui/time-words.ts'
 import { can } from '#shared/people/role.ts'
 import type { JudgedBoard } from '#shared/readiness/board-types.ts'
 import { BookForm } from './book-form.tsx'
+import { Calls } from './calls.tsx'
 import styles from './day.module.css'
 import { type DayLine, DayRow } from './day-row.tsx'
 
@@ -45,6 +46,11 @@ function DayView({ of, board, linked }: DayViewProps) {
               Read in a day list
             </Link>
           ) : null}
+          {mayChange ? (
+            <Link href="/day/roster" className={styles.open} prefetch={false}>
+              Who works when
+            </Link>
+          ) : null}
           <Link href="/day/giving-back" className={styles.open} prefetch={false}>
             Give the day back
           </Link>
@@ -52,6 +58,7 @@ function DayView({ of, board, linked }: DayViewProps) {
       </header>
       {mayChange ? <BookForm of={of} board={board} /> : null}
       <OutcomeBox outcome={performing.outcome} />
+      {mayChange ? <Calls lines={lines} of={of} performing={performing} /> : null}
       <ul className={styles.rows}>
         {lines.map((each) => (
           <DayRow
