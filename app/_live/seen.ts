@@ -13,7 +13,7 @@ import {
   indexDay,
 } from '#shared/readiness/day-index.ts'
 import { judgeAppointment, type Readiness } from '#shared/readiness/readiness.ts'
-import { mustDrawFirst } from '#shared/readiness/teaching.ts'
+import { mustDrawFirst, putAwayLine, putAwayPlan } from '#shared/readiness/teaching.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
 import type { TrayLine } from '#shared/trays/tray.ts'
 
@@ -26,6 +26,8 @@ export interface Seen {
   /** The plan with its coordinates, steps and sources; null where no isolation is in question, or a student draws first. */
   isolation: IsolationPlan | null
   trayLines: TrayLine[]
+  /** Who looks learns here and draws first: what speaks of the plan is put away until then. */
+  isPutAway: boolean
   member: Member
   notation: Notation
   zone: Zone
@@ -44,14 +46,17 @@ export function seeAppointment(
   const facts = findAppointment(day, appointmentId)
   const readiness = judgeAppointment(day, appointmentId, now)
   if (!facts || !readiness) return null
+  const isPutAway = mustDrawFirst(facts, member.id)
+  const trayLines = world.trayLine
+    .filter((line) => line.trayId === facts.tray?.id)
+    .sort((a, b) => a.position - b.position)
   return {
-    facts,
+    facts: isPutAway ? putAwayFirst(facts) : facts,
     day,
-    readiness,
-    isolation: mustDrawFirst(facts, member.id) ? null : planFor(world, appointmentId),
-    trayLines: world.trayLine
-      .filter((line) => line.trayId === facts.tray?.id)
-      .sort((a, b) => a.position - b.position),
+    readiness: isPutAway ? putAwayPlan(readiness) : readiness,
+    isolation: isPutAway ? null : planFor(world, appointmentId),
+    trayLines: isPutAway ? trayLines.map((line) => ({ ...line, name: putAwayLine(line.name) })) : trayLines,
+    isPutAway,
     member,
     notation: world.clinic[0]?.notation ?? 'ask',
     zone: facts.appointment.zone,
@@ -60,3 +65,12 @@ export function seeAppointment(
     nameOf: (id) => (id === null ? '' : (day.members.get(id)?.shortName ?? 'someone unknown')),
   }
 }
+
+/** The tray's first missing line is said on the page as well. */
+const putAwayFirst = (facts: AppointmentFacts): AppointmentFacts => ({
+  ...facts,
+  tray: facts.tray && {
+    ...facts.tray,
+    firstMissing: facts.tray.firstMissing && putAwayLine(facts.tray.firstMissing),
+  },
+})

@@ -1,8 +1,10 @@
+import type { Finding } from '../finding.ts'
 import type { MemberId } from '../ids.ts'
 import type { OwnDrawing } from '../isolation/isolation-facts.ts'
 import type { AppointmentFacts } from './day-index.ts'
 import { needsDam } from './gates.ts'
 import { sameTeeth, workedTeeth } from './judges.ts'
+import type { Readiness } from './readiness.ts'
 
 /** Whether there is a plan that a student could have drawn: a dam with at least one sheet. */
 export const canBeDrawn = ({ plan }: AppointmentFacts): boolean =>
@@ -21,3 +23,40 @@ export const mustDrawFirst = (facts: AppointmentFacts, memberId: MemberId): bool
   facts.student?.drawsFirst === true &&
   canBeDrawn(facts) &&
   findDrawing(facts) === null
+
+const SAYS_PLAN: ReadonlySet<Finding['rule']> = new Set([
+  'plan/question',
+  'numbness/not-tested',
+  'numbness/felt',
+])
+/** Anchor and field are named by the planner's own rules, and by whatever names a clamp: a tray's line names its tooth. */
+const saysPlan = (finding: Finding): boolean =>
+  SAYS_PLAN.has(finding.rule) ||
+  /^(?:anchor|field|clamp|sheet|hole)\//.test(finding.rule) ||
+  Object.values(finding).some((value) => typeof value === 'string' && isClampLine(value))
+
+const isClampLine = (text: string): boolean => /\bclamp\b/.test(text)
+
+/** How an appointment stands, for a student who has not drawn yet: one line stands in for all that speak of the plan. */
+export function putAwayPlan({ line, open }: Readiness): Readiness {
+  const hide = (finding: Finding): Finding =>
+    saysPlan(finding) ? { rule: 'word/not-drawn', level: 'stop', about: finding.about } : finding
+  const hidden = open.map(hide)
+  return {
+    open: hidden.filter((each, index) => hidden.findIndex(isSame(each)) === index),
+    line: {
+      ...line,
+      planks: line.planks.map((plank) => ({ ...plank, finding: plank.finding && hide(plank.finding) })),
+      missing: line.missing && hide(line.missing),
+    },
+  }
+}
+
+const isSame =
+  (one: Finding) =>
+  (other: Finding): boolean =>
+    one === other || (one.rule === 'word/not-drawn' && other.rule === one.rule)
+
+/** A line of the tray, by the name it has for a student who has not drawn yet. */
+export const putAwayLine = (name: string): string =>
+  isClampLine(name) ? `${/\bspare\b/.test(name) ? 'spare clamp' : 'clamp'}, as you will draw it` : name

@@ -24,6 +24,15 @@ test('case 90 a student draws first, puts the plan, the instructor agrees; the d
     await expect(student.page.getByRole('region', { name: 'The dentist’s word' })).toHaveCount(0)
   })
 
+  await test.step('nor do the guide and the tray say what will be clamped', async () => {
+    await student.page.goto(`${chair}/guide`)
+    await expect(student.page.getByText('You draw your own plan first.')).toBeVisible()
+    await student.page.goto((chair ?? '').replace('/appointments/', '/trays/'))
+    await expect(student.page.getByText('clamp, as you will draw it').first()).toBeVisible()
+    await expect(student.page.getByText(/winged|wingless/)).toHaveCount(0)
+    await student.page.goto(chair ?? '')
+  })
+
   await test.step('teeth, clamp and hole by touch; nothing is kept before it is whole', async () => {
     const draw = student.page.getByRole('region', { name: 'Your own plan first' })
     const keep = draw.getByRole('button', { name: /^This is my plan/ })

@@ -18,6 +18,8 @@ export function NumbnessPart({ seen }: { seen: Seen }) {
   const teeth = pulpalTeeth(seen.facts).map((tooth): NumbnessPlace => ({ kind: 'tooth', tooth }))
   const places = [...gumPlaces(clampedTeeth(seen.facts)), ...teeth]
   if (places.length === 0) return null
+  if (seen.isPutAway)
+    return <p className={styles.aside}>Where numbness is tested: once your drawing is kept.</p>
   const intent = seen.facts.anaesthetic?.intent
   return (
     <div className={styles.places}>

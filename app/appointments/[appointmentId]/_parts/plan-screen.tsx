@@ -9,7 +9,6 @@ import { CautionLine } from '#app/_ui/caution-line.tsx'
 import { OpenFindings } from '#app/_ui/outcome-box.tsx'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
 import type { PastPlacing } from '#shared/isolation/past.ts'
-import { mustDrawFirst } from '#shared/readiness/teaching.ts'
 import { Acts } from './acts.tsx'
 import { BeforeList } from './before-list.tsx'
 import { Cautions } from './cautions.tsx'
@@ -58,7 +57,7 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
     [world, appointmentId, member, now],
   )
   if (!seen) return <TroubleBox trouble={GONE} />
-  const drawsFirst = mustDrawFirst(seen.facts, member.id)
+  const drawsFirst = seen.isPutAway
   const sizes = world.policySet[0]?.isolation.plateMicrometres.length ?? 0
   const isNamed = seen.facts.work.every(({ kind }) => kind !== 'undetermined')
   return (
@@ -80,7 +79,7 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
             <Cautions seen={seen} />
             {isNamed ? <WorkPart seen={seen} /> : null}
             {drawsFirst ? null : <ChooseOtherwise seen={seen} />}
-            <LastTime seen={seen} past={past} />
+            {drawsFirst ? null : <LastTime seen={seen} past={past} />}
           </div>
           <div className={styles.column}>
             {drawsFirst ? null : <WordPart seen={seen} />}

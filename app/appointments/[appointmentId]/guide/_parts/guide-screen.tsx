@@ -80,6 +80,7 @@ function Guide({ seen }: { seen: Seen }) {
   const due: Part = facts.asPlaced.length > 0 ? 'removal' : 'placing'
   const [looked, setLooked] = useState<Part | null>(null)
   const part = looked ?? due
+  if (seen.isPutAway) return <TroubleBox trouble={DRAW_FIRST} />
   if (!isolation || isolation.sheets.length === 0 || isolation.state !== 'planned') {
     return <TroubleBox trouble={noGuide(seen)} />
   }
@@ -97,6 +98,11 @@ function Guide({ seen }: { seen: Seen }) {
   )
 }
 
+const DRAW_FIRST = {
+  what: 'You draw your own plan first.',
+  why: 'What is seen before it is thought of teaches little.',
+  todo: 'Go back to the plan page and keep your drawing; the guide opens with it.',
+}
 const noGuide = ({ isolation, facts }: Seen) => ({
   what:
     isolation?.state === 'draft'
