@@ -7,12 +7,13 @@ import type { Clinic, Member, Site } from '#shared/people/clinic.ts'
 import { boardFor } from '#shared/readiness/board.ts'
 import type { JudgedBoard } from '#shared/readiness/board-types.ts'
 import { makeWindow } from '#shared/window.ts'
-import { type HeldBoard, type HeldWorld, stepBoard, stepWorld } from './held.ts'
+import type { ShortSet } from '#shared/words/short-sets.ts'
+import { type HeldBoard, type HeldDay, stepBoard, stepDay } from './held.ts'
 import { LiveProvider } from './provider.tsx'
 import { server } from './server.ts'
 import { shownBoard } from './shown.ts'
 import { useJudgingMoment } from './use-moment.ts'
-import { useJudgedBoard, useWorld } from './use-world.ts'
+import { useDay, useJudgedBoard } from './use-world.ts'
 
 /** One site's day, who looks at it, and the names it shows. */
 export interface DayOf {
@@ -28,11 +29,13 @@ export interface DayOf {
 }
 
 /** What a day screen begins with: facts for those who may hold them, judged lanes for the others. */
-export type DaySnapshot = ({ kind: 'facts' } & HeldWorld) | ({ kind: 'lanes' } & HeldBoard)
+export type DaySnapshot = ({ kind: 'facts' } & HeldDay) | ({ kind: 'lanes' } & HeldBoard)
 
 export interface DayViewProps {
   of: DayOf
   board: JudgedBoard
+  /** Appointments that find too few sets, the first on top. */
+  short: ShortSet[]
   /** Whether appointments open their plan page from here. */
   linked: boolean
 }
@@ -61,18 +64,12 @@ type DayLiveProps = Omit<DayHolderProps, 'View'> & { children: ReactNode }
 /** Holds a day up to date for what stands inside it; in the invented clinic its clock can be moved below. */
 export function DayLive({ of, snapshot, children }: DayLiveProps) {
   if (snapshot.kind === 'lanes') return <LanesLive of={of} snapshot={snapshot} inside={children} />
-  const again = async (): Promise<HeldWorld> => {
+  const again = async (): Promise<HeldDay> => {
     const fresh = await take(of)
     return fresh.kind === 'facts' ? fresh : snapshot
   }
   return (
-    <LiveProvider
-      window={windowOf(of)}
-      zone={of.site.zone}
-      snapshot={snapshot}
-      step={stepWorld}
-      again={again}
-    >
+    <LiveProvider window={windowOf(of)} zone={of.site.zone} snapshot={snapshot} step={stepDay} again={again}>
       {children}
       <ClockPanel of={of} />
     </LiveProvider>
@@ -99,16 +96,16 @@ function LanesLive({ of, snapshot, inside }: { of: DayOf; snapshot: HeldBoard; i
 }
 
 function JudgedHere({ of, View }: Pick<DayHolderProps, 'of' | 'View'>) {
-  const { world } = useWorld()
+  const { world, short } = useDay()
   const now = useJudgingMoment()
   const board = useMemo(
     () => shownBoard(boardFor(world, { siteId: of.site.id, day: of.day, now })),
     [world, of, now],
   )
-  return <View of={of} board={board} linked />
+  return <View of={of} board={board} short={short} linked />
 }
 
 function JudgedThere({ of, View }: Pick<DayHolderProps, 'of' | 'View'>) {
-  const { board } = useJudgedBoard()
-  return <View of={of} board={board} linked={false} />
+  const { board, short } = useJudgedBoard()
+  return <View of={of} board={board} short={short} linked={false} />
 }

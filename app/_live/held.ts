@@ -2,6 +2,7 @@ import type { Instant } from '#shared/base/moment.ts'
 import { applyChange, type Change } from '#shared/change.ts'
 import type { World } from '#shared/facts.ts'
 import type { JudgedBoard, JudgedLane } from '#shared/readiness/board-types.ts'
+import type { ShortSet } from '#shared/words/short-sets.ts'
 import type { StreamEvent } from './event-stream.ts'
 
 /** What a clinical screen holds: facts at a revision. */
@@ -12,33 +13,49 @@ export interface HeldWorld {
   world: World
 }
 
+/** What a clinical screen holds of a day: its facts, and what the server judged of sets, since no pack is among them. */
+export interface HeldDay extends HeldWorld {
+  short: ShortSet[]
+}
+
 /** What a desk or a wall holds: lanes judged on the server. */
 export interface HeldBoard {
   revision: number
   at: Instant
   board: JudgedBoard
+  short: ShortSet[]
 }
 
-export type Held = HeldWorld | HeldBoard
+export type Held = HeldWorld | HeldDay | HeldBoard
 
 /** What comes of an event: what is held next, or that a snapshot must be taken afresh. */
 export type Step<H extends Held> = { kind: 'held'; held: H } | { kind: 'resync' }
 
-export function stepWorld(held: HeldWorld, event: StreamEvent): Step<HeldWorld> {
+export function stepWorld<H extends HeldWorld>(held: H, event: StreamEvent): Step<H> {
   if (event.name === 'resync') return { kind: 'resync' }
   if (event.name !== 'change') return { kind: 'held', held }
   const { revision, at, change } = JSON.parse(event.data) as { revision: number; at: Instant; change: Change }
   if (revision <= held.revision) return { kind: 'held', held }
-  return { kind: 'held', held: { revision, at, world: applyChange(held.world, change) } }
+  return { kind: 'held', held: { ...held, revision, at, world: applyChange(held.world, change) } }
+}
+
+export const stepDay = (held: HeldDay, event: StreamEvent): Step<HeldDay> =>
+  event.name === 'short' ? stepShort(held, event) : stepWorld(held, event)
+
+/** What is short is told whole, each time it differs. */
+function stepShort<H extends HeldDay | HeldBoard>(held: H, event: StreamEvent): Step<H> {
+  const { at, short } = JSON.parse(event.data) as Pick<HeldDay, 'at' | 'short'>
+  return { kind: 'held', held: { ...held, at, short } }
 }
 
 export function stepBoard(held: HeldBoard, event: StreamEvent): Step<HeldBoard> {
   if (event.name === 'resync') return { kind: 'resync' }
+  if (event.name === 'short') return stepShort(held, event)
   if (event.name !== 'lanes') return { kind: 'held', held }
   const { revision, at, lanes, unplaced } = JSON.parse(event.data) as LanesSaid
   if (revision < held.revision) return { kind: 'held', held }
   const board = { ...held.board, at, unplaced: unplaced ?? held.board.unplaced }
-  return { kind: 'held', held: { revision, at, board: withLanes(board, lanes) } }
+  return { kind: 'held', held: { ...held, revision, at, board: withLanes(board, lanes) } }
 }
 
 interface LanesSaid {

@@ -15,8 +15,8 @@ import type { VerbRequest } from './verbs.ts'
 const USAGE = `weirboard <verb> [--json]
   teeth, plan, dose                    a request as JSON on standard input; no database
   import FILE [--preview] [--source NAME] [--mapping FILE]
-  board [--day YYYY-MM-DD]
-  forecast [--day YYYY-MM-DD]
+  board [--day YYYY-MM-DD] [--site NAME]
+  forecast [--day YYYY-MM-DD] [--site NAME]
   recall (--load | --pack | --indicator | --steriliser) ID · recall --day YYYY-MM-DD [--steriliser ID]
   --clinic ID --as EMAIL               needed outside the invented clinic`
 
@@ -36,6 +36,7 @@ async function main(): Promise<VerbAnswer> {
       source: { type: 'string' },
       mapping: { type: 'string' },
       day: { type: 'string' },
+      site: { type: 'string' },
       clinic: { type: 'string' },
       as: { type: 'string' },
       load: { type: 'string' },

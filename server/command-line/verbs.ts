@@ -6,7 +6,7 @@ import { readReach, readRevision } from '#db/read.ts'
 import { account, membership } from '#db/schema/accounts.ts'
 import { everywhere, selectFacts } from '#db/select.ts'
 import { emailOf, FOUNDER } from '#seed/people.ts'
-import { type Day, dayOf, parseDay } from '#shared/base/moment.ts'
+import { type Day, dayOf, type Instant, parseDay } from '#shared/base/moment.ts'
 import type { Reach } from '#shared/command.ts'
 import type { Finding } from '#shared/finding.ts'
 import { type ClinicId, type MemberId, parseId, type SteriliserId } from '#shared/ids.ts'
@@ -21,9 +21,10 @@ import type { House } from '../house.ts'
 import { previewBrought, takeBrought } from '../imports/take.ts'
 import { badUsage, type VerbAnswer } from './answer.ts'
 import { boardAnswer } from './board.ts'
-import { forecastAnswer } from './forecast.ts'
+import { forecastAnswer, forecastAt, type SiteForecast } from './forecast.ts'
 import { importAnswer, isRefusal, parseImportRequest } from './import.ts'
 import { findRecallFrom, recallAnswer } from './recall.ts'
+import { sitesAsked } from './sites.ts'
 
 /** A verb as the command line asks for it, in this process or through the running server. */
 export interface VerbRequest {
@@ -31,6 +32,7 @@ export interface VerbRequest {
   clinic?: string
   as?: string
   day?: string
+  site?: string
   preview?: boolean
   source?: string
   load?: string
@@ -107,44 +109,54 @@ const importVerb: Verb = async (house, asking, request) => {
     : badUsage('The file held nothing that could be taken.')
 }
 
-async function firstSite(house: House, clinicId: ClinicId): Promise<Site | undefined> {
-  const [site] = await asClinic(
+async function sitesOf(
+  house: House,
+  clinicId: ClinicId,
+  { site }: VerbRequest,
+): Promise<Site[] | VerbAnswer> {
+  const all = await asClinic(
     house.database,
     clinicId,
     (tx) => selectFacts(tx, clinicId, { name: 'site', where: everywhere }),
     'read',
   )
-  return site
+  const asked = sitesAsked(all, site)
+  return typeof asked === 'string' ? badUsage(asked) : asked
+}
+
+/** The day that is asked about, as it is at a site. */
+function dayAt({ zone }: Site, { day }: VerbRequest, now: Instant): Day | VerbAnswer {
+  if (day === undefined) return dayOf(now, zone)
+  return parseDay(day) ?? badUsage(`${day} is no day, so nothing was looked up. Write it as YYYY-MM-DD.`)
 }
 
 const boardVerb: Verb = async (house, { clinicId }, request) => {
-  const site = await firstSite(house, clinicId)
-  if (!site) return badUsage('This clinic has no site yet, so it has no board. Add one in the settings.')
-  const day = request.day === undefined ? null : parseDay(request.day)
-  if (request.day !== undefined && day === null) {
-    return badUsage(`${request.day} is no day, so no board was made. Write it as YYYY-MM-DD.`)
-  }
+  const sites = await sitesOf(house, clinicId, request)
+  if ('exit' in sites) return sites
   const { at: now } = await readNow(house, clinicId)
-  const window = { kind: 'day', siteId: site.id, day: day ?? dayOf(now, site.zone) } as const
+  const [site] = sites
+  if (!site) throw new Error('Bug: a clinic without a site was answered')
+  const day = dayAt(site, request, now)
+  if (typeof day !== 'string') return day
+  const window = { kind: 'day', siteId: site.id, day } as const
   const { revision, world } = await house.hub.snapshot(clinicId, window)
   return { body: boardAnswer(boardFor(world, { ...window, now }), { revision, zone: site.zone }), exit: 0 }
 }
 
-/** The first site's day at the steriliser, as its screen shows it. */
+/** Each site's day at the steriliser, as its screen shows it. */
 const forecastVerb: Verb = async (house, { clinicId }, request) => {
-  const { at: now, zone } = await readNow(house, clinicId)
-  const day = request.day === undefined ? dayOf(now, zone) : parseDay(request.day)
-  if (day === null) {
-    return badUsage(`${request.day} is no day, so nothing was forecast. Write it as YYYY-MM-DD.`)
+  const sites = await sitesOf(house, clinicId, request)
+  if ('exit' in sites) return sites
+  const { at: now } = await readNow(house, clinicId)
+  const told: SiteForecast[] = []
+  for (const site of sites) {
+    const day = dayAt(site, request, now)
+    if (typeof day !== 'string') return day
+    const window = { kind: 'sterility', siteId: site.id, day } as const
+    const { world, revision } = await house.hub.snapshot(clinicId, window)
+    told.push(forecastAt(world, { site, day, now, revision }))
   }
-  const site = await firstSite(house, clinicId)
-  if (!site) return badUsage('This clinic has no site yet, so it has no sets. Add one in the settings.')
-  const where = { siteId: site.id, day }
-  const { world, revision } = await house.hub.snapshot(clinicId, { kind: 'sterility', ...where })
-  const { lanes } = boardFor(world, { ...where, now })
-  const lines = lanes.flatMap((lane) => (lane.now === null ? lane.next : [lane.now, ...lane.next]))
-  const expected = new Map(lines.map((line) => [line.appointmentId, line.expectedStart]))
-  return forecastAnswer(world, { ...where, now, zone: site.zone, revision, expected })
+  return forecastAnswer(told)
 }
 
 /** Twice: once for what the name means, once with all that hangs on the packs it reaches. */

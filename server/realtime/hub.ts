@@ -9,6 +9,7 @@ import type { Audience } from '#shared/people/role.ts'
 import type { JudgedBoard } from '#shared/readiness/board-types.ts'
 import { makeWindow, type Window } from '#shared/window.ts'
 import type { JudgedAudience } from '#shared/words/judged.ts'
+import type { ShortSet } from '#shared/words/short-sets.ts'
 import { type Keeper, readClinicTime } from '../commands/perform.ts'
 import {
   advance,
@@ -22,6 +23,7 @@ import {
   resyncAt,
   wholeBoard,
 } from './held-window.ts'
+import { followShort, judgeShort, type ShortDoors, type ShortFollower, shortEvent } from './short-sets.ts'
 
 export const HEARTBEAT_MS = 15_000
 const MINUTE_MS = 60_000
@@ -56,10 +58,10 @@ export interface Snapshot {
   revision: number
   at: Instant
   world: World
+  /** Of a day: the appointments that find too few sets. */
+  short: ShortSet[]
 }
-export interface JudgedSnapshot {
-  revision: number
-  at: Instant
+export interface JudgedSnapshot extends Omit<Snapshot, 'world'> {
   board: JudgedBoard
 }
 
@@ -81,6 +83,8 @@ interface Watched {
   held: HeldWindow
   screens: Set<Screen>
   usedAt: number
+  /** Of a day: what it is short of. */
+  short: ShortFollower | null
 }
 
 interface JournalRow {
@@ -159,6 +163,20 @@ export async function openHub({ log, heartbeatMs = HEARTBEAT_MS, ...keeper }: Hu
     const event = came === 'reread' ? await reread(feed, held) : came
     if (event) tell(watched, event)
     tellJudged(feed, watched)
+    watched.short?.soon()
+  }
+
+  const shortDoors = (feed: Feed, watched: Watched): ShortDoors => ({
+    judge: () => judgeShort(keeper.database, feed.clinicId, { held: watched.held, now: () => now(feed) }),
+    tell: () => {
+      for (const screen of watched.screens) if (screen.audience !== 'wall') sendShort(feed, watched, screen)
+    },
+    fail: (error) => {
+      if (!closed) log.warn({ err: error, clinicId: feed.clinicId }, 'what is short could not be judged')
+    },
+  })
+  const sendShort = (feed: Feed, { held, short }: Watched, { audience, send }: Screen): void => {
+    if (short) send(shortEvent(held.revision, now(feed), short.sets()[audience]).bytes)
   }
 
   const reread = async (feed: Feed, held: HeldWindow): Promise<Encoded | null> => {
@@ -210,7 +228,9 @@ export async function openHub({ log, heartbeatMs = HEARTBEAT_MS, ...keeper }: Hu
       feed.revision = fresh.revision
       feed.offset = fresh.offset
     }
-    const watched: Watched = { held: holdWindow(window, fresh), screens: new Set(), usedAt: keeper.wall() }
+    const held = holdWindow(window, fresh)
+    const watched: Watched = { held, screens: new Set(), usedAt: keeper.wall(), short: null }
+    if (window.kind === 'day') watched.short = await followShort(shortDoors(feed, watched))
     feed.windows.set(key, watched)
     return watched
   }
@@ -268,7 +288,10 @@ export async function openHub({ log, heartbeatMs = HEARTBEAT_MS, ...keeper }: Hu
       for (const [key, watched] of feed.windows) {
         if (watched.screens.size === 0 && keeper.wall() - watched.usedAt > KEPT_UNUSED_MS)
           feed.windows.delete(key)
-        else tellJudged(feed, watched)
+        else {
+          tellJudged(feed, watched)
+          watched.short?.soon()
+        }
       }
       if (feed.windows.size === 0) feeds.delete(feed.clinicId)
     }
@@ -279,13 +302,24 @@ export async function openHub({ log, heartbeatMs = HEARTBEAT_MS, ...keeper }: Hu
   return {
     snapshot: async (clinicId, window) => {
       const { feed, watched } = await current(clinicId, window)
-      return { revision: watched.held.revision, at: now(feed), world: watched.held.world }
+      const { held, short } = watched
+      return {
+        revision: held.revision,
+        at: now(feed),
+        world: held.world,
+        short: short?.sets().clinical ?? [],
+      }
     },
     judged: async (clinicId, window, audience) => {
       const { feed, watched } = await current(clinicId, window)
       const board = judge(watched.held, audience, now(feed))
       if (board === null) throw new Error('Bug: only a day is judged')
-      return { revision: watched.held.revision, at: now(feed), board }
+      return {
+        revision: watched.held.revision,
+        at: now(feed),
+        board,
+        short: watched.short?.sets()[audience] ?? [],
+      }
     },
     join: async (clinicId, { window, since }, screen) => {
       const { feed } = await current(clinicId, window)
@@ -295,6 +329,7 @@ export async function openHub({ log, heartbeatMs = HEARTBEAT_MS, ...keeper }: Hu
         if (screen.audience !== 'clinical') tellAudience(feed, watched, screen.audience)
         watched.screens.add(screen)
         for (const event of firstEvents(watched.held, since, screen.audience)) screen.send(event.bytes)
+        if (screen.audience !== 'wall') sendShort(feed, watched, screen)
         return () => watched.screens.delete(screen)
       })
     },

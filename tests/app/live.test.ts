@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
 import { joined, openAnnouncer, QUIET_BETWEEN_MS } from '#app/_live/announcer.ts'
 import { openEventReader, type StreamEvent } from '#app/_live/event-stream.ts'
-import { freshnessAfter, QUIET_MS, STALE_MS, stepBoard, stepWorld } from '#app/_live/held.ts'
+import { freshnessAfter, QUIET_MS, STALE_MS, stepBoard, stepDay, stepWorld } from '#app/_live/held.ts'
 import { newId } from '#app/_live/new-id.ts'
 import { NO_ANSWER, troubleOf } from '#app/_live/trouble.ts'
 import { instant } from '#shared/base/moment.ts'
@@ -55,6 +55,19 @@ describe('what a screen holds', () => {
     name: 'change',
     id: `${revision}`,
     data: JSON.stringify({ revision, at: 2_000, change: { put: { clinic: [clinic] }, remove: {} } }),
+  })
+
+  test('what is short is replaced whole and no fact moves; a change leaves it', () => {
+    const line = { appointmentId: 'a', at: 3_000, operatory: '4', says: '1 dam set short' }
+    const short = { name: 'short', id: '4', data: JSON.stringify({ revision: 4, at: 2_000, short: [line] }) }
+    const told = stepDay({ ...held, short: [] }, short)
+    expect(told).toEqual({ kind: 'held', held: { ...held, at: 2_000, short: [line] } })
+    const changed = told.kind === 'held' ? stepDay(told.held, event(5)) : told
+    expect(changed).toMatchObject({ held: { revision: 5, short: [line] } })
+    const gone = { ...short, data: JSON.stringify({ revision: 5, at: 3_000, short: [] }) }
+    expect(changed.kind === 'held' && stepDay(changed.held, gone)).toMatchObject({
+      held: { revision: 5, short: [] },
+    })
   })
 
   test('a change is applied and its revision and moment kept', () => {

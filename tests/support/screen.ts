@@ -2,16 +2,26 @@ import type { Screen } from '#server/realtime/hub.ts'
 import { applyChange, type Change } from '#shared/change.ts'
 import type { World } from '#shared/facts.ts'
 import type { Audience } from '#shared/people/role.ts'
+import type { ShortSet } from '#shared/words/short-sets.ts'
 
 export interface Heard {
   name: string
   revision: number
-  data: { revision: number; change?: Change; lanes?: { operatoryId: string }[]; unplaced?: unknown[] }
+  data: {
+    revision: number
+    change?: Change
+    lanes?: { operatoryId: string }[]
+    unplaced?: unknown[]
+    short?: ShortSet[]
+  }
 }
 
 /** A screen that keeps what it is sent, as a browser would read it. */
 export interface TestScreen extends Screen {
+  /** All but what is short. */
   heard: Heard[]
+  /** What the day was said to be short of, each time it was told. */
+  short: ShortSet[][]
   ended: boolean
   signedIn: boolean
 }
@@ -21,9 +31,15 @@ export function openScreen(audience: Audience, sessionId = 'a sign-in'): TestScr
     sessionId,
     audience,
     heard: [],
+    short: [],
     ended: false,
     signedIn: true,
-    send: (bytes) => screen.heard.push(...parseEvents(bytes.toString('utf8'))),
+    send: (bytes) => {
+      for (const event of parseEvents(bytes.toString('utf8'))) {
+        if (event.name === 'short') screen.short.push(event.data.short ?? [])
+        else screen.heard.push(event)
+      }
+    },
     isSignedIn: async () => screen.signedIn,
     end: () => {
       screen.ended = true

@@ -4,6 +4,7 @@ import { DayHolder, type DayOf, type DaySnapshot, type DayViewProps } from '#app
 import { useLive } from '#app/_live/provider.tsx'
 import { newlyCalling } from '#app/_live/shown.ts'
 import { useMoment } from '#app/_live/use-moment.ts'
+import { ShortList } from '#app/_ui/short-list.tsx'
 import type { Instant } from '#shared/base/moment.ts'
 import type { JudgedBoard, JudgedLine } from '#shared/readiness/board-types.ts'
 import styles from './board.module.css'
@@ -15,7 +16,7 @@ export function BoardScreen({ of, snapshot }: { of: DayOf; snapshot: DaySnapshot
   return <DayHolder of={of} snapshot={snapshot} View={BoardView} />
 }
 
-function BoardView({ of, board, linked }: DayViewProps) {
+function BoardView({ of, board, short, linked }: DayViewProps) {
   const now = useMoment()
   const [frozen, setFrozen] = useState<JudgedBoard | null>(null)
   const shown = frozen ?? board
@@ -30,6 +31,7 @@ function BoardView({ of, board, linked }: DayViewProps) {
         frozen={frozen !== null}
         onFreeze={() => setFrozen(frozen ? null : board)}
       />
+      <ShortList short={short} zone={of.site.zone} />
       <div className={styles.heads} aria-hidden="true">
         <span>Operatory</span>
         <span>Now</span>

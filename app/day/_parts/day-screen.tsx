@@ -5,6 +5,7 @@ import { DayHolder, type DayOf, type DaySnapshot, type DayViewProps } from '#app
 import { useMoment } from '#app/_live/use-moment.ts'
 import { usePerform } from '#app/_live/use-perform.ts'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
+import { ShortList } from '#app/_ui/short-list.tsx'
 import { dayWords, timeOf } from '#app/_ui/time-words.ts'
 import { can } from '#shared/people/role.ts'
 import type { JudgedBoard } from '#shared/readiness/board-types.ts'
@@ -26,7 +27,7 @@ export const linesOf = ({ lanes, unplaced }: JudgedBoard): DayLine[] =>
     ...unplaced.map((line) => ({ line, operatory: null })),
   ].sort((a, b) => a.line.start - b.line.start)
 
-function DayView({ of, board, linked }: DayViewProps) {
+function DayView({ of, board, short, linked }: DayViewProps) {
   const now = useMoment()
   const performing = usePerform()
   const lines = linesOf(board)
@@ -56,6 +57,7 @@ function DayView({ of, board, linked }: DayViewProps) {
           </Link>
         </nav>
       </header>
+      <ShortList short={short} zone={of.site.zone} />
       {mayChange ? <BookForm of={of} board={board} /> : null}
       <OutcomeBox outcome={performing.outcome} />
       {mayChange ? <Calls lines={lines} of={of} performing={performing} /> : null}

@@ -2,8 +2,8 @@ import type { DayOf } from '#app/_live/day-holder.tsx'
 import type { Instant } from '#shared/base/moment.ts'
 import { dayOf } from '#shared/base/moment.ts'
 import { findFact, type World } from '#shared/facts.ts'
-import { boardFor } from '#shared/readiness/board.ts'
-import { forecastDay, judgeSets } from '#shared/sterility/day-forecast.ts'
+import { forecastSetsOf } from '#shared/readiness/day-sets.ts'
+import { judgeSets } from '#shared/sterility/day-forecast.ts'
 import type { SterilityFinding } from '#shared/sterility/findings.ts'
 import type { SetForecast } from '#shared/sterility/forecast.ts'
 import { isTestLoad, judgeLoad } from '#shared/sterility/load.ts'
@@ -119,10 +119,7 @@ export interface KindForecast {
 /** The day's sets of every kind it needs, with the lateness that the board expects. */
 export function forecastOf({ world, of, now }: Bench): KindForecast[] {
   const at = { siteId: of.site.id, day: of.day, now }
-  const { lanes } = boardFor(world, at)
-  const lines = lanes.flatMap((lane) => (lane.now === null ? lane.next : [lane.now, ...lane.next]))
-  const expected = new Map(lines.map((line) => [line.appointmentId, line.expectedStart]))
-  const forecasts = forecastDay(world, { ...at, expected })
+  const forecasts = forecastSetsOf(world, at)
   const findings = judgeSets(forecasts)
   return PACK_KINDS.filter((kind) => forecasts[kind].needed > 0 || forecasts[kind].first !== null).map(
     (kind) => ({

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { forecastAnswer } from '#server/command-line/forecast.ts'
+import { forecastAnswer, forecastAt } from '#server/command-line/forecast.ts'
 import { recallAnswer } from '#server/command-line/recall.ts'
+import { sitesAsked } from '#server/command-line/sites.ts'
 import { must } from '#shared/base/assert.ts'
 import type { Facts } from '#shared/facts.ts'
 import { TRAY_COMMANDS } from '#shared/trays/commands.ts'
@@ -40,7 +41,8 @@ describe('forecast', () => {
     const { world } = morning()
     const missing = { ...world, pack: world.pack.filter(({ code }) => code !== 'P3') }
     const now = at('08:00')
-    const answer = forecastAnswer(missing, { siteId: SITE, day: TODAY, now, zone: ZONE, revision: 7 })
+    const site = must(world.site[0], 'a site')
+    const answer = forecastAnswer([forecastAt(missing, { site, day: TODAY, now, revision: 7 })])
     expect(answer).toMatchObject({
       exit: 0,
       body: {
@@ -49,6 +51,7 @@ describe('forecast', () => {
         day: TODAY,
         turnaround: { minutes: 60, measured: null },
         steriliserInService: true,
+        sites: [{ site: { id: SITE, name: 'Main' }, steriliserInService: true }],
       },
     })
     const { kinds } = answer.body as { kinds: { kind: string }[] }
@@ -63,6 +66,37 @@ describe('forecast', () => {
         { do: 'order', sets: 1 },
       ],
     })
+  })
+})
+
+describe('several sites', () => {
+  const { world } = morning()
+  const main = must(world.site[0], 'a site')
+  const quay = { ...main, id: nextId<Facts['site']['id']>(), name: 'Quay' }
+  it('each has its own day: its own sets, its own steriliser, its own clock', () => {
+    const both = { ...world, site: [main, quay] }
+    const told = [main, quay].map((site) =>
+      forecastAt(both, { site, day: TODAY, now: at('08:00'), revision: 7 }),
+    )
+    const { body } = forecastAnswer(told)
+    expect(body).toMatchObject({
+      site: { name: 'Main' },
+      steriliserInService: true,
+      sites: [
+        { site: { name: 'Main' }, steriliserInService: true },
+        { site: { name: 'Quay' }, steriliserInService: false, kinds: [] },
+      ],
+    })
+    const [first] = told
+    expect(first?.kinds.map(({ kind }) => kind)).toContain('dam-set')
+  })
+  it('one is named by its name or id; what is not there, or twice, is told and not guessed', () => {
+    expect(sitesAsked([main, quay], undefined)).toEqual([main, quay])
+    expect(sitesAsked([main, quay], 'quay')).toEqual([quay])
+    expect(sitesAsked([main, quay], main.id)).toEqual([main])
+    expect(sitesAsked([main, quay], 'Harbour')).toContain('Name one of: Main, Quay')
+    expect(sitesAsked([quay, { ...quay, id: main.id }], 'Quay')).toContain('Give its id')
+    expect(sitesAsked([], undefined)).toContain('has no site')
   })
 })
 

@@ -182,7 +182,16 @@ describe.each(ENGINES)('the steriliser over HTTP on %s', (engine) => {
       patient: { kind: 'new', given: 'Ada', family: 'Kerr', born: '1990-04-02' },
       work: ['Check-up'],
     })
-    const { kinds } = (await ask({ verb: 'forecast' })).body as { kinds: object[] }
+    const { sites } = (await ask({ verb: 'forecast' })).body as { sites: { site: { name: string } }[] }
+    expect(sites.map(({ site }) => site.name)).toContain('North')
+    expect((await ask({ verb: 'forecast', site: 'north' })).body).toMatchObject({
+      site: { name: 'North' },
+      kinds: [],
+      sites: [{ steriliserInService: false }],
+    })
+    expect((await ask({ verb: 'forecast', site: 'South' })).exit).toBe(2)
+    const [here] = sites.filter(({ site }) => site.name !== 'North')
+    const { kinds } = (await ask({ verb: 'forecast', site: here?.site.name })).body as { kinds: object[] }
     expect(kinds).toMatchObject([{ kind: 'examination-set', needed: 1, coversNext: 0, first: { short: 1 } }])
 
     const steriliserId = (await worldNow())?.steriliser?.[0]?.id
