@@ -83,7 +83,8 @@ function wallLine({ missing: _, allergyFlag: __, planks: ___, ...line }: BoardLi
     next: null,
     owner: null,
     patient: null,
-    dentistId: null,
+    // Nobody's name: the page of whoever is waited for tells its own chairs by it.
+    dentistId: waitsForDentist(line) ? line.dentistId : null,
     formerDentist: null,
     work: [],
     nameAlert: false,

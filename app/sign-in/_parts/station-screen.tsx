@@ -5,11 +5,9 @@ import { HelpHere } from '#app/_help/help-here.tsx'
 import { DayLive, type DayOf, type DaySnapshot } from '#app/_live/day-holder.tsx'
 import { useMoment } from '#app/_live/use-moment.ts'
 import { useJudgedBoard } from '#app/_live/use-world.ts'
-import { operatoryWords } from '#app/_ui/labels.ts'
 import { timeOf } from '#app/_ui/time-words.ts'
+import { WaitingLine } from '#app/_ui/waiting-line.tsx'
 import { LanesTable } from '#app/wall/lanes-table.tsx'
-import type { JudgedLane } from '#shared/readiness/board-types.ts'
-import { WAITS_FOR_DENTIST } from '#shared/words/en/states.ts'
 import styles from './station.module.css'
 import { StopHere } from './stop-here.tsx'
 import { type StationDoors, WhoIsHere } from './who-is-here.tsx'
@@ -45,7 +43,7 @@ function Room({ of, doors }: Pick<StationScreenProps, 'of' | 'doors'>) {
         <h1>{of.member.name}</h1>
         <p className={styles.clock}>{timeOf(now, of.site.zone)}</p>
       </header>
-      <Waiting lanes={board.lanes} />
+      <WaitingLine lanes={board.lanes} />
       <section aria-labelledby="stop" className={styles.part}>
         <h2 id="stop">Without signing in</h2>
         <div className={styles.controls}>
@@ -64,17 +62,5 @@ function Room({ of, doors }: Pick<StationScreenProps, 'of' | 'doors'>) {
         </section>
       </div>
     </div>
-  )
-}
-
-/** Chairs that wait for the dentist, in letters read from two metres, without a name. */
-function Waiting({ lanes }: { lanes: readonly JudgedLane[] }) {
-  const waiting = lanes.filter(({ now }) => now?.says === WAITS_FOR_DENTIST)
-  if (waiting.length === 0) return null
-  return (
-    <p className={styles.waiting} role="status">
-      {waiting.map(({ name }) => operatoryWords(name)).join(', ')}: {waiting.length === 1 ? 'waits' : 'wait'}{' '}
-      for the dentist
-    </p>
   )
 }

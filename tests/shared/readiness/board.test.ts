@@ -13,6 +13,7 @@ import {
   appointment,
   at,
   DAY,
+  DENTIST,
   having,
   idOf,
   operatory,
@@ -127,7 +128,10 @@ describe('what may be shown where', () => {
     const seated = having(world, 'visit', visit('seated'))
     const wall = judgedFor(boardFor(seated, { ...asked, now: at(0) }), 'wall')
     expect(wall.lanes[0]?.now).toMatchObject({ says: 'Waits for the dentist', patient: null, work: [] })
+    expect(wall.lanes[0]?.now?.dentistId).toBe(DENTIST.id)
+    expect(JSON.stringify(wall)).not.toContain('Dr Quill')
     const running = judgedFor(boardFor(having(world, 'visit', visit('started')), asked), 'wall')
+    expect(running.lanes[0]?.now).toMatchObject({ dentistId: null })
     expect(running.lanes[0]?.now?.says).not.toBe('Waits for the dentist')
   })
 

@@ -27,6 +27,7 @@ import { Standing } from './standing.tsx'
 import { StopButton } from './stop-button.tsx'
 import { Story } from './story.tsx'
 import { TwoPolicies } from './two-policies.tsx'
+import { WaitsElsewhere } from './waits-elsewhere.tsx'
 import { WordPart } from './word-part.tsx'
 import { WorkPart } from './work-part.tsx'
 
@@ -63,6 +64,7 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
   return (
     <OpenFindings value={seen.readiness.open}>
       <article className={styles.page}>
+        <WaitsElsewhere seen={seen} />
         <PlanHead seen={seen} />
         <Standing seen={seen} />
         <StopButton seen={seen} />

@@ -16,6 +16,7 @@ import { hasReached } from '#shared/readiness/gates.ts'
 import { workedTeeth } from '#shared/readiness/judges.ts'
 import { NumbnessPart } from '../../_parts/numbness-part.tsx'
 import { StopButton } from '../../_parts/stop-button.tsx'
+import { WaitsElsewhere } from '../../_parts/waits-elsewhere.tsx'
 import styles from './guide.module.css'
 import { listGuide, nextOf, type Part } from './guide-steps.ts'
 import { Outcome } from './outcome.tsx'
@@ -47,6 +48,7 @@ function GuidePage({ appointmentId, member }: AppointmentHolderProps) {
   if (!seen) return <TroubleBox trouble={GONE} />
   return (
     <article className={styles.page}>
+      <WaitsElsewhere seen={seen} />
       <Head seen={seen} />
       <HelpCards seen={seen} />
       <Guide seen={seen} />
