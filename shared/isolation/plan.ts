@@ -233,7 +233,8 @@ function assume(
   const assumed: Assumption[] = []
   if (sheets.length === 0) return assumed
   if (!mouth.charted) {
-    const teeth = sheets.flatMap(({ field }) => field).filter((tooth) => mouth.assumed.includes(tooth))
+    const unseen = new Set(mouth.assumed)
+    const teeth = sheets.flatMap(({ field }) => field).filter((tooth) => unseen.has(tooth))
     assumed.push({ kind: 'mouth-not-charted', teeth })
   }
   if (mouth.ageYears === null) assumed.push({ kind: 'age-unknown' })

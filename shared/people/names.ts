@@ -43,11 +43,14 @@ const isLike = (some: string, other: string): boolean =>
 
 /** One coming with its name as it sounds. */
 interface Heard extends Coming {
+  /** In the order of the day. */
+  place: number
   given: string
   family: string
 }
-const hear = (coming: Coming): Heard => ({
+const hear = (coming: Coming, place: number): Heard => ({
   ...coming,
+  place,
   given: plainName(coming.patient.given),
   family: plainName(coming.patient.family),
 })
@@ -75,17 +78,42 @@ export function nameAlerts(day: readonly Coming[]): Map<string, NameAlert[]> {
     const known = alerts.get(to.id) ?? []
     if (!known.some((each) => each.other.id === alert.other.id)) alerts.set(to.id, [...known, alert])
   }
-  for (const [index, one] of heard.entries()) {
-    for (const two of heard.slice(index + 1)) {
-      if (one.patient.id === two.patient.id) continue
-      const kind = compare(one, two)
-      if (kind === null || (kind === 'sibling-next' && !areInARow(day, one, two))) continue
-      add(one.patient, { kind, other: two.patient })
-      add(two.patient, { kind, other: one.patient })
-    }
+  for (const [one, two] of pairsToCompare(heard)) {
+    if (one.patient.id === two.patient.id) continue
+    const kind = compare(one, two)
+    if (kind === null || (kind === 'sibling-next' && !areInARow(day, one, two))) continue
+    add(one.patient, { kind, other: two.patient })
+    add(two.patient, { kind, other: one.patient })
   }
   return alerts
 }
+
+/** The pairs of a day that share a trait, without which nothing alerts, in the order of the day. */
+function pairsToCompare(heard: readonly Heard[]): [Heard, Heard][] {
+  const sharing = new Map<string, Heard[]>()
+  const pairs = heard.toReversed().flatMap((one) => {
+    const groups = traitsOf(one).map((trait) => {
+      const group = sharing.get(trait) ?? []
+      sharing.set(trait, group)
+      return group
+    })
+    const later = new Set(groups.flat())
+    for (const group of groups) group.push(one)
+    return [...later].map((two): [Heard, Heard] => [one, two])
+  })
+  return pairs.sort(([a, b], [c, d]) => a.place - c.place || b.place - d.place)
+}
+
+/**
+ * What two patients must share for any alert. One slip leaves a name its first or its last letter, so two names
+ * that are alike share one of the two.
+ */
+function traitsOf({ given, family, seenBy, patient }: Heard): string[] {
+  const alike = endsOf(given).flatMap((some) => endsOf(family).map((other) => some + other))
+  const swapped = given < family ? `${given} ${family}` : `${family} ${given}`
+  return [...alike, swapped, `${family}/${seenBy}`, ...(patient.born === null ? [] : [patient.born])]
+}
+const endsOf = (name: string): string[] => [`${name.at(0)}-`, `-${name.at(-1)}`]
 
 function areInARow(day: readonly Coming[], one: Coming, two: Coming): boolean {
   const [first, last] = one.start <= two.start ? [one, two] : [two, one]

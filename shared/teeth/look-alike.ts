@@ -6,8 +6,7 @@ import { archOf, dentitionOf, formOf, mirrorOf, positionOf, type Tooth } from '.
  * across the midline too, then the same tooth of the other side.
  */
 export function findLookAlikes(tooth: Tooth, mouth: Mouth): Tooth[] {
-  const neighbours = [mouth.distalTo(tooth)[0], mouth.mesialTo(tooth)[0]].filter((each) => each !== undefined)
-  const alike = neighbours.filter((other) => isLike(tooth, other))
+  const alike = mouth.beside(tooth).filter((other) => isLike(tooth, other))
   const mirror = mirrorOf(tooth)
   return [...new Set(mouth.isStanding(mirror) ? [...alike, mirror] : alike)]
 }

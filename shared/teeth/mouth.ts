@@ -27,6 +27,8 @@ export interface Mouth {
   distalTo: (tooth: Tooth) => readonly Tooth[]
   /** Standing teeth in front of this one and on across the midline, nearest first. */
   mesialTo: (tooth: Tooth) => readonly Tooth[]
+  /** The nearest standing teeth on either side of this one in its arch. */
+  beside: (tooth: Tooth) => readonly Tooth[]
   /** Teeth taken as standing although nobody has recorded them. */
   assumed: readonly Tooth[]
   /** Teeth of bridges, hanging between what carries them. */
@@ -40,35 +42,29 @@ export interface MouthKnown {
 }
 
 type Recorded = Partial<Record<Tooth, readonly ToothCondition[]>>
+type ConditionsOf = Mouth['conditionsOf']
 
 /** The mouth of a patient's chart; null, or nobody has looked: not charted. */
 export const mouthOf = (chart: MouthChart | null, known: MouthKnown): Mouth =>
-  makeMouth(chart?.charted ? 'charted' : 'not-charted', recordedIn(chart), known)
+  makeMouth(Boolean(chart?.charted), (tooth) => chart?.teeth[tooth]?.conditions ?? NOTHING, known)
 
 /** The mouth of a bare record; null: not charted, `{}`: charted and all standing but third molars. */
 export const mouthFrom = (recorded: Recorded | null, known: MouthKnown): Mouth =>
-  makeMouth(recorded === null ? 'not-charted' : 'charted', recorded ?? {}, known)
-
-function recordedIn(chart: MouthChart | null): Recorded {
-  const recorded: Recorded = {}
-  for (const tooth of TEETH) {
-    const entry = chart?.teeth[tooth]
-    if (entry) recorded[tooth] = entry.conditions
-  }
-  return recorded
-}
+  makeMouth(recorded !== null, (tooth) => recorded?.[tooth] ?? NOTHING, known)
 
 const NOTHING: readonly ToothCondition[] = []
-const ABSENT: readonly ToothCondition[] = ['missing', 'unerupted', 'pontic']
-const isAbsent = (conditions: readonly ToothCondition[]): boolean =>
-  conditions.some((condition) => ABSENT.includes(condition))
+const isAbsence = (condition: ToothCondition): boolean =>
+  condition === 'missing' || condition === 'unerupted' || condition === 'pontic'
 
 /** What is known of one tooth without looking at the rest. */
 type Stand = 'stands' | 'absent' | 'unknown'
 
-/** The unchanging part of each tooth, worked out once: a board makes a mouth for each appointment. */
+/** The unchanging part of each tooth, worked out once: a board makes a mouth for each line of work. */
 interface Fixed {
   tooth: Tooth
+  arch: Arch
+  /** Where it stands in its arch, from the patient's right. */
+  place: number
   successor: Tooth | null
   predecessor: Tooth | null
   isPrimary: boolean
@@ -76,46 +72,72 @@ interface Fixed {
   /** Age in whole years from which it is expected. */
   dueAt: number
 }
-const fixedOf = (tooth: Tooth): Fixed => ({
+const fixedOf = (tooth: Tooth, place: number): Fixed => ({
   tooth,
+  arch: archOf(tooth),
+  place,
   successor: successorOf(tooth),
   predecessor: predecessorOf(tooth),
   isPrimary: dentitionOf(tooth) === 'primary',
   isThird: isThirdMolar(tooth),
   dueAt: Math.ceil(eruptionOf(tooth).latest / 12),
 })
-const IN_ORDER: readonly Fixed[] = [...TEETH].sort(byArchOrder).map(fixedOf)
-const DUE_AT = new Map(IN_ORDER.map(({ tooth, dueAt }) => [tooth, dueAt]))
+const rowOf = (arch: Arch): readonly Fixed[] =>
+  TEETH.filter((tooth) => archOf(tooth) === arch)
+    .sort(byArchOrder)
+    .map(fixedOf)
+const ROWS: Readonly<Record<Arch, readonly Fixed[]>> = { upper: rowOf('upper'), lower: rowOf('lower') }
+const IN_ORDER: readonly Fixed[] = [...ROWS.upper, ...ROWS.lower]
+const FIXED = Object.fromEntries(IN_ORDER.map((fixed) => [fixed.tooth, fixed])) as Record<Tooth, Fixed>
 
-function makeMouth(how: 'charted' | 'not-charted', recorded: Recorded, known: MouthKnown): Mouth {
+/** Nothing is worked out before it is asked for: of most mouths only a tooth and its neighbours are. */
+function makeMouth(charted: boolean, conditionsOf: ConditionsOf, known: MouthKnown): Mouth {
   const standOf = (tooth: Tooth): Stand => {
-    const conditions = recorded[tooth]
-    if (conditions && isAbsent(conditions)) return 'absent'
-    return conditions?.length || known.worked?.includes(tooth) ? 'stands' : 'unknown'
+    const conditions = conditionsOf(tooth)
+    if (conditions.some(isAbsence)) return 'absent'
+    return conditions.length > 0 || known.worked?.includes(tooth) ? 'stands' : 'unknown'
   }
   const due = dueIn(standOf, known)
-  const standing = new Set<Tooth>()
-  const assumed: Tooth[] = []
-  const pontics: Tooth[] = []
-  const rows: Record<Arch, Tooth[]> = { upper: [], lower: [] }
-  for (const fixed of IN_ORDER) {
+  const stands = (fixed: Fixed): boolean => {
     const stand = standOf(fixed.tooth)
-    if (stand === 'absent' && recorded[fixed.tooth]?.includes('pontic')) pontics.push(fixed.tooth)
-    if (stand === 'absent' || (stand === 'unknown' && !due(fixed))) continue
-    standing.add(fixed.tooth)
-    rows[archOf(fixed.tooth)].push(fixed.tooth)
-    if (stand === 'unknown' && how === 'not-charted') assumed.push(fixed.tooth)
+    return stand === 'stands' || (stand === 'unknown' && due(fixed))
+  }
+  const rows: Partial<Record<Arch, Tooth[]>> = {}
+  const standingRow = (arch: Arch): readonly Tooth[] => {
+    rows[arch] ??= ROWS[arch].filter(stands).map(({ tooth }) => tooth)
+    return rows[arch]
+  }
+  const towards = (tooth: Tooth, side: 'right' | 'left'): readonly Tooth[] =>
+    lyingTowards(standingRow(archOf(tooth)), tooth, side)
+  const findNext = ({ arch, place }: Fixed, step: 1 | -1): Fixed | null => {
+    const next = ROWS[arch][place + step]
+    if (!next) return null
+    return stands(next) ? next : findNext(next, step)
   }
   return {
-    charted: how === 'charted',
+    charted,
     ageYears: known.ageYears,
-    conditionsOf: (tooth) => recorded[tooth] ?? NOTHING,
-    isStanding: (tooth) => standing.has(tooth),
-    standingRow: (arch) => rows[arch],
-    distalTo: (tooth) => beside(rows[archOf(tooth)], tooth, isOnRight(tooth) ? 'before' : 'after'),
-    mesialTo: (tooth) => beside(rows[archOf(tooth)], tooth, isOnRight(tooth) ? 'after' : 'before'),
-    assumed,
-    pontics,
+    conditionsOf,
+    isStanding: (tooth) => stands(FIXED[tooth]),
+    standingRow,
+    distalTo: (tooth) => towards(tooth, isOnRight(tooth) ? 'right' : 'left'),
+    mesialTo: (tooth) => towards(tooth, isOnRight(tooth) ? 'left' : 'right'),
+    beside: (tooth) => {
+      const outwards = isOnRight(tooth) ? -1 : 1
+      const fixed = FIXED[tooth]
+      const distal = findNext(fixed, outwards)
+      const mesial = findNext(fixed, outwards === 1 ? -1 : 1)
+      return [...(distal ? [distal.tooth] : []), ...(mesial ? [mesial.tooth] : [])]
+    },
+    get assumed() {
+      if (charted) return []
+      return IN_ORDER.filter((fixed) => standOf(fixed.tooth) === 'unknown' && due(fixed)).map(
+        ({ tooth }) => tooth,
+      )
+    },
+    get pontics() {
+      return IN_ORDER.filter(({ tooth }) => conditionsOf(tooth).includes('pontic')).map(({ tooth }) => tooth)
+    },
   }
 }
 
@@ -130,16 +152,16 @@ function dueIn(standOf: (tooth: Tooth) => Stand, { ageYears }: MouthKnown): (fix
     const { successor, predecessor } = fixed
     if (!byAge(fixed)) return false
     if (successor === null) return predecessor === null || standOf(predecessor) !== 'stands'
-    return standOf(successor) !== 'stands' && (ageYears === null || ageYears < (DUE_AT.get(successor) ?? 0))
+    return standOf(successor) !== 'stands' && (ageYears === null || ageYears < FIXED[successor].dueAt)
   }
 }
 
 const isOnRight = (tooth: Tooth): boolean => archPlace(tooth) < 0
 
 /** A row runs from the patient's right to the left; what lies beside a tooth is told from the nearest on. */
-function beside(row: readonly Tooth[], tooth: Tooth, where: 'before' | 'after'): Tooth[] {
+function lyingTowards(row: readonly Tooth[], tooth: Tooth, side: 'right' | 'left'): Tooth[] {
   const place = archPlace(tooth)
-  return where === 'after'
+  return side === 'left'
     ? row.filter((other) => archPlace(other) > place)
     : row.filter((other) => archPlace(other) < place).reverse()
 }

@@ -111,6 +111,31 @@ describe('name alerts', () => {
     )
   })
 
+  test('[name/alert] no two that are alike by both names are passed over, however short the names', () => {
+    const name = fc.string({ unit: fc.constantFrom('a', 'b', 'c'), minLength: 1, maxLength: 5 })
+    const alike = (a: string, b: string): boolean =>
+      a === b || (Math.min(a.length, b.length) >= 3 && isOneSlipApart(a, b))
+    fc.assert(
+      fc.property(fc.array(fc.tuple(name, name), { minLength: 2, maxLength: 8 }), (names) => {
+        const day = names.map(([given, family], start) =>
+          coming(`${given} ${family}`, { start, seenBy: `${start}` }),
+        )
+        const alerts = nameAlerts(day)
+        for (const [i, [given, family]] of names.entries()) {
+          for (const [j, [otherGiven, otherFamily]] of names.entries()) {
+            if (i === j) continue
+            const expected =
+              (alike(given, otherGiven) && alike(family, otherFamily)) ||
+              (given === otherFamily && family === otherGiven)
+            const found = alerts.get(day[i]?.patient.id ?? '') ?? []
+            expect(found.some(({ other }) => other.id === day[j]?.patient.id)).toBe(expected)
+          }
+        }
+      }),
+      { numRuns: 500 },
+    )
+  })
+
   test('one slip apart is symmetric, and a name is one slip from itself', () => {
     fc.assert(
       fc.property(fc.string({ maxLength: 6 }), fc.string({ maxLength: 6 }), (a, b) => {
