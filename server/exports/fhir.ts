@@ -6,7 +6,7 @@ import type { Work } from '#shared/procedures/work.ts'
 import { OWN_PATIENT } from '#shared/schedule/import-people.ts'
 import { nameTooth } from '#shared/teeth/notation.ts'
 import { dentitionOf, type Tooth } from '#shared/teeth/tooth.ts'
-import { OWN_SYSTEM } from '../imports/fhir.ts'
+import { OWN_SYSTEM } from '../imports/fhir-appointment.ts'
 import { type ExportedAppointment, endOf, exportedOf, isoWithOffset } from './day.ts'
 
 type Json = Record<string, unknown>

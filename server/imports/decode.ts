@@ -30,7 +30,8 @@ export const plainText = (text: string): string =>
 /** Bytes 80 to 9F of Windows-1252 (WHATWG Encoding, READ): several releases of Node decode them as Latin-1. */
 const WESTERN = '€\u0081‚ƒ„…†‡ˆ‰Š‹Œ\u008DŽ\u008F\u0090‘’“”•–—˜™š›œ\u009DžŸ'
 
-const westernText = (bytes: Uint8Array): string =>
+/** Bytes read as Windows-1252: every byte is some letter, so it cannot fail. */
+export const westernText = (bytes: Uint8Array): string =>
   Buffer.from(bytes)
     .toString('latin1')
     .replace(/[\u0080-\u009F]/g, (control) => WESTERN[control.charCodeAt(0) - 0x80] ?? control)
@@ -38,7 +39,8 @@ const westernText = (bytes: Uint8Array): string =>
 const textOf = (bytes: Uint8Array, encoding: 'utf-8' | 'utf-16le' | 'utf-16be'): string =>
   plainText(new TextDecoder(encoding).decode(bytes))
 
-function markOf([first, second, third]: Uint8Array): 'utf-8' | 'utf-16le' | 'utf-16be' | null {
+/** The encoding that a byte order mark at the head names. */
+export function markOf([first, second, third]: Uint8Array): 'utf-8' | 'utf-16le' | 'utf-16be' | null {
   if (first === 0xef && second === 0xbb && third === 0xbf) return 'utf-8'
   if (first === 0xff && second === 0xfe) return 'utf-16le'
   if (first === 0xfe && second === 0xff) return 'utf-16be'

@@ -1,4 +1,4 @@
-import type { IncomingProblem, PassedOver } from '#shared/schedule/incoming.ts'
+import type { IncomingProblem } from '#shared/schedule/incoming.ts'
 import { plainText } from './decode.ts'
 import {
   BUNDLE,
@@ -9,29 +9,36 @@ import {
   type ResourceOf,
   SCHEMAS,
 } from './fhir-schema.ts'
-import { problemOf } from './incoming.ts'
+import { openPassing, type Passing, problemOf } from './incoming.ts'
+import { MOST_PROBLEMS } from './limits.ts'
+import { type Line, LONGEST_LINE_BYTES } from './ndjson-lines.ts'
 
 /** A resource of a file: its place from 1 (entry of a Bundle, line of NDJSON) and the address others call it by. */
-export interface Placed {
+interface Placed {
   line: number
   fullUrl: string | null
   json: unknown
+  /** As it stands in the file, as much of it as is shown. */
+  original: () => string
 }
+
+/** What a file holds, one after the other. */
+export type Found = { kind: 'resource'; placed: Placed } | { kind: 'problem'; problem: IncomingProblem }
 
 /** A file's resources, parsed, findable by reference. */
 export interface Resources {
+  /** `original` only of those that can come to be told of. */
   all: { line: number; resource: Resource; original: string }[]
   problems: IncomingProblem[]
-  passedOver: PassedOver[]
+  passedOver: Passing
   rows: number
   find: <Type extends KnownType>(reference: Reference | undefined, type: Type) => ResourceOf<Type> | undefined
 }
 
 export interface Unpacked {
-  /** The Bundle's own type; null for NDJSON or a single resource. */
+  /** The Bundle's own type; null for a single resource. */
   bundleType: string | null
-  placed: Placed[]
-  problems: IncomingProblem[]
+  found: Iterable<Found>
 }
 
 const MOST_NESTED = 3
@@ -39,30 +46,38 @@ const MOST_NESTED = 3
 /** A Bundle, a list of resources, or one resource, as text. */
 export function unpackJson(text: string): Unpacked {
   const json = parseJsonText(text)
-  if (!json.ok) return { bundleType: null, placed: [], problems: [json.problem] }
+  if (!json.ok)
+    return { bundleType: null, found: [{ kind: 'problem', problem: brokenFile(text, json.error) }] }
   const bundle = BUNDLE.safeParse(json.value)
   const bundleType = bundle.success ? (bundle.data.type ?? null) : null
-  const placed = [...resourcesIn(json.value, 0)].map((found, index) => ({ ...found, line: index + 1 }))
-  return { bundleType, placed, problems: [] }
+  return { bundleType, found: foundIn(json.value) }
 }
 
-/** One resource a line. A line that is broken is told and the others are read. */
-export function unpackNdjson(text: string): Unpacked {
-  const unpacked: Unpacked = { bundleType: null, placed: [], problems: [] }
-  for (const [index, row] of text.split(/\r\n|\r|\n/).entries()) {
-    if (row.trim() === '') continue
-    const json = parseJsonText(row, index + 1)
-    if (json.ok) unpacked.placed.push({ line: index + 1, fullUrl: null, json: json.value })
-    else unpacked.problems.push(json.problem)
+function* foundIn(json: unknown): Generator<Found> {
+  let line = 0
+  for (const found of resourcesIn(json, 0)) {
+    line += 1
+    yield {
+      kind: 'resource',
+      placed: { ...found, line, original: () => JSON.stringify(found.json) ?? '' },
+    }
   }
-  return unpacked
+}
+
+/** One resource a line. A line that is broken or endless is told and the others are read. */
+export function* foundInLines(lines: Iterable<Line>): Generator<Found> {
+  for (const { line, text, original } of lines) {
+    const json = text === null ? null : parseJsonText(text)
+    if (json?.ok) yield { kind: 'resource', placed: { line, fullUrl: null, json: json.value, original } }
+    else yield { kind: 'problem', problem: json ? brokenLine(line, original()) : longLine(line, original()) }
+  }
 }
 
 function* resourcesIn(
   json: unknown,
   depth: number,
   fullUrl: string | null = null,
-): Generator<Omit<Placed, 'line'>> {
+): Generator<Pick<Placed, 'fullUrl' | 'json'>> {
   if (Array.isArray(json)) {
     for (const each of json) yield { fullUrl: null, json: each }
     return
@@ -76,66 +91,95 @@ function* resourcesIn(
     yield* resourcesIn(entry.resource ?? null, depth + 1, entry.fullUrl ?? null)
 }
 
-type ParsedJson = { ok: true; value: unknown } | { ok: false; problem: IncomingProblem }
+/** What a database text cannot hold, written as an escape. */
+const HARMFUL_ESCAPE = /\\u(?:0000|d[89a-f])/i
 
-/** JSON whose strings hold nothing that no database text can hold. */
-export function parseJsonText(text: string, line?: number): ParsedJson {
+const parseJsonText = (text: string): { ok: true; value: unknown } | { ok: false; error: unknown } => {
   try {
-    return {
-      ok: true,
-      value: JSON.parse(text, (_, value) => (typeof value === 'string' ? plainText(value) : value)),
-    }
+    const value: unknown = HARMFUL_ESCAPE.test(text) ? JSON.parse(text, plainValue) : JSON.parse(text)
+    return { ok: true, value }
   } catch (error) {
-    const position = Number(/position (\d+)/.exec(String(error))?.[1] ?? 0)
-    const where = line ?? text.slice(0, position).split(/\r\n|\r|\n/).length
-    return {
-      ok: false,
-      problem: problemOf(
-        {
-          line: where,
-          field: 'file',
-          original: line === undefined ? text.slice(Math.max(0, position - 200), position + 200) : text,
-        },
-        line === undefined
-          ? 'The file is not whole JSON: it breaks off or has a sign too many.'
-          : 'This line is not whole JSON.',
-        'A part of it may be missing, so it was not read and nothing was changed by it.',
-        'Export it again from the system it comes from and bring the new file.',
-      ),
-    }
+    return { ok: false, error }
   }
 }
+const plainValue = (_: string, value: unknown): unknown =>
+  typeof value === 'string' ? plainText(value) : value
+
+function brokenFile(text: string, error: unknown): IncomingProblem {
+  const position = Number(/position (\d+)/.exec(String(error))?.[1] ?? 0)
+  return problemOf(
+    {
+      line: text.slice(0, position).split(/\r\n|\r|\n/).length,
+      field: 'file',
+      original: text.slice(Math.max(0, position - 200), position + 200),
+    },
+    'The file is not whole JSON: it breaks off or has a sign too many.',
+    'A part of it may be missing, so it was not read and nothing was changed by it.',
+    'Export it again from the system it comes from and bring the new file.',
+  )
+}
+
+const brokenLine = (line: number, original: string): IncomingProblem =>
+  problemOf(
+    { line, field: 'line', original },
+    'This line is not whole JSON.',
+    'A part of it may be missing, so it was not read and nothing was changed by it.',
+    'Export it again from the system it comes from and bring the new file.',
+  )
+const longLine = (line: number, original: string): IncomingProblem =>
+  problemOf(
+    { line, field: 'line', original },
+    `This line is longer than ${LONGEST_LINE_BYTES / 1024 / 1024} MB.`,
+    'It may hold a picture or a document; if it is an appointment, the appointment was not read.',
+    'Export it without attachments and bring the new file, or enter the appointment by hand.',
+  )
 
 const typeOf = (json: unknown): string | null =>
   typeof json === 'object' && json !== null && 'resourceType' in json && typeof json.resourceType === 'string'
     ? json.resourceType
     : null
 
-/** Parses what is of a kind we read and keeps an address book of it. */
-export function openResources({ placed, problems }: Unpacked): Resources {
+/** More than any clinic's days rest on; a file that holds more is refused, so that what is kept of it has an end. */
+export const MOST_RESOURCES = 100_000
+
+/** Parses what is of a kind we read and keeps an address book of it. Stops where the file can only be refused. */
+export function openResources(found: Iterable<Found>): Resources {
   const addresses = new Map<string, Resource>()
   const resources: Resources = {
     all: [],
-    problems: [...problems],
-    passedOver: [],
-    rows: placed.length + problems.filter(({ field }) => field === 'file').length,
+    problems: [],
+    passedOver: openPassing(),
+    rows: 0,
     find: (reference, type) => findIn(addresses, reference, type),
   }
-  for (const { line, fullUrl, json } of placed) {
-    const type = typeOf(json)
-    const original = JSON.stringify(json) ?? ''
-    if (type === null) resources.problems.push(noResource(line, original))
-    else if (!isKnownType(type)) resources.passedOver.push({ line, why: `${type} is not read here` })
-    else {
-      const parsed = SCHEMAS[type].safeParse(json)
-      if (parsed.success) {
-        resources.all.push({ line, resource: parsed.data, original })
-        for (const address of addressesOf(parsed.data, fullUrl)) addresses.set(address, parsed.data)
-      } else resources.problems.push(refusedResource({ line, type, original }, parsed.error.issues[0]))
-    }
+  for (const each of found) {
+    resources.rows += 1
+    if (each.kind === 'problem') resources.problems.push(each.problem)
+    else place(resources, addresses, each.placed)
+    if (resources.all.length > MOST_RESOURCES || resources.problems.length > MOST_PROBLEMS) break
   }
   return resources
 }
+
+function place(resources: Resources, addresses: Map<string, Resource>, placed: Placed): void {
+  const { line, fullUrl, json } = placed
+  const type = typeOf(json)
+  if (type === null) resources.problems.push(noResource(line, placed.original()))
+  else if (!isKnownType(type)) resources.passedOver.add(line, `${type} is not read here`)
+  else {
+    const parsed = SCHEMAS[type].safeParse(json)
+    if (parsed.success) {
+      const original = TOLD.has(type) ? placed.original() : ''
+      resources.all.push({ line, resource: parsed.data, original })
+      for (const address of addressesOf(parsed.data, fullUrl)) addresses.set(address, parsed.data)
+    } else
+      resources.problems.push(
+        refusedResource({ line, type, original: placed.original() }, parsed.error.issues[0]),
+      )
+  }
+}
+/** Kinds that can come to be told of though they could be read. */
+const TOLD: ReadonlySet<KnownType> = new Set(['Appointment', 'ServiceRequest', 'Procedure'])
 
 const noResource = (line: number, original: string): IncomingProblem =>
   problemOf(

@@ -1,7 +1,7 @@
 import { digestOf } from '#shared/base/digest.ts'
 import { type Day, dayAfter, type Zone } from '#shared/base/moment.ts'
 import type { ImportFormat } from '#shared/schedule/import-batch.ts'
-import type { Incoming, IncomingAppointment, IncomingProblem } from '#shared/schedule/incoming.ts'
+import type { Incoming, IncomingAppointment, IncomingProblem, PassedOver } from '#shared/schedule/incoming.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
 
 /** What a reader must be told about a source. All of it is remembered per source. */
@@ -27,8 +27,13 @@ export interface ReadOptions {
 
 /** Files above this are refused unread. */
 export const LARGEST_FILE_BYTES = 10 * 1024 * 1024
+/**
+ * The same for NDJSON, which is read one line at a time. It is still sent, kept and given back whole, so not without
+ * end: as base64 it has to fit through the command line's socket.
+ */
+export const LARGEST_NDJSON_BYTES = 40 * 1024 * 1024
 /** As much of a row as a list of problems shows. The whole stays in the kept file. */
-const LONGEST_ORIGINAL = 4000
+export const LONGEST_ORIGINAL = 4000
 const LONGEST_ID = 500
 
 /** As many days as a file can speak for. */
@@ -52,6 +57,29 @@ export const problemOf = (
   original: where.original.slice(0, LONGEST_ORIGINAL),
   ...(where.externalId && where.externalId.length <= LONGEST_ID ? { externalId: where.externalId } : {}),
 })
+
+/** More reasons than this are told as one, so that a list of them has an end. */
+const MOST_REASONS = 100
+
+/** Rows that are passed over by the hundred thousand: those with one reason are one entry, by its first line. */
+export interface Passing {
+  add: (line: number, why: string) => void
+  all: () => PassedOver[]
+}
+
+export function openPassing(): Passing {
+  const entries = new Map<string, { line: number; rows: number }>()
+  return {
+    add(line, reason) {
+      const why =
+        entries.has(reason) || entries.size < MOST_REASONS ? reason : 'Of a kind that is not read here'
+      const known = entries.get(why)
+      if (known) known.rows += 1
+      else entries.set(why, { line, rows: 1 })
+    },
+    all: () => [...entries].map(([why, { line, rows }]) => ({ line, why, ...(rows > 1 ? { rows } : {}) })),
+  }
+}
 
 export const emptyIncoming = (format: ImportFormat): Incoming => ({
   format,

@@ -13,7 +13,7 @@ const SHORT = 500
 const LONG = 8000
 const MOST_APPOINTMENTS = 20_000
 /** So many rows that cannot be taken are one mistake, not many. */
-const MOST_PROBLEMS = 2000
+export const MOST_PROBLEMS = 2000
 
 /** Moves to the problems what no command would take, and refuses as a whole what can only be the wrong file. */
 export function keepWithin(incoming: Incoming): Incoming {
@@ -41,7 +41,8 @@ const isCoverable = (covers: Coverage | null): boolean =>
     (covers.operatories?.length ?? 0) <= 200 &&
     !isOver(SHORT, ...(covers.operatories ?? [])))
 
-const refused = (incoming: Incoming, what: string): Incoming => ({
+/** The file as one that none is taken of, and why. */
+export const refused = (incoming: Incoming, what: string): Incoming => ({
   ...incoming,
   appointments: [],
   allergies: [],

@@ -5,7 +5,14 @@ import { type CsvIncoming, parseCsv } from './csv.ts'
 import { decode } from './decode.ts'
 import { parseFhir, parseNdjson } from './fhir.ts'
 import { parseICalendar } from './icalendar.ts'
-import { daysFrom, emptyIncoming, LARGEST_FILE_BYTES, problemOf, type ReadOptions } from './incoming.ts'
+import {
+  daysFrom,
+  emptyIncoming,
+  LARGEST_FILE_BYTES,
+  LARGEST_NDJSON_BYTES,
+  problemOf,
+  type ReadOptions,
+} from './incoming.ts'
 import { keepWithin } from './limits.ts'
 
 /** A file as read: what it says, and what it was. */
@@ -28,19 +35,16 @@ export function formatOf(bytes: Uint8Array): ImportFormat | 'workbook' | 'pdf' |
   return 'csv'
 }
 
-/** The first line is a whole object by itself and another follows. */
+/** A line break between two objects: inside a Bundle one can only follow a bracket, a comma or a colon. */
 function isOneObjectALine(bytes: Uint8Array): boolean {
-  const end = bytes.indexOf(0x0a)
-  if (end < 0) return false
-  const rest = decode(bytes.subarray(end, end + 256)).text.trimStart()
-  if (!rest.startsWith('{')) return false
-  try {
-    JSON.parse(decode(bytes.subarray(0, end)).text)
-    return true
-  } catch {
-    return false
-  }
+  const from = bytes.indexOf(BRACE)
+  const end = bytes.indexOf(0x0a, from)
+  if (from < 0 || end < 0) return false
+  const before = decode(bytes.subarray(Math.max(from, end - 256), end)).text.trimEnd()
+  const after = decode(bytes.subarray(end, end + 256)).text.trimStart()
+  return after.startsWith('{') && !/[[,:]$/.test(before)
 }
+const BRACE = 0x7b
 
 const READERS: Record<ImportFormat, (bytes: Uint8Array, options: ReadOptions) => Incoming> = {
   csv: parseCsv,
@@ -49,7 +53,8 @@ const READERS: Record<ImportFormat, (bytes: Uint8Array, options: ReadOptions) =>
   icalendar: parseICalendar,
 }
 
-const NOT_READ: Record<'workbook' | 'pdf' | 'xml' | 'large', [string, string, string]> = {
+const MEGABYTE = 1024 * 1024
+const NOT_READ: Record<'workbook' | 'pdf' | 'xml' | 'large' | 'large-lines', [string, string, string]> = {
   workbook: [
     'This is a spreadsheet workbook.',
     'Its cells may hold formulas and several sheets, so which rows count cannot be told.',
@@ -66,17 +71,30 @@ const NOT_READ: Record<'workbook' | 'pdf' | 'xml' | 'large', [string, string, st
     'Export the list as CSV, iCalendar or FHIR JSON and bring that file.',
   ],
   large: [
-    `The file is larger than ${LARGEST_FILE_BYTES / 1024 / 1024} MB.`,
+    `The file is larger than ${LARGEST_FILE_BYTES / MEGABYTE} MB.`,
     'No day list is that long: it may be the wrong file, and reading it would hold everybody up.',
     'Export the days you need and bring that file.',
   ],
+  'large-lines': [
+    `The file is larger than ${LARGEST_NDJSON_BYTES / MEGABYTE} MB.`,
+    'It is kept as it came and given back whole, which a file of any length cannot be; none of it was read.',
+    'Export the days or the kinds of resource you need, and bring those files.',
+  ],
+}
+const isRead = (kind: ReturnType<typeof refusalOr>): kind is ImportFormat => !Object.hasOwn(NOT_READ, kind)
+
+/** What the file is; or, where it is nothing we read, why. */
+function refusalOr(bytes: Uint8Array): ImportFormat | keyof typeof NOT_READ {
+  const format = formatOf(bytes)
+  if (format === 'ndjson') return bytes.length > LARGEST_NDJSON_BYTES ? 'large-lines' : format
+  return bytes.length > LARGEST_FILE_BYTES ? 'large' : format
 }
 
 /** Reads a file here and now. Pure: the same bytes and options give the same answer. */
 export function readNow(bytes: Uint8Array, fileName: string, options: ReadOptions): Upload {
   const digest = createHash('sha256').update(bytes).digest('hex')
-  const format = bytes.length > LARGEST_FILE_BYTES ? 'large' : formatOf(bytes)
-  if (format === 'workbook' || format === 'pdf' || format === 'xml' || format === 'large') {
+  const format = refusalOr(bytes)
+  if (!isRead(format)) {
     const problem = problemOf({ line: 1, field: 'file', original: '' }, ...NOT_READ[format])
     return {
       file: { name: fileName, digest, format: 'csv' },

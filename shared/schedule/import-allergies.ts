@@ -96,7 +96,7 @@ function mergeEntry(standing: AllergyRecord, entry: IncomingAllergy, context: Al
   const denied = deniedBy(entry)
   if (denied !== null) {
     const holds = entry.verification === 'confirmed' && entry.clinical === 'active'
-    const asked = holds && entry.recorded !== null ? askedAt(entry.recorded) : null
+    const asked = holds ? recordedAt(entry) : null
     return { record: withDenial(record, { text: entry.text, denied, asked }, context), kept: false }
   }
   // A statement that went out as an uncoded entry and comes home says nothing new.
@@ -119,7 +119,7 @@ function mergeEntry(standing: AllergyRecord, entry: IncomingAllergy, context: Al
     ? raiseAllergy(known, { ...entry, certainty, severity: entry.severity ?? 'unknown' })
     : allergyOf(entry, certainty, context)
   const allergies = known ? record.allergies.with(index, merged) : [...record.allergies, merged]
-  const raised = raiseState({ ...record, allergies }, merged)
+  const raised = raiseState({ ...record, allergies }, { allergy: merged, entry }, context)
   return lowers
     ? {
         record: withStatement(raised, `${entry.text}: ${certainty}, says ${context.source}`, context),
@@ -160,17 +160,15 @@ function deniedIn(text: string): Denied | null {
 
 type Asked = AllergyRecord['asked']
 
-const askedAt = (at: Instant): NonNullable<Asked> => ({
-  by: null,
-  at,
-  day: new Date(at).toISOString().slice(0, 10) as Day,
-})
+/** When an entry was recorded, with the clinic's own day of it. */
+const recordedAt = ({ recorded, recordedOn }: Coded): Asked =>
+  recorded === null || recordedOn === null ? null : { by: null, at: recorded, day: recordedOn }
 
 /** "None known, asked 2026-03-02": words that say on which day somebody asked. */
 function askedIn(text: string): Asked {
   const said = /\b(?:asked|checked|reviewed)\b\D{0,12}(\d{4}-\d{2}-\d{2})\b/i.exec(text)?.[1]
   const day = parseDay(said ?? '')
-  return day === null ? null : askedAt(Date.parse(`${day}T12:00:00Z`) as Instant)
+  return day === null ? null : { by: null, at: Date.parse(`${day}T12:00:00Z`) as Instant, day }
 }
 
 const isUnasked = (state: string): boolean => state === 'not-asked' || state === 'asked-unknown'
@@ -181,13 +179,15 @@ const isUnasked = (state: string): boolean => state === 'not-asked' || state ===
  */
 function withDenial(
   record: AllergyRecord,
-  { text, denied, asked }: { text: string; denied: Denied; asked: Asked },
+  { text, denied, asked: said }: { text: string; denied: Denied; asked: Asked },
   context: AllergyImport,
 ): AllergyRecord {
   const isKnown =
     denied === 'all' ? record.state === 'none-known' : denied === 'latex' && record.latex === 'none-known'
   const stated = isKnown ? record : withStatement(record, text, context)
-  if (asked === null || asked.at > context.now) return stated
+  if (said === null || said.day > context.today) return stated
+  // A day alone is taken for its noon, which may be yet to come.
+  const asked = said.at > context.now ? { ...said, at: context.now } : said
   const isNewer = (before: Asked): boolean => before === null || before.at < asked.at
   if (denied === 'all' && (isUnasked(stated.state) || (isKnown && isNewer(stated.asked))))
     return { ...stated, state: 'none-known', asked }
@@ -226,10 +226,14 @@ const allergyOf = (entry: Coded, certainty: Certainty, { source, now }: AllergyI
 })
 
 /** A live entry makes the record listed; a past or refuted one is kept in the list and says nothing of today. */
-function raiseState(record: AllergyRecord, allergy: Allergy): AllergyRecord {
-  const { substance, certainty, recorded } = allergy
+function raiseState(
+  record: AllergyRecord,
+  { allergy, entry }: { allergy: Allergy; entry: Coded },
+  { now, today }: AllergyImport,
+): AllergyRecord {
+  const { substance, certainty } = allergy
   if (!isLive(allergy)) return record
-  const asked = askedAt(recorded.at)
+  const asked = recordedAt(entry) ?? { by: null, at: now, day: today }
   const listed: AllergyRecord = record.state === 'listed' ? record : { ...record, state: 'listed', asked }
   const latex = certainty === 'confirmed' ? 'confirmed' : 'suspected'
   return substance === 'latex' && raisesLatex(record.latex, latex)

@@ -86,6 +86,7 @@ const allergy = z.discriminatedUnion('kind', [
     criticality: z.enum(['low', 'high', 'unable-to-assess']).nullable(),
     severity: z.enum(['mild', 'moderate', 'severe']).nullable(),
     recorded: moment.nullable(),
+    recordedOn: day.nullable().default(null),
   }),
 ])
 const problem = z.object({

@@ -51,6 +51,8 @@ export type IncomingAllergy =
       criticality: 'low' | 'high' | 'unable-to-assess' | null
       severity: 'mild' | 'moderate' | 'severe' | null
       recorded: Instant | null
+      /** The day of it on the clinic's clock. */
+      recordedOn: Day | null
     }
 
 /** One appointment as any source gives it. Names are the source's own; who they are is decided in `reconcile`. */
@@ -96,8 +98,11 @@ export interface IncomingProblem {
 
 /** A line that is no row: a title, a total, a resource of another kind. Counted, so that every line is accounted for. */
 export interface PassedOver {
+  /** The first, where it is said of several. */
   line: number
   why: string
+  /** How many rows it is said of; one where it is absent. */
+  rows?: number
 }
 
 /** Which days a file speaks for whole. Only what it covers can vanish. */

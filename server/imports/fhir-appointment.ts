@@ -1,0 +1,100 @@
+import type { Instant } from '#shared/base/moment.ts'
+import { actorsOf, dentistOf, operatoryOf, patientOf } from './fhir-people.ts'
+import { type Requests, workOfAppointment } from './fhir-requests.ts'
+import type { Resources } from './fhir-resources.ts'
+import type { ResourceOf } from './fhir-schema.ts'
+import { type ReadOptions, withHash } from './incoming.ts'
+import { inZone, parseStamp } from './moments.ts'
+
+/** The system under which our own exports carry an appointment's id. */
+export const OWN_SYSTEM = 'urn:weirboard:appointment'
+
+type Appointment = ResourceOf<'Appointment'>
+
+/** A FHIR file as far as it is read. */
+export interface FhirFile {
+  resources: Resources
+  requests: Requests
+  options: ReadOptions
+}
+
+/** Why an appointment cannot be taken: the element, and the three parts of what is told. */
+export interface Refused {
+  field: string
+  parts: [what: string, why: string, todo: string]
+}
+
+export function readAppointment(
+  resource: Appointment,
+  file: FhirFile,
+  line: number,
+): ReturnType<typeof withHash> | Refused {
+  const start = parseStamp(resource.start ?? '')
+  if (start === null) return { field: 'start', parts: noStart(resource) }
+  const minutes = minutesOf(resource, start)
+  if (minutes === null) return { field: 'end', parts: noEnd(resource) }
+  const patients = actorsOf(resource, 'Patient', file.resources)
+  if (patients.length > 1) return { field: 'participant', parts: TWO_PATIENTS }
+  const [patient = resource.subject] = patients
+  const { zone } = file.options
+  const when = inZone(start, zone)
+  return withHash({
+    line,
+    externalId: idOf(resource),
+    recurrenceKey: '',
+    sequence: null,
+    stamp: parseStamp(resource.meta?.lastUpdated ?? ''),
+    status: resource.status,
+    day: when.day,
+    startsAt: when.time,
+    zone,
+    start: when.start,
+    minutes,
+    operatory: operatoryOf(resource, file.resources),
+    dentist: dentistOf(resource, file.resources),
+    patient: patient === undefined ? null : patientOf(patient, file),
+    work: workOfAppointment(resource, file, patient),
+    note: [resource.comment, ...(resource.note ?? []).map(({ text }) => text)]
+      .filter((text) => text)
+      .join(' · '),
+  })
+}
+
+const noStart = ({ status, start }: Appointment): Refused['parts'] =>
+  start === undefined
+    ? [
+        `This appointment is ${status} and has no start.`,
+        'Without a time it has no place in the day.',
+        'Give it a time in the system it comes from, or settle it here by hand.',
+      ]
+    : [
+        `"${start}" has no offset or is not a time.`,
+        'Which moment is meant cannot be known.',
+        'Export it with an offset such as Z or +01:00, or enter the appointment by hand.',
+      ]
+const noEnd = ({ end }: Appointment): Refused['parts'] => [
+  end === undefined
+    ? 'The appointment has no end and no length.'
+    : `The end "${end}" is not after the start.`,
+  'How long the operatory is taken cannot be told.',
+  'Mend the end in the system it comes from, or enter the appointment by hand.',
+]
+const TWO_PATIENTS: Refused['parts'] = [
+  'This appointment names more than one patient.',
+  'Whose allergies and teeth count cannot be known.',
+  'Make one appointment for each patient, or enter them by hand.',
+]
+
+export function idOf(resource: Appointment): string | null {
+  const own = resource.identifier?.find(({ system }) => system === OWN_SYSTEM)?.value
+  if (own !== undefined) return `weirboard:${own}`
+  const first = resource.identifier?.find(({ value }) => value !== undefined)
+  return resource.id ?? (first ? `${first.system ?? ''}|${first.value}` : null)
+}
+
+function minutesOf(resource: Appointment, start: Instant): number | null {
+  if (resource.end === undefined) return resource.minutesDuration ?? null
+  const end = parseStamp(resource.end)
+  const minutes = end === null ? 0 : Math.round((end - start) / 60_000)
+  return minutes > 0 && minutes <= 24 * 60 ? minutes : null
+}
