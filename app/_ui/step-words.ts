@@ -6,6 +6,7 @@ const STEP_WORDS: Partial<Record<CommandKind, string>> = {
   'appointment.book': 'Booked',
   'appointment.change': 'Booking changed',
   'appointment.accept': 'Accepted as an emergency',
+  'appointment.suggest-time': 'Another time suggested by the chair team',
   'appointment.keep': 'Kept, though the list no longer shows it',
   'appointment.cancel': 'Cancelled',
   'appointment.no-show': 'Did not come',

@@ -17,7 +17,7 @@ interface Answering {
 
 /** The appointment's choice with one more answer kept in it, by whom and when. */
 export function withAnswer(
-  { choice, appointment }: AppointmentFacts,
+  { choice, appointment }: Pick<AppointmentFacts, 'choice' | 'appointment'>,
   answer: Answer,
   { clinicId, newId, by, now }: Answering,
 ): Change {

@@ -6,10 +6,13 @@ import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
 import { type AppointmentId, type MemberId, type OperatoryId, parseId } from '../ids.ts'
+import type { IsolationChoice } from '../isolation/isolation-facts.ts'
+import { withAnswer } from '../readiness/answer.ts'
 import { type Appointment, isOver, type Visit } from './appointment.ts'
 import { withDentist } from './former-dentist.ts'
 import { findUnknown, foundAt, planTime } from './placing.ts'
 import { visitStage } from './seat.ts'
+import { makeSuggested, suggestedTime } from './squeezed-in.ts'
 import { makeVisit, reach } from './visit.ts'
 
 const id = <Id extends string>() =>
@@ -61,6 +64,7 @@ function decideChange(world: World, input: Changing, { by, now }: CommandContext
     appointment.zone,
   )
   if (!when.ok) return when
+  const choice = world.isolationChoice.find((each) => each.appointmentId === appointment.id) ?? null
   const changed: Appointment = {
     ...appointment,
     ...when.value,
@@ -71,10 +75,19 @@ function decideChange(world: World, input: Changing, { by, now }: CommandContext
       at: now,
     }),
     studentId: input.studentId === undefined ? appointment.studentId : input.studentId,
-    status: input.status ?? appointment.status,
+    status: input.status ?? statusAfter(appointment, { startsAt: when.value.startsAt, choice, stage }),
     note: input.note ?? appointment.note,
   }
   return ok({ change: putting('appointment', changed), findings: foundAt(changed, world) })
+}
+
+/** Moved to just the time that the chair team suggested, it is accepted: they have said yes to that. */
+function statusAfter(
+  appointment: Appointment,
+  { startsAt, choice, stage }: { startsAt: ClockTime; choice: IsolationChoice | null; stage: Visit['stage'] },
+): Appointment['status'] {
+  if (appointment.status !== 'pending' || suggestedTime(choice) !== startsAt) return appointment.status
+  return stage === 'expected' ? 'booked' : 'arrived'
 }
 
 const isInChair = (stage: Visit['stage']): boolean => stage !== 'expected' && stage !== 'arrived'
@@ -171,6 +184,27 @@ export const APPOINTMENT_COMMANDS = {
         )
         return ok(putting('appointment', { ...appointment, status: here ? 'arrived' : 'booked' }))
       })(world, input),
+  }),
+  /** The chair team would rather have it at another time; the desk moves it there, and with that it is accepted. */
+  'appointment.suggest-time': commandRule({
+    kind: 'appointment.suggest-time',
+    needs: 'patient:identify',
+    input: theAppointment.extend({ startsAt: clockTime }),
+    reach: ofAppointment,
+    decide: (world, { appointmentId, startsAt }, context) => {
+      const found = findStanding(world, appointmentId)
+      if (!found.ok) return found
+      const { appointment } = found.value
+      if (appointment.status !== 'pending') {
+        const about = `appointment:${appointment.id}`
+        return refuse({ rule: 'appointment/accepted-already', level: 'stop', about })
+      }
+      const when = planTime({ ...appointment, startsAt }, appointment.zone)
+      if (!when.ok) return when
+      const choice = world.isolationChoice.find((each) => each.appointmentId === appointment.id) ?? null
+      const suggested = makeSuggested(appointment.id, startsAt)
+      return ok({ change: withAnswer({ choice, appointment }, suggested, context), findings: [] })
+    },
   }),
   'appointment.keep': commandRule({
     kind: 'appointment.keep',

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { type ClockTime, type Day, parseClockTime, parseDay } from '../base/moment.ts'
 import { ok, type Result, refuse } from '../base/result.ts'
-import { joinChanges, putting } from '../change.ts'
+import { joinChanges, nothing, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
@@ -16,8 +16,10 @@ import {
 import type { Patient } from '../people/patient.ts'
 import { recogniseWork } from '../procedures/recognise.ts'
 import type { Work } from '../procedures/work.ts'
+import { withAnswer } from '../readiness/answer.ts'
 import type { Appointment } from './appointment.ts'
 import { findUnknown, foundAt, planTime } from './placing.ts'
+import { makeAdded } from './squeezed-in.ts'
 
 const id = <Id extends string>() =>
   z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
@@ -87,6 +89,7 @@ function decideBook(world: World, input: Booking, context: CommandContext): Deci
     patient.value.fresh ? putting('patient', patient.value.fresh) : putting('patient'),
     putting('appointment', appointment),
     putting('work', ...work),
+    input.emergency ? withAnswer({ choice: null, appointment }, makeAdded(appointment.id), context) : nothing,
   )
   return ok({ change, findings: foundAt(appointment, world) })
 }

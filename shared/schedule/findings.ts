@@ -1,4 +1,4 @@
-import type { Day, Instant, Minutes } from '../base/moment.ts'
+import type { ClockTime, Day, Instant, Minutes } from '../base/moment.ts'
 import type { FindingOf } from '../base/rule.ts'
 import type { AppointmentId, MemberId } from '../ids.ts'
 import type { Tooth } from '../teeth/tooth.ts'
@@ -7,7 +7,11 @@ import type { AppointmentStatus, Compared, RoomTask, VisitStage } from './appoin
 export type ScheduleFinding =
   // what stands open before a gate
   | FindingOf<'appointment/vanished', 'ask', { since: Instant }>
-  | FindingOf<'appointment/not-accepted', 'ask', { start: Instant }>
+  | FindingOf<
+      'appointment/not-accepted',
+      'ask',
+      { start: Instant; added: ClockTime | null; suggested: ClockTime | null }
+    >
   | FindingOf<'patient/not-arrived', 'ask', { minutes: Minutes }>
   | FindingOf<'room/clash', 'ask', Overlap>
   | FindingOf<'dentist/clash', 'ask', Overlap>

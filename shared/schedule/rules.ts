@@ -39,7 +39,7 @@ export const SCHEDULE_RULES = {
   'appointment/not-accepted': {
     level: 'ask',
     next: 'dentist',
-    answeredBy: ['appointment.accept', 'appointment.change'],
+    answeredBy: ['appointment.accept', 'appointment.suggest-time', 'appointment.change'],
     check: 'room',
     gate: 'seat',
     policy: null,

@@ -11,6 +11,7 @@ import { type Appointment, isOver, VISIT_STAGES, type Visit, type VisitStage } f
 import { findClashes, judgeAway } from './clashes.ts'
 import type { ScheduleFinding } from './findings.ts'
 import { mustBeTyped } from './identity.ts'
+import { addedAt, suggestedTime } from './squeezed-in.ts'
 
 /** What the patient and room planks of one appointment are judged on. */
 export interface SeatFacts {
@@ -64,7 +65,8 @@ function judgeBooking(facts: SeatFacts, { now, others, rosters }: Around): Sched
     found.push({ rule: 'appointment/vanished', level: 'ask', about, since: appointment.vanished.at })
   }
   if (appointment.status === 'pending') {
-    found.push({ rule: 'appointment/not-accepted', level: 'ask', about, start: appointment.start })
+    const when = { added: addedAt(facts.choice, appointment), suggested: suggestedTime(facts.choice) }
+    found.push({ rule: 'appointment/not-accepted', level: 'ask', about, start: appointment.start, ...when })
   }
   if (appointment.operatoryId === null) found.push({ rule: 'room/unnamed', level: 'ask', about })
   if (appointment.dentistId === null) found.push({ rule: 'dentist/unnamed', level: 'ask', about })
@@ -210,8 +212,8 @@ function judgeSedation(facts: SeatFacts): ScheduleFinding[] {
 
 /** Whether sedation is booked, in the booking's own words. */
 export const isSedated = ({ appointment, work }: Pick<SeatFacts, 'appointment' | 'work'>): boolean =>
-  [appointment.note, ...work.map(({ text }) => text)].some((text) =>
-    SEDATED.test(text.replace(NOT_SEDATED, '')),
+  [appointment.note, ...work.map(({ text }) => text)].some(
+    (text) => SEDATED.test(text) && SEDATED.test(text.replace(NOT_SEDATED, '')),
   )
 
 const MONITOR = 'sedation/no-monitor'

@@ -7,7 +7,7 @@ import type { AppointmentId } from '#shared/ids.ts'
 import { boardFor } from '#shared/readiness/board.ts'
 import { indexDay } from '#shared/readiness/day-index.ts'
 import { judgeAppointment } from '#shared/readiness/readiness.ts'
-import { sayToDesk } from '#shared/words/en.ts'
+import { say, sayToDesk } from '#shared/words/en.ts'
 import { comesIn, identified, openStory, type Story, seated } from '../shared/schedule/story.ts'
 
 const boardOf = (story: Story, time: string) =>
@@ -47,9 +47,15 @@ describe('the day moves', () => {
     const id = must(story.world().appointment.at(-1), 'it was added').id
     expect(story.appointment(id).status).toBe('pending')
     expect(lineOf(story, id, '12:21').state).toBe('ask')
-    // The team suggests another time, and accepts.
-    story.does('corrigan', 'appointment.change', { appointmentId: id, startsAt: '12:50' }, '12:22')
-    story.does('tornqvist', 'appointment.accept', { appointmentId: id }, '12:23')
+    const said = (time: string) => must(lineOf(story, id, time).missing, 'it asks')
+    expect(say(said('12:21'))).toBe('Added 12:20, not accepted by the chair team.')
+    // The team suggests another time; the desk moves it there, and with that it is accepted.
+    story.does('tornqvist', 'appointment.suggest-time', { appointmentId: id, startsAt: '12:50' }, '12:22')
+    expect(story.appointment(id)).toMatchObject({ status: 'pending', startsAt: '12:30' })
+    expect(sayToDesk(said('12:22'))).toContain('the chair team suggests 12:50')
+    story.does('kallas', 'appointment.change', { appointmentId: id, startsAt: '12:40' }, '12:23')
+    expect(story.appointment(id).status).toBe('pending')
+    story.does('kallas', 'appointment.change', { appointmentId: id, startsAt: '12:50' }, '12:24')
     expect(story.appointment(id)).toMatchObject({ status: 'booked', startsAt: '12:50' })
   })
 

@@ -54,6 +54,8 @@ const listed = (words: readonly string[]): string => {
 const teeth = (named: readonly Tooth[]): string => (named.length === 0 ? 'no tooth' : listed(named))
 const minutes = (count: number): string => `${count} min`
 
+const addedWords = (added: string | null): string => (added === null ? 'Squeezed in' : `Added ${added}`)
+
 const clash = (what: string) => ({
   says: () => `${what} is booked twice at that time.`,
   desk: () => `${what} is booked twice at that time: move one appointment.`,
@@ -65,8 +67,12 @@ export const SCHEDULE_SENTENCES: Sentences<ScheduleFinding> = {
     desk: () => 'The last import no longer lists this appointment: ask, then keep or cancel it.',
   },
   'appointment/not-accepted': {
-    says: () => 'This appointment was squeezed in and the chair team has not accepted it.',
-    desk: () => 'Squeezed in, not accepted yet by the chair team.',
+    says: ({ added, suggested }) =>
+      `${addedWords(added)}, not accepted${suggested === null ? ' by the chair team' : `; the chair team suggests ${suggested}`}.`,
+    desk: ({ added, suggested }) =>
+      suggested === null
+        ? `${addedWords(added)}, not accepted yet by the chair team.`
+        : `${addedWords(added)}, not accepted: the chair team suggests ${suggested}. Move it there, or ask them again.`,
   },
   'patient/not-arrived': {
     says: ({ minutes: late }) => `The patient was due ${minutes(late)} ago and is not here.`,

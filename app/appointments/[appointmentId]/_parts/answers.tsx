@@ -11,6 +11,7 @@ import type { ProcedureKind, Work } from '#shared/procedures/work.ts'
 import { nameTooth } from '#shared/teeth/notation.ts'
 import type { ActProps } from './acts.tsx'
 import styles from './plan.module.css'
+import { TakeOrSuggest } from './take-or-suggest.tsx'
 import { WhoFirst } from './who-first.tsx'
 
 /** What may be answered to an open question here, by touch, by those who may answer it. */
@@ -47,18 +48,8 @@ export function Answers({ finding, seen }: { finding: Finding; seen: Seen }) {
             Teeth counted: all stand as drawn
           </ActButton>
         ) : null}
-        {added ? (
-          <ActButton
-            kind="appointment.accept"
-            input={{ appointmentId }}
-            performing={performing}
-            done="Accepted."
-          >
-            We take it at this time
-            <small>another time is the desk’s to give</small>
-          </ActButton>
-        ) : null}
       </div>
+      {added ? <TakeOrSuggest appointment={seen.facts.appointment} performing={performing} /> : null}
       {which.length > 0 ? <WhichTooth which={which} seen={seen} performing={performing} /> : null}
       <OutcomeBox outcome={performing.outcome} />
     </div>

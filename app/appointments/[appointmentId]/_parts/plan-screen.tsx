@@ -10,6 +10,7 @@ import { OpenFindings } from '#app/_ui/outcome-box.tsx'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
 import type { PastPlacing } from '#shared/isolation/past.ts'
 import { Acts } from './acts.tsx'
+import { AddedHere } from './added-here.tsx'
 import { BeforeList } from './before-list.tsx'
 import { Cautions } from './cautions.tsx'
 import choices from './choices.module.css'
@@ -85,6 +86,7 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
           </div>
           <div className={styles.column}>
             {drawsFirst ? null : <WordPart seen={seen} />}
+            <AddedHere seen={seen} />
             <Acts seen={seen} />
             <BeforeList seen={seen} />
           </div>
