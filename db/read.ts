@@ -95,6 +95,7 @@ async function wantedFor(
     }
   }
   if (reach.ownWords) wanted.ownWord = everywhere
+  if (reach.sources) wanted.importSource = everywhere
   if (reach.calendars) {
     wanted.calendarAddress = everywhere
     wanted.importSource = everywhere

@@ -57,6 +57,8 @@ export interface Reach {
   problems?: ImportProblemId[]
   /** The clinic's own words for kinds of work. */
   ownWords?: true
+  /** Every source that has brought a file or is to. */
+  sources?: true
   /** Calendars that are fetched by themselves. */
   calendars?: true
   /** Patients that an import may mean. */

@@ -8,6 +8,7 @@ import { READINESS_COMMANDS } from './readiness/commands.ts'
 import { CALENDAR_COMMANDS } from './schedule/calendar-commands.ts'
 import { SCHEDULE_COMMANDS } from './schedule/commands.ts'
 import { IMPORT_COMMANDS } from './schedule/import-commands.ts'
+import { NAME_COMMANDS } from './schedule/name-commands.ts'
 import { STERILITY_COMMANDS } from './sterility/commands.ts'
 import { TEETH_COMMANDS } from './teeth/commands.ts'
 import { TRAY_COMMANDS } from './trays/commands.ts'
@@ -23,6 +24,7 @@ export const COMMANDS = {
   ...STERILITY_COMMANDS,
   ...SCHEDULE_COMMANDS,
   ...IMPORT_COMMANDS,
+  ...NAME_COMMANDS,
   ...CALENDAR_COMMANDS,
   ...PEOPLE_COMMANDS,
   ...READINESS_COMMANDS,

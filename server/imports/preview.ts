@@ -20,6 +20,8 @@ export interface Preview {
   /** Every row that cannot be taken, or only in part. */
   problems: Reconciled['problems']
   passedOver: Upload['incoming']['passedOver']
+  /** Names whose meaning here is to be said. */
+  names: Reconciled['names']
   findings: Reconciled['findings']
   covers: Coverage | null
   assumed: string[]
@@ -99,7 +101,7 @@ export function previewUpload(
     dateOrder: options.dateOrder ?? null,
   }
   const covers = options.covers === undefined ? incoming.covers : options.covers
-  const { counts, outcomes, problems, findings } = reconcile(
+  const { counts, outcomes, problems, names, findings } = reconcile(
     withSite(world, options),
     {
       source,
@@ -118,6 +120,7 @@ export function previewUpload(
     outcomes,
     problems: all,
     passedOver: incoming.passedOver,
+    names,
     findings,
     covers,
     assumed: [...incoming.assumed, ...ownWordsSaid(world, incoming)],

@@ -36,8 +36,20 @@ export interface ImportCounts {
   problems: number
 }
 
+/** What a file names in its own words. */
+export const NAMED = ['operatory', 'dentist'] as const
+export type Named = (typeof NAMED)[number]
+
 /** How a mapping of names is kept beside that of columns: the source's name for an operatory or a person → our id. */
-export const nameKey = (kind: 'operatory' | 'dentist', name: string): string => `${kind}/${plainName(name)}`
+export const nameKey = (kind: Named, name: string): string => `${kind}/${plainName(name)}`
+
+/** The names whose meaning is remembered of a source. */
+export const namesOf = ({ mapping }: ImportSource): { kind: Named; name: string; id: string }[] =>
+  NAMED.flatMap((kind) =>
+    Object.entries(mapping).flatMap(([key, id]) =>
+      key.startsWith(`${kind}/`) ? [{ kind, name: key.slice(kind.length + 1), id }] : [],
+    ),
+  )
 
 /** Two spellings of one name: case, spaces and full stops do not tell them apart. */
 export const plainName = (name: string): string =>

@@ -11,15 +11,17 @@ import {
   type ImportBatchId,
   type ImportProblemId,
   type ImportSourceId,
+  type MemberId,
   type PatientId,
   parseId,
 } from '../ids.ts'
 import { NOTATIONS } from '../teeth/notation-names.ts'
 import { SURFACES, TEETH } from '../teeth/tooth.ts'
 import { APPOINTMENT_STATUSES } from './appointment.ts'
-import { IMPORT_FORMATS, type ImportProblem, type ImportSource, nameKey } from './import-batch.ts'
+import { IMPORT_FORMATS, type ImportProblem, type ImportSource } from './import-batch.ts'
 import type { ImportFinding } from './import-findings.ts'
 import { OWN_PATIENT } from './import-people.ts'
+import { NAME_FIELDS, sayRow } from './import-problems.ts'
 import { reconcile, unreadIn } from './reconcile.ts'
 
 const uuid = <Id>() => z.uuid().transform((text) => text.toLowerCase() as Id)
@@ -203,7 +205,11 @@ const importAppointments = commandRule({
           at: now,
         }),
         known.change,
-        putting('importProblem', ...facts),
+        putting(
+          'importProblem',
+          ...facts,
+          ...readWhole(world, { source, appointments, all }, { at: now, by: by.id }),
+        ),
       ),
       findings: [...known.findings, ...facts.map(rowOpen)],
     })
@@ -240,6 +246,36 @@ const stands = (
   )
 }
 
+interface Read {
+  source: ImportSource
+  appointments: ImportInput['appointments']
+  all: readonly { field: string; original: string }[]
+}
+
+/** Rows that waited for the meaning of a name and now came again with every name known: nothing is left to settle. */
+function readWhole(world: World, { source, appointments, all }: Read, when: Settling): ImportProblem[] {
+  const runs = new Set(world.importBatch.filter(({ sourceId }) => sourceId === source.id).map(({ id }) => id))
+  const rows = new Set(appointments.map(sayRow))
+  const asked = new Set(all.map(({ field, original }) => `${field} ${original}`))
+  return world.importProblem
+    .filter(
+      ({ life, batchId, field, original }) =>
+        life.kind === 'open' &&
+        runs.has(batchId) &&
+        NAME_FIELDS.has(field) &&
+        rows.has(original) &&
+        !asked.has(`${field} ${original}`),
+    )
+    .map((problem) => ({
+      ...problem,
+      life: { kind: 'settled', ...when, appointmentId: null, note: 'Came again: the name is known now.' },
+    }))
+}
+interface Settling {
+  at: Instant
+  by: MemberId
+}
+
 /** A row settled: entered by hand as this appointment, or put aside with a note. */
 const settle = commandRule({
   kind: 'import.settle',
@@ -264,47 +300,7 @@ const settle = commandRule({
   },
 })
 
-/** What a source's columns and names mean, remembered for its next file. */
-const map = commandRule({
-  kind: 'import.map',
-  needs: 'day:import',
-  input: z.object({
-    sourceId: uuid<ImportSourceId>(),
-    columns: z.record(short, short).default({}),
-    names: z
-      .array(z.object({ kind: z.enum(['operatory', 'dentist']), name: short.min(1), id: uuid<string>() }))
-      .max(200)
-      .default([]),
-    notation: z.enum(NOTATIONS).optional(),
-    dateOrder: z.enum(['ymd', 'dmy', 'mdy']).nullable().optional(),
-  }),
-  reach: ({ sourceId }) => ({ source: { id: sourceId, externalIds: [] } }),
-  decide: (world, { sourceId, columns, names, notation, dateOrder }) => {
-    const source = findFact(world, 'importSource', sourceId)
-    if (!source) return refused('import/problem-unknown', `source:${sourceId}`)
-    const unknown = names.find(
-      ({ kind, id }) => !findFact(world, kind === 'operatory' ? 'operatory' : 'member', id),
-    )
-    if (unknown)
-      return refuse<Finding>({
-        rule: 'import/name-unknown',
-        level: 'stop',
-        about: `source:${sourceId}`,
-        name: unknown.name,
-      })
-    const named = Object.fromEntries(names.map(({ kind, name, id }) => [nameKey(kind, name), id]))
-    const learned: ImportSource = {
-      ...source,
-      mapping: { ...source.mapping, ...columns, ...named },
-      notation: notation ?? source.notation,
-      dateOrder: dateOrder === undefined ? source.dateOrder : dateOrder,
-    }
-    return ok({ change: putting('importSource', learned), findings: [] })
-  },
-})
-
 export const IMPORT_COMMANDS = {
   'appointments.import': importAppointments,
   'import.settle': settle,
-  'import.map': map,
 }

@@ -1,19 +1,59 @@
 import type { World } from '../facts.ts'
 import type { MemberId, OperatoryId } from '../ids.ts'
-import { type ImportSource, nameKey, plainName } from './import-batch.ts'
+import { type ImportSource, type Named, nameKey, plainName } from './import-batch.ts'
+import { noDentist, noOperatory, rowProblem } from './import-problems.ts'
+import type { IncomingAppointment, IncomingProblem } from './incoming.ts'
+
+/** A name whose meaning here nobody has said yet, in the file's words, and how many rows use it. */
+export interface UnknownName {
+  kind: Named
+  name: string
+  rows: number
+}
 
 /** The source's names for places and people, each looked up once. */
 export interface Places {
   operatoryOf: (name: string) => OperatoryId | null
-  dentistOf: (name: string) => MemberId | null
+  /** The place a row names; one that is not known is asked about. */
+  operatoryFor: (incoming: IncomingAppointment) => OperatoryId | null
+  dentistFor: (incoming: IncomingAppointment) => MemberId | null
+  /** Rows that name what is not known. */
+  problems: IncomingProblem[]
+  unknown: () => UnknownName[]
 }
 
 export function openPlaces(world: World, source: ImportSource): Places {
   const operatories = new Map<string, OperatoryId | null>()
   const dentists = new Map<string, MemberId | null>()
+  const problems: IncomingProblem[] = []
+  const names = new Map<string, UnknownName>()
+  const ask = (incoming: IncomingAppointment, { kind, name }: Omit<UnknownName, 'rows'>): void => {
+    const key = nameKey(kind, name)
+    const known = names.get(key) ?? { kind, name, rows: 0 }
+    names.set(key, { ...known, rows: known.rows + 1 })
+    problems.push(rowProblem(incoming, kind, kind === 'operatory' ? noOperatory(name) : noDentist(name)))
+  }
+  const operatoryOf: Places['operatoryOf'] = (name) =>
+    lookUp(operatories, name, () => findOperatory(world, source, name))
   return {
-    operatoryOf: (name) => lookUp(operatories, name, () => findOperatory(world, source, name)),
-    dentistOf: (name) => lookUp(dentists, name, () => findDentist(world, source, name)),
+    operatoryOf,
+    operatoryFor: (incoming) => {
+      const name = incoming.operatory
+      if (name === null) return null
+      const found = operatoryOf(name)
+      // A clinic without operatories yet has nothing to compare a name with.
+      if (found === null && world.operatory.length > 0) ask(incoming, { kind: 'operatory', name })
+      return found
+    },
+    dentistFor: (incoming) => {
+      const name = incoming.dentist
+      if (name === null) return null
+      const found = lookUp(dentists, name, () => findDentist(world, source, name))
+      if (found === null && world.member.length > 0) ask(incoming, { kind: 'dentist', name })
+      return found
+    },
+    problems,
+    unknown: () => [...names.values()],
   }
 }
 

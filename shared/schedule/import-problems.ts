@@ -9,7 +9,18 @@ export const rowProblem = (incoming: IncomingAppointment, field: string, parts: 
   original: sayRow(incoming),
 })
 /** A row whose text is not at hand any more, in a line that a person can act on. */
-const sayRow = ({ patient, day, startsAt, operatory, work, note, externalId }: IncomingAppointment): string =>
+export const sayRow = ({
+  patient,
+  day,
+  startsAt,
+  operatory,
+  work,
+  note,
+  externalId,
+}: Pick<
+  IncomingAppointment,
+  'patient' | 'day' | 'startsAt' | 'operatory' | 'work' | 'note' | 'externalId'
+>): string =>
   [
     externalId,
     day,
@@ -55,6 +66,9 @@ export const UNDER_WAY: Three = [
   'A list cannot end what is under way.',
   'See who is in the chair, then finish, interrupt or cancel the visit here.',
 ]
+
+/** The fields of rows that were taken, but for what a name means. */
+export const NAME_FIELDS: ReadonlySet<string> = new Set(['operatory', 'dentist'])
 
 export const noOperatory = (name: string): Three => [
   `"${name}" is no operatory of this clinic.`,

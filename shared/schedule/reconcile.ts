@@ -2,7 +2,7 @@ import { canonicalJson } from '../base/digest.ts'
 import type { Day, Instant } from '../base/moment.ts'
 import { type Change, joinChanges, putting, removing } from '../change.ts'
 import type { World } from '../facts.ts'
-import type { AppointmentId, ClinicId, MemberId, OperatoryId, SiteId, WorkId } from '../ids.ts'
+import type { AppointmentId, ClinicId, MemberId, SiteId, WorkId } from '../ids.ts'
 import type { Appointment, VisitStage } from './appointment.ts'
 import { isOver, VISIT_STAGES } from './appointment.ts'
 import type { ScheduleFinding } from './findings.ts'
@@ -12,8 +12,8 @@ import { type ImportCounts, type ImportSource, plainName } from './import-batch.
 import type { ImportFinding } from './import-findings.ts'
 import { type AppointmentIndex, isOlder, type Match, OWN, openAppointmentIndex } from './import-matches.ts'
 import { findPatient, isSamePerson, openPatientBook, type PatientBook } from './import-people.ts'
-import { openPlaces, type Places } from './import-places.ts'
-import { NO_PATIENT, noDentist, noOperatory, rowProblem, UNDER_WAY } from './import-problems.ts'
+import { openPlaces, type Places, type UnknownName } from './import-places.ts'
+import { NO_PATIENT, rowProblem, UNDER_WAY } from './import-problems.ts'
 import { reconcileWork, type WorkAfter } from './import-work.ts'
 import type { Coverage, IncomingAllergy, IncomingAppointment, IncomingProblem } from './incoming.ts'
 
@@ -50,6 +50,8 @@ export interface Reconciled {
   findings: (ImportFinding | ScheduleFinding)[]
   /** Rows that could not be taken, or taken only in part. */
   problems: IncomingProblem[]
+  /** Names whose meaning here nobody has said yet, each in the file's words with how many rows use it. */
+  names: UnknownName[]
 }
 
 /**
@@ -67,13 +69,14 @@ export function reconcile(world: World, content: ImportContent, context: Reconci
     source: content.source.name,
     patientOf: (patient) => findPatient(run.book, patient),
   })
-  const problems = [...run.index.problems, ...run.problems, ...allergies.problems]
+  const problems = [...run.index.problems, ...run.problems, ...run.places.problems, ...allergies.problems]
   return {
     change: joinChanges(changeOf(run), allergies.change),
     outcomes: run.outcomes,
     counts: { ...countOutcomes(run.outcomes), problems: problems.length },
     findings: [...run.findings, ...allergies.findings],
     problems,
+    names: run.places.unknown(),
   }
 }
 
@@ -166,9 +169,9 @@ function addAppointment(run: Run, incoming: IncomingAppointment): void {
     clinicId: run.context.clinicId,
     id,
     siteId,
-    operatoryId: operatoryFor(run, incoming),
+    operatoryId: run.places.operatoryFor(incoming),
     patientId,
-    dentistId: dentistFor(run, incoming),
+    dentistId: run.places.dentistFor(incoming),
     studentId: null,
     ...whenAndWhat(incoming, ''),
     external: externalOf(run.source, incoming),
@@ -188,8 +191,8 @@ function keepAppointment(run: Run, incoming: IncomingAppointment, known: Appoint
   const renewed: Appointment = {
     ...known,
     vanished: null,
-    operatoryId: known.operatoryId ?? operatoryFor(run, incoming),
-    ...withDentist(known, known.dentistId ?? dentistFor(run, incoming), listedBy(run)),
+    operatoryId: known.operatoryId ?? run.places.operatoryFor(incoming),
+    ...withDentist(known, known.dentistId ?? run.places.dentistFor(incoming), listedBy(run)),
     external: externalOf(run.source, incoming),
   }
   putIfChanged(run, known, renewed)
@@ -207,10 +210,10 @@ function changeAppointment(
     ...whenAndWhat(incoming, known.note),
     status: statusAfter(known, incoming),
     patientId,
-    operatoryId: incoming.operatory === null ? known.operatoryId : operatoryFor(run, incoming),
+    operatoryId: incoming.operatory === null ? known.operatoryId : run.places.operatoryFor(incoming),
     ...withDentist(
       known,
-      incoming.dentist === null ? known.dentistId : dentistFor(run, incoming),
+      incoming.dentist === null ? known.dentistId : run.places.dentistFor(incoming),
       listedBy(run),
     ),
     external: own ? known.external : externalOf(run.source, incoming),
@@ -332,23 +335,6 @@ function patientFor(
   if (found?.ok) return found.value
   run.problems.push(rowProblem(incoming, 'patient', NO_PATIENT[found?.reasons[0] ?? 'nobody']))
   return null
-}
-
-function operatoryFor(run: Run, incoming: IncomingAppointment): OperatoryId | null {
-  if (incoming.operatory === null) return null
-  const found = run.places.operatoryOf(incoming.operatory)
-  // A clinic without operatories yet has nothing to compare a name with.
-  if (found === null && run.world.operatory.length > 0)
-    run.problems.push(rowProblem(incoming, 'operatory', noOperatory(incoming.operatory)))
-  return found
-}
-
-function dentistFor(run: Run, incoming: IncomingAppointment): MemberId | null {
-  if (incoming.dentist === null) return null
-  const found = run.places.dentistOf(incoming.dentist)
-  if (found === null && run.world.member.length > 0)
-    run.problems.push(rowProblem(incoming, 'dentist', noDentist(incoming.dentist)))
-  return found
 }
 
 const listedBy = ({ context: { by, now } }: Run): Changing => ({ why: 'listed', by, at: now })

@@ -13,13 +13,14 @@ export default async function Page() {
   const day = await openDay(server)
   if (!day) redirect('/sign-in')
   if (!can(day.of.member.roles, 'day:import')) notFound()
-  const [open, sources, unread, own, runs, calendars] = await Promise.all([
+  const [open, sources, unread, own, runs, calendars, operatories] = await Promise.all([
     server.imports.open(),
     server.imports.sources(),
     server.words.unread(),
     server.words.own(),
     server.runs.latest(),
     server.calendars.list(),
+    server.clinic.operatories(),
   ])
   return (
     <Frame clinic={day.of.clinic} member={day.of.member} here="/day">
@@ -32,6 +33,7 @@ export default async function Page() {
         own={own}
         runs={runs}
         calendars={calendars}
+        operatories={operatories.filter(({ retiredAt }) => (retiredAt ?? null) === null)}
       />
     </Frame>
   )

@@ -16,14 +16,19 @@ export default async function Page({ params }: { params: Promise<{ part: string 
   if (!day) redirect('/sign-in')
   const { of, snapshot } = day
   if (!part || snapshot.kind !== 'facts' || !can(of.member.roles, 'clinic:set')) notFound()
-  const [accounts, overrides, kits] = await Promise.all([
+  const [accounts, overrides, kits, sources, operatories] = await Promise.all([
     part === 'people' ? server.settings.accounts() : [],
     part === 'overrides' ? server.settings.overrides() : [],
     part === 'kits' ? server.settings.kits() : [],
+    part === 'names' ? server.imports.sources() : [],
+    part === 'names' ? server.clinic.operatories() : [],
   ])
   return (
     <Frame clinic={of.clinic} member={of.member} here="/settings">
-      <SettingsScreen {...{ part, of, snapshot, accounts, overrides, kits }} />
+      <SettingsScreen
+        {...{ part, of, snapshot, accounts, overrides, kits, sources }}
+        operatories={operatories.filter(({ retiredAt }) => (retiredAt ?? null) === null)}
+      />
     </Frame>
   )
 }

@@ -8,6 +8,7 @@ export const PARTS = [
   'kits',
   'lines',
   'help-cards',
+  'names',
   'overrides',
 ] as const
 export type Part = (typeof PARTS)[number]
@@ -21,6 +22,7 @@ export const PART_WORDS: Record<Part, string> = {
   kits: 'Kits',
   lines: 'Lines before the needle',
   'help-cards': 'Help cards',
+  names: 'Names in files',
   overrides: 'Overrides',
 }
 

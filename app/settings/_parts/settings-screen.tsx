@@ -2,13 +2,16 @@
 import Link from 'next/link'
 import { DayLive, type DayOf, type DaySnapshot } from '#app/_live/day-holder.tsx'
 import type { MemberId } from '#shared/ids.ts'
+import type { Operatory } from '#shared/people/clinic.ts'
 import type { OverrideCount } from '#shared/readiness/override-count.ts'
+import type { ImportSource } from '#shared/schedule/import-batch.ts'
 import type { Kit } from '#shared/trays/tray.ts'
 import { ClampsPart } from './clamps-part.tsx'
 import { DentistFieldsPart } from './dentist-fields-part.tsx'
 import { HelpCardsPart } from './help-cards-part.tsx'
 import { KitsPart } from './kits-part.tsx'
 import { LinesPart } from './lines-part.tsx'
+import { NamesPart } from './names-part.tsx'
 import { OperatoriesPart } from './operatories-part.tsx'
 import { OverridesPart } from './overrides-part.tsx'
 import { PART_WORDS, PARTS, type Part } from './parts.ts'
@@ -25,6 +28,9 @@ export interface SettingsProps {
   accounts: { memberId: MemberId; email: string }[]
   overrides: OverrideCount[]
   kits: Kit[]
+  sources: ImportSource[]
+  /** Those in use, at every site. */
+  operatories: Operatory[]
 }
 
 export function SettingsScreen(props: SettingsProps) {
@@ -50,7 +56,7 @@ export function SettingsScreen(props: SettingsProps) {
   )
 }
 
-function Shown({ part, of, accounts, overrides, kits }: SettingsProps) {
+function Shown({ part, of, accounts, overrides, kits, sources, operatories }: SettingsProps) {
   switch (part) {
     case 'policies':
       return <PoliciesPart />
@@ -73,6 +79,8 @@ function Shown({ part, of, accounts, overrides, kits }: SettingsProps) {
       return <LinesPart />
     case 'help-cards':
       return <HelpCardsPart />
+    case 'names':
+      return <NamesPart of={of} sources={sources} operatories={operatories} />
     case 'overrides':
       return <OverridesPart overrides={overrides} />
   }

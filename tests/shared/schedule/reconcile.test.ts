@@ -5,6 +5,7 @@ import { applyChange } from '#shared/change.ts'
 import type { World } from '#shared/facts.ts'
 import type { TrayId, VisitId } from '#shared/ids.ts'
 import { IMPORT_COMMANDS } from '#shared/schedule/import-commands.ts'
+import { NAME_COMMANDS } from '#shared/schedule/name-commands.ts'
 import {
   DAY,
   DESK,
@@ -278,7 +279,7 @@ describe('who is meant', () => {
     expect(before.world.operatory).toHaveLength(10)
     expect(appointmentOf(before.world)).toMatchObject({ operatoryId: null, dentistId: null })
     const source = must(before.world.importSource[0], 'a source')
-    const map = IMPORT_COMMANDS['import.map']
+    const map = NAME_COMMANDS['import.map']
     const input = map.input.parse({
       sourceId: source.id,
       names: [
@@ -300,7 +301,7 @@ describe('who is meant', () => {
 
   it('[import/name-unknown] a name cannot be mapped to nobody', () => {
     const { world } = importFile(smallClinic(), list(row()))
-    const map = IMPORT_COMMANDS['import.map']
+    const map = NAME_COMMANDS['import.map']
     const input = map.input.parse({
       sourceId: world.importSource[0]?.id,
       names: [{ kind: 'operatory', name: 'Attic', id: '12345678-0000-4000-8000-000000000000' }],

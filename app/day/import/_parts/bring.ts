@@ -1,6 +1,7 @@
 import { NO_ANSWER, type Trouble, troubleOf } from '#app/_live/trouble.ts'
 import type { Day } from '#shared/base/moment.ts'
 import type { ImportCounts } from '#shared/schedule/import-batch.ts'
+import type { UnknownName } from '#shared/schedule/import-places.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
 
 /** A file as someone brings it. */
@@ -38,6 +39,8 @@ export interface Preview {
   counts: ImportCounts
   problems: RowTrouble[]
   assumed: string[]
+  /** Names whose meaning here nobody has said yet. */
+  names: UnknownName[]
   /** What of the day it speaks for whole; only that can be no longer listed. */
   covers: { days: Day[]; operatories: string[] | null } | null
   /** Null for a format that has no columns. */

@@ -9,6 +9,7 @@ import { Field, FieldGroup } from '#app/_ui/field.tsx'
 import { NOTATION_WORDS } from '#app/_ui/labels.ts'
 import { Pick } from '#app/_ui/pick.tsx'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
+import type { OperatoryId } from '#shared/ids.ts'
 import { can } from '#shared/people/role.ts'
 import type { OwnWord } from '#shared/procedures/work.ts'
 import type { ImportBatch, ImportProblem } from '#shared/schedule/import-batch.ts'
@@ -18,6 +19,7 @@ import { type Preview, previewFile, takeFile, type WholeOf } from './bring.ts'
 import { CalendarsPart, type FollowedCalendar } from './calendars-part.tsx'
 import { ColumnsPart } from './columns-part.tsx'
 import { CoversPart } from './covers-part.tsx'
+import { NamesPart } from './names-part.tsx'
 import { PreviewPart } from './preview-part.tsx'
 import { RunsPart } from './runs-part.tsx'
 import { SettleList } from './settle-list.tsx'
@@ -29,6 +31,8 @@ export interface ImportScreenProps {
   /** Rows of earlier files that wait for a person. */
   waiting: ImportProblem[]
   sources: string[]
+  /** Those in use, at every site. */
+  operatories: { id: OperatoryId; name: string }[]
   unread: UnreadWords[]
   own: OwnWord[]
   runs: ImportBatch[]
@@ -36,7 +40,7 @@ export interface ImportScreenProps {
 }
 
 export function ImportScreen(props: ImportScreenProps) {
-  const { of, snapshot, waiting, sources } = props
+  const { of, snapshot, waiting, sources, operatories } = props
   return (
     <DayLive of={of} snapshot={snapshot}>
       <div className={styles.day}>
@@ -46,7 +50,7 @@ export function ImportScreen(props: ImportScreenProps) {
             Give the day back
           </Link>
         </header>
-        <Bring of={of} sources={sources} />
+        <Bring of={of} sources={sources} operatories={operatories} />
         <SettleList waiting={waiting} />
         <WordsPart unread={props.unread} own={props.own} />
         <CalendarsPart
@@ -69,7 +73,13 @@ const DATE_ORDERS = [
 ] as const
 type DateOrder = (typeof DATE_ORDERS)[number]['value']
 
-function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
+interface BringProps {
+  of: DayOf
+  sources: string[]
+  operatories: ImportScreenProps['operatories']
+}
+
+function Bring({ of, sources, operatories }: BringProps) {
   const router = useRouter()
   const chooser = useRef<HTMLInputElement>(null)
   const [file, setFile] = useState<File | null>(null)
@@ -109,8 +119,7 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
     setStanding(null)
     return came
   }
-  const look = async (event: FormEvent) => {
-    event.preventDefault()
+  const look = async () => {
     if (!file) return
     const came = await whileStanding('The file is being compared with what is known.', (signal) =>
       previewFile({ file, ...said }, signal),
@@ -119,6 +128,10 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
     setLooked(JSON.stringify(said))
     setPreview(came.ok ? came.value : null)
     setTrouble(came.ok ? null : came.trouble)
+  }
+  const submit = (event: FormEvent) => {
+    event.preventDefault()
+    return look()
   }
   const take = async () => {
     if (!file) return
@@ -131,7 +144,7 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
   }
   return (
     <>
-      <form className={styles.form} onSubmit={look}>
+      <form className={styles.form} onSubmit={submit}>
         <FieldGroup title="The file">
           <label className={styles.file}>
             <span>CSV, FHIR R4 Bundle, NDJSON or iCalendar, up to 10 MB</span>
@@ -195,6 +208,15 @@ function Bring({ of, sources }: { of: DayOf; sources: string[] }) {
       ) : null}
       {preview && !taken ? (
         <CoversPart covers={preview.covers} today={of.day} wholeOf={wholeOf} onSay={setWholeOf} />
+      ) : null}
+      {preview && !taken && !isOther ? (
+        <NamesPart
+          names={preview.names}
+          source={{ name: source.trim(), notation }}
+          of={of}
+          operatories={operatories}
+          onRemembered={look}
+        />
       ) : null}
       {isOther && !taken ? (
         <p>What is said of the file has changed: look once more before it is read in.</p>
