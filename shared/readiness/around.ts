@@ -10,13 +10,18 @@ import { hasReached } from './gates.ts'
 /** What is worked out once for a whole day, and kept as long as its index. */
 interface Around {
   rosters: Map<Day, Roster[]>
+  alerts: Map<string, ReadonlyMap<string, NameAlert[]>>
   expected: { now: Instant; starts: Map<Day, Map<string, Instant>> }
 }
 const NEVER = instant(-1)
 const KEPT = new WeakMap<DayIndex, Around>()
 
 function aroundOf(index: DayIndex): Around {
-  const kept = KEPT.get(index) ?? { rosters: new Map(), expected: { now: NEVER, starts: new Map() } }
+  const kept = KEPT.get(index) ?? {
+    rosters: new Map(),
+    alerts: new Map(),
+    expected: { now: NEVER, starts: new Map() },
+  }
   KEPT.set(index, kept)
   return kept
 }
@@ -24,8 +29,14 @@ function aroundOf(index: DayIndex): Around {
 const standingOf = (index: DayIndex): Appointment[] => [...index.ofPatient.values()].flat()
 
 /** Patients of this day who may be taken for this one. */
-export const alertsFor = (index: DayIndex, appointment: Appointment): NameAlert[] =>
-  alertsOfDay(index.world, appointment).get(appointment.patientId) ?? []
+export function alertsFor(index: DayIndex, appointment: Appointment): NameAlert[] {
+  const { alerts } = aroundOf(index)
+  const key = `${appointment.siteId}/${appointment.day}`
+  const ofDay = alerts.get(key) ?? alertsOfDay(index.world, appointment)
+  alerts.set(key, ofDay)
+  return ofDay.get(appointment.patientId) ?? NOBODY
+}
+const NOBODY: NameAlert[] = []
 
 export function rostersOn(index: DayIndex, day: Day): Roster[] {
   const { rosters } = aroundOf(index)

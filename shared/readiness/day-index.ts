@@ -42,41 +42,90 @@ export interface DayIndex {
   ofPatient: Map<string, Appointment[]>
 }
 
-const byKey = <T>(facts: readonly T[], key: (fact: T) => string | null): Map<string, T> => {
-  const map = new Map<string, T>()
-  for (const fact of facts) {
-    const at = key(fact)
-    if (at !== null) map.set(at, fact)
+/** A table over a list of facts, made once and kept as long as the list is: one change moves one list or two. */
+function table<T, Made>(make: (facts: readonly T[]) => Made): (facts: readonly T[]) => Made {
+  const known = new WeakMap<readonly T[], Made>()
+  return (facts) => {
+    const kept = known.get(facts)
+    if (kept !== undefined) return kept
+    const made = make(facts)
+    known.set(facts, made)
+    return made
   }
-  return map
 }
 
-const groupedBy = <T>(facts: readonly T[], key: (fact: T) => string | null): Map<string, T[]> => {
-  const map = new Map<string, T[]>()
-  for (const fact of facts) {
-    const at = key(fact)
-    if (at === null) continue
-    const group = map.get(at)
-    if (group) group.push(fact)
-    else map.set(at, [fact])
-  }
-  return map
-}
+const byKey = <T>(key: (fact: T) => string | null) =>
+  table((facts: readonly T[]): Map<string, T> => {
+    const map = new Map<string, T>()
+    for (const fact of facts) {
+      const at = key(fact)
+      if (at !== null) map.set(at, fact)
+    }
+    return map
+  })
+
+type InOrder<T> = (a: T, b: T) => number
+const groupedBy = <T>(key: (fact: T) => string | null, inOrder?: InOrder<T>) =>
+  table((facts: readonly T[]): Map<string, T[]> => {
+    const map = new Map<string, T[]>()
+    for (const fact of inOrder ? [...facts].sort(inOrder) : facts) {
+      const at = key(fact)
+      if (at === null) continue
+      const group = map.get(at)
+      if (group) group.push(fact)
+      else map.set(at, [fact])
+    }
+    return map
+  })
 
 const STANDING = new Set(['pending', 'booked', 'arrived', 'checked-in'])
 /** Whether an appointment stands on the day: neither over nor only proposed or on the waiting list. */
 export const stands = (appointment: Appointment): boolean => STANDING.has(appointment.status)
 
-const ofAppointment = (fact: { appointmentId: AppointmentId }): string => fact.appointmentId
+interface OfAppointment {
+  appointmentId: AppointmentId
+}
+const ofAppointment = (fact: OfAppointment): string => fact.appointmentId
 const ofId = (fact: { id: string }): string => fact.id
 const ofPatient = (fact: { patientId: string }): string => fact.patientId
+const byId = <T extends { id: string }>() => byKey<T>(ofId)
+const byPatient = <T extends { patientId: string }>() => byKey<T>(ofPatient)
+const byAppointment = <T extends OfAppointment>() => byKey<T>(ofAppointment)
+const groupedByAppointment = <T extends OfAppointment>() => groupedBy<T>(ofAppointment)
 
-/** The plan with the highest number counts, should a world ever hold two. */
-const newestPlans = (plans: readonly Plan[]): Map<string, Plan> =>
-  byKey(
-    [...plans].sort((a, b) => a.number - b.number),
-    ofAppointment,
-  )
+const standingOf = table((appointments: readonly Appointment[]) =>
+  appointments.filter(stands).sort((a, b) => a.start - b.start),
+)
+
+const TABLES = {
+  sites: byId<Site>(),
+  members: byId<Member>(),
+  operatories: byId<Operatory>(),
+  appointments: byId<Appointment>(),
+  patients: byId<Patient>(),
+  charts: byPatient<MouthChart>(),
+  allergies: byPatient<AllergyRecord>(),
+  work: groupedBy<Work>(ofAppointment, (a, b) => a.position - b.position),
+  choices: byAppointment<IsolationChoice>(),
+  /** The plan with the highest number counts, should a world ever hold two. */
+  plans: table((plans: readonly Plan[]) =>
+    byAppointment<Plan>()([...plans].sort((a, b) => a.number - b.number)),
+  ),
+  words: groupedByAppointment<Word>(),
+  asPlaced: groupedByAppointment<AsPlaced>(),
+  visits: byAppointment<Visit>(),
+  anaesthetics: byAppointment<Anaesthetic>(),
+  doses: groupedByAppointment<Dose>(),
+  dosesOfPatient: groupedBy<Dose>(ofPatient),
+  numbness: groupedByAppointment<Numbness>(),
+  trays: byAppointment<Tray>(),
+  occupancies: byKey<Occupancy>(({ operatoryId }) => operatoryId),
+  incidents: groupedBy<Incident>(({ appointmentId }) => appointmentId),
+  ofOperatory: groupedBy<Appointment>(({ operatoryId }) => operatoryId),
+  ofDentist: groupedBy<Appointment>(({ dentistId }) => dentistId),
+  ofStudent: groupedBy<Appointment>(({ studentId }) => studentId),
+  ofPatient: groupedBy<Appointment>(ofPatient),
+}
 
 /** The index of a world, made once and kept as long as the world is. */
 export function indexDay(world: World): DayIndex {
@@ -89,37 +138,34 @@ export function indexDay(world: World): DayIndex {
 const KNOWN = new WeakMap<World, DayIndex>()
 
 function makeIndex(world: World): DayIndex {
-  const standing = world.appointment.filter(stands).sort((a, b) => a.start - b.start)
+  const standing = standingOf(world.appointment)
   return {
     world,
     policy: world.policySet[0] ?? null,
-    sites: byKey(world.site, ofId),
-    members: byKey(world.member, ofId),
-    operatories: byKey(world.operatory, ofId),
-    appointments: byKey(world.appointment, ofId),
-    patients: byKey(world.patient, ofId),
-    charts: byKey(world.mouthChart, ofPatient),
-    allergies: byKey(world.allergyRecord, ofPatient),
-    work: groupedBy(
-      [...world.work].sort((a, b) => a.position - b.position),
-      ofAppointment,
-    ),
-    choices: byKey(world.isolationChoice, ofAppointment),
-    plans: newestPlans(world.plan),
-    words: groupedBy(world.word, ofAppointment),
-    asPlaced: groupedBy(world.asPlaced, ofAppointment),
-    visits: byKey(world.visit, ofAppointment),
-    anaesthetics: byKey(world.anaesthetic, ofAppointment),
-    doses: groupedBy(world.dose, ofAppointment),
-    dosesOfPatient: groupedBy(world.dose, ofPatient),
-    numbness: groupedBy(world.numbness, ofAppointment),
-    trays: byKey(world.tray, ofAppointment),
-    occupancies: byKey(world.occupancy, (occupancy) => occupancy.operatoryId),
-    incidents: groupedBy(world.incident, (incident) => incident.appointmentId),
-    ofOperatory: groupedBy(standing, (appointment) => appointment.operatoryId),
-    ofDentist: groupedBy(standing, (appointment) => appointment.dentistId),
-    ofStudent: groupedBy(standing, (appointment) => appointment.studentId),
-    ofPatient: groupedBy(standing, ofPatient),
+    sites: TABLES.sites(world.site),
+    members: TABLES.members(world.member),
+    operatories: TABLES.operatories(world.operatory),
+    appointments: TABLES.appointments(world.appointment),
+    patients: TABLES.patients(world.patient),
+    charts: TABLES.charts(world.mouthChart),
+    allergies: TABLES.allergies(world.allergyRecord),
+    work: TABLES.work(world.work),
+    choices: TABLES.choices(world.isolationChoice),
+    plans: TABLES.plans(world.plan),
+    words: TABLES.words(world.word),
+    asPlaced: TABLES.asPlaced(world.asPlaced),
+    visits: TABLES.visits(world.visit),
+    anaesthetics: TABLES.anaesthetics(world.anaesthetic),
+    doses: TABLES.doses(world.dose),
+    dosesOfPatient: TABLES.dosesOfPatient(world.dose),
+    numbness: TABLES.numbness(world.numbness),
+    trays: TABLES.trays(world.tray),
+    occupancies: TABLES.occupancies(world.occupancy),
+    incidents: TABLES.incidents(world.incident),
+    ofOperatory: TABLES.ofOperatory(standing),
+    ofDentist: TABLES.ofDentist(standing),
+    ofStudent: TABLES.ofStudent(standing),
+    ofPatient: TABLES.ofPatient(standing),
   }
 }
 

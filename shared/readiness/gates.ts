@@ -35,23 +35,29 @@ export const needsDam = (plan: Plan | null): boolean =>
   (plan.agreed.state !== 'undetermined' || plan.agreed.sheets.length > 0)
 
 /** The gates on this appointment's way, in order. An injection not ruled out keeps its gate. */
-export function gatesOf(facts: AppointmentFacts): Gate[] {
-  const known = KNOWN_GATES.get(facts)
+export const gatesOf = (facts: AppointmentFacts): Gate[] => wayOf(facts).gates
+
+/** The next gate, or null after the last. */
+export const nextGate = (facts: AppointmentFacts): Gate | null => wayOf(facts).next
+
+interface Way {
+  gates: Gate[]
+  next: Gate | null
+}
+const KNOWN_WAYS = new WeakMap<AppointmentFacts, Way>()
+
+function wayOf(facts: AppointmentFacts): Way {
+  const known = KNOWN_WAYS.get(facts)
   if (known) return known
   const gates = GATES.filter((gate) => {
     if (gate === 'inject') return expectsInjection(facts)
     if (gate === 'clamp') return needsDam(facts.plan)
     return true
   })
-  KNOWN_GATES.set(facts, gates)
-  return gates
-}
-const KNOWN_GATES = new WeakMap<AppointmentFacts, Gate[]>()
-
-/** The next gate, or null after the last. */
-export const nextGate = (facts: AppointmentFacts): Gate | null => {
   const stage = stageOf(facts)
-  return gatesOf(facts).find((gate) => isBefore(stage, STAGE_BEYOND[gate])) ?? null
+  const way = { gates, next: gates.find((gate) => isBefore(stage, STAGE_BEYOND[gate])) ?? null }
+  KNOWN_WAYS.set(facts, way)
+  return way
 }
 
 /** Whether the gate's act is due: the patient stands before it and its time has come. */

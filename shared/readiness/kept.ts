@@ -1,33 +1,10 @@
 import { MINUTE } from '../base/moment.ts'
 import type { Appointment } from '../schedule/appointment.ts'
 import { alertsFor, expectedStartOf, rivalsOf } from './around.ts'
-import type { AppointmentFacts } from './day-index.ts'
 import type { Sight } from './judges.ts'
 
-/**
- * Everything a judgement of one appointment hangs on, by identity: its own facts, the minute, and what of the day
- * around it is looked at. Two equal lists give the same judgement, so one change leaves the other lines as they are;
- * a line may be up to a minute behind a limit that runs out. Gates are never judged from here.
- */
-function dependenciesOf({ facts, day, now }: Sight): unknown[] {
-  const { appointment } = facts
-  const rivals = [...rivalsOf(day, appointment)]
-  return [
-    Math.floor(now / MINUTE),
-    expectedStartOf(day, appointment, now),
-    day.world.roster,
-    ...ownFacts(facts),
-    ...rivals,
-    ...rivals.map((rival) => day.visits.get(rival.id)),
-    ...alertsFor(day, appointment),
-  ]
-}
-
-const ownFacts = (facts: AppointmentFacts): unknown[] =>
-  Object.values(facts).flatMap((fact) => (Array.isArray(fact) ? [fact.length, ...fact] : [fact]))
-
 interface Kept<T> {
-  on: unknown[]
+  sight: Sight
   judged: T
 }
 
@@ -35,14 +12,49 @@ interface Kept<T> {
 export function keeping<T>(judge: (sight: Sight) => T): (sight: Sight) => T {
   const last = new WeakMap<Appointment, Kept<T>>()
   return (sight) => {
-    const on = dependenciesOf(sight)
-    const kept = last.get(sight.facts.appointment)
-    if (kept && isSame(kept.on, on)) return kept.judged
-    const judged = judge(sight)
-    last.set(sight.facts.appointment, { on, judged })
+    const { appointment } = sight.facts
+    const kept = last.get(appointment)
+    const judged = kept && showTheSame(kept.sight, sight) ? kept.judged : judge(sight)
+    last.set(appointment, { sight, judged })
     return judged
   }
 }
 
-const isSame = (some: readonly unknown[], others: readonly unknown[]): boolean =>
-  some.length === others.length && some.every((each, index) => Object.is(each, others[index]))
+/**
+ * Whether two sights of one appointment are alike in everything a judgement hangs on, by identity: its own facts,
+ * the minute, and what of the day around it is looked at. So one change leaves the other lines as they are; a line
+ * may be up to a minute behind a limit that runs out. Gates are never judged from here.
+ */
+const showTheSame = (some: Sight, other: Sight): boolean =>
+  Math.floor(some.now / MINUTE) === Math.floor(other.now / MINUTE) &&
+  isSame(Object.values(some.facts), Object.values(other.facts)) &&
+  expectedOf(some) === expectedOf(other) &&
+  isSameAround(some, other)
+
+const expectedOf = ({ facts, day, now }: Sight) => expectedStartOf(day, facts.appointment, now)
+
+/** Whoever else may want the room, a person or this patient, how far they are, and whose name is like this one. */
+function isSameAround(some: Sight, other: Sight): boolean {
+  const [before, after] = [some.day.world, other.day.world]
+  if (before.roster !== after.roster) return false
+  if (
+    before.appointment === after.appointment &&
+    before.visit === after.visit &&
+    before.patient === after.patient
+  ) {
+    return true
+  }
+  return isSame(aroundIn(some), aroundIn(other))
+}
+
+function aroundIn({ day, facts: { appointment } }: Sight): unknown[] {
+  const rivals = [...rivalsOf(day, appointment)]
+  return [...rivals, ...rivals.map((rival) => day.visits.get(rival.id)), ...alertsFor(day, appointment)]
+}
+
+const isSame = (some: unknown, other: unknown): boolean =>
+  some === other ||
+  (Array.isArray(some) &&
+    Array.isArray(other) &&
+    some.length === other.length &&
+    some.every((each, index) => isSame(each, other[index])))

@@ -25,9 +25,9 @@ export const makeOverride = (reason: string): string => `${OVERRIDDEN}${reason}`
 
 /** Whether a dentist has passed over this very finding. */
 export const isOverridden = (finding: Finding, choice: IsolationChoice | null): boolean =>
-  canOverride(finding.rule) &&
-  (choice?.answers.some(
+  choice !== null &&
+  choice.answers.some(
     ({ rule, about, answer }) =>
       rule === finding.rule && about === finding.about && answer.startsWith(OVERRIDDEN),
-  ) ??
-    false)
+  ) &&
+  canOverride(finding.rule)

@@ -65,12 +65,24 @@ function stepBy(finding: Finding, { visit, appointment }: AppointmentFacts): Ins
 
 /** Six planks, bottom to top, each with the gravest thing that lies on it. */
 export function layPlanks(sight: Sight, open: readonly Finding[]): Plank[] {
-  const weighed = askForTheWordAlone(open.map((finding) => weigh(finding, sight)))
-  return CHECKS.map((check) => {
-    const here = weighed.filter(({ finding }) => RULES[finding.rule].check === check)
-    return layPlank(check, sight, here)
-  })
+  const gravest = findGravest(askForTheWordAlone(open.map((finding) => weigh(finding, sight))))
+  return CHECKS.map((check) => layPlank(check, sight, gravest[check] ?? null))
 }
+
+/** On each plank the first of the gravest. */
+function findGravest(weighed: readonly Weighed[]): Partial<Record<Check, Weighed>> {
+  const found: Partial<Record<Check, Weighed>> = {}
+  for (const each of weighed) {
+    const { check } = RULES[each.finding.rule]
+    if (check === null) continue
+    const known = found[check]
+    if (!known || isGraver(each, known)) found[check] = each
+  }
+  return found
+}
+
+const isGraver = (one: Weighed, other: Weighed): boolean =>
+  WEIGHTS.indexOf(one.weight) < WEIGHTS.indexOf(other.weight)
 
 /** The word of the dentist asks for itself when nothing else is left to do at its gate; nothing is drawn up before it. */
 function askForTheWordAlone(weighed: Weighed[]): Weighed[] {
@@ -82,17 +94,13 @@ function askForTheWordAlone(weighed: Weighed[]): Weighed[] {
   return weighed.map((each) => (each === only ? { ...each, weight: 'ask' } : each))
 }
 
-function layPlank(check: Check, sight: Sight, here: readonly Weighed[]): Plank {
+function layPlank(check: Check, sight: Sight, gravest: Weighed | null): Plank {
   const bare = barePlank(check, sight)
-  const gravest = findGravest(here)
   if (gravest === null) return bare
   if (gravest.weight === 'none') return { ...bare, finding: bare.finding ?? gravest.finding }
   if (gravest.weight === 'later' && !leavesPlankOpen(gravest.finding, bare)) return bare
   return { ...bare, state: worse(gravest.weight, bare.state), ...partOf(gravest, sight, bare) }
 }
-
-const findGravest = (here: readonly Weighed[]): Weighed | null =>
-  WEIGHTS.flatMap((weight) => here.filter((each) => each.weight === weight))[0] ?? null
 
 /** What is not due yet leaves a plank as it is, except a plan that waits for chart or word, and where the plank would be not needed. */
 const leavesPlankOpen = ({ rule }: Finding, bare: Plank): boolean =>
