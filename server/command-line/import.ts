@@ -1,11 +1,11 @@
+import { randomUUID } from 'node:crypto'
 import { z } from 'zod'
 import { type Day, instant, type Zone } from '#shared/base/moment.ts'
-import { emptyWorld, type World } from '#shared/facts.ts'
-import type { ImportCounts, ImportSource } from '#shared/schedule/import-batch.ts'
+import type { CommandId, MemberId } from '#shared/ids.ts'
+import type { ImportCounts } from '#shared/schedule/import-batch.ts'
 import type { IncomingProblem } from '#shared/schedule/incoming.ts'
 import { canonicalZone } from '#shared/schedule/local-time.ts'
 import { NOTATIONS, type Notation } from '#shared/teeth/notation-names.ts'
-import { type Preview, previewImport } from '../imports/preview.ts'
 import { badUsage, type VerbAnswer } from './answer.ts'
 
 const columns = z.record(z.string(), z.string())
@@ -86,49 +86,43 @@ const nothingTaken = (counts: ImportCounts): boolean =>
     (counts.older ?? 0) ===
   0
 
-/** Where and when an import is compared. */
-export interface ImportPlace {
-  zone: Zone
-  notation: Notation
-  known: ImportSource | undefined
-  now: number
-  today: Day
-}
-
-/** A preview against a clinic's world. Saves nothing. */
-export async function previewRequest(
-  world: World,
-  asked: ImportRequest,
-  place: ImportPlace,
-): Promise<Preview> {
-  const { known } = place
-  return previewImport(world, asked.bytes, {
-    fileName: asked.fileName,
-    source: asked.source,
-    zone: asked.zone ?? place.zone,
-    notation: asked.notation ?? known?.notation ?? place.notation,
-    mapping: { ...known?.mapping, ...asked.mapping },
-    dateOrder: asked.dateOrder ?? known?.dateOrder ?? null,
-    ...(known ? { known } : {}),
-    now: instant(place.now),
-    today: place.today,
-  })
-}
-
 /** `import --preview` without a database: compared with an empty clinic, whose clock is UTC unless the mapping says. */
 export async function previewAlone(asked: unknown): Promise<VerbAnswer> {
   const read = parseImportRequest(asked)
   if (isRefusal(read)) return read
-  const preview = await previewRequest(emptyWorld(), read, {
-    zone: 'UTC' as Zone,
-    notation: 'ask',
-    known: undefined,
-    now: 0,
-    today: '1970-01-01' as Day,
+  // Only here: the verbs that need no file start without it.
+  const { openRun } = await import('../imports/open-run.ts')
+  const { fileName, bytes, source, mapping, dateOrder } = read
+  const notation = read.notation ?? 'ask'
+  const options = { source, zone: read.zone ?? ('UTC' as Zone), notation, mapping, dateOrder }
+  const run = await openRun({
+    bytes,
+    fileName,
+    options,
+    source: { id: null, name: source, notation, mapping, dateOrder },
+    command: NOBODYS,
   })
-  const answer = importAnswer(preview.counts, preview.problems)
-  return {
-    ...answer,
-    body: { ...answer.body, rows: preview.rows, assumed: preview.assumed, covers: preview.covers },
+  try {
+    const preview = await run.preview(
+      {},
+      { ...options, fileName, now: instant(0), today: '1970-01-01' as Day },
+    )
+    const answer = importAnswer(preview.counts, preview.problems)
+    return {
+      ...answer,
+      body: { ...answer.body, rows: preview.rows, assumed: preview.assumed, covers: preview.covers },
+    }
+  } finally {
+    run.close()
   }
 }
+
+/** What is only looked at is decided in nobody's name. */
+const NOBODYS = {
+  id: randomUUID() as CommandId,
+  kind: 'appointments.import',
+  sawRevision: 0,
+  madeAt: instant(0),
+  by: randomUUID() as MemberId,
+  station: '',
+} as const

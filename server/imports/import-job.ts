@@ -1,24 +1,14 @@
 import { parentPort, workerData } from 'node:worker_threads'
 import { must } from '#shared/base/assert.ts'
 import { messagesOf } from './parts.ts'
-import { type Job, previewNow } from './preview.ts'
-import { readNow } from './read-upload.ts'
 import { openRunHere, type RunStart, type RunStep } from './run.ts'
 
 const port = must(parentPort, 'this runs in a thread of its own')
-const job = workerData as Job | ({ kind: 'run' } & RunStart)
-
-if (job.kind === 'read') port.postMessage(readNow(job.bytes, job.fileName, job.options))
-else if (job.kind === 'preview') port.postMessage(previewNow(job.world, job.bytes, job.options))
-else {
-  const run = openRunHere(job)
-  const send = (answer: unknown): void => {
-    for (const message of messagesOf(answer)) port.postMessage(message)
-  }
-  port.on('message', (step: RunStep) =>
-    send(
-      step.kind === 'preview' ? run.preview(step.texts, step.options) : run.decide(step.texts, step.around),
-    ),
-  )
-  send(run.read)
+const run = openRunHere(workerData as RunStart)
+const send = (answer: unknown): void => {
+  for (const message of messagesOf(answer)) port.postMessage(message)
 }
+port.on('message', (step: RunStep) =>
+  send(step.kind === 'preview' ? run.preview(step.texts, step.options) : run.decide(step.texts, step.around)),
+)
+send(run.read)

@@ -45,7 +45,7 @@ export class Stopped extends Error {
 async function openApart(start: RunStart, signal?: AbortSignal): Promise<ImportRun> {
   if (signal?.aborted) throw new Stopped()
   const worker = new Worker(new URL('./import-worker.mjs', import.meta.url), {
-    workerData: { kind: 'run', ...start },
+    workerData: start,
     execArgv: [],
   })
   const next = <T>(): Promise<T> =>

@@ -1,6 +1,5 @@
-import { Worker } from 'node:worker_threads'
 import type { Day, Instant } from '#shared/base/moment.ts'
-import { emptyWorld, type FactName, type World } from '#shared/facts.ts'
+import type { World } from '#shared/facts.ts'
 import type { ClinicId, ImportSourceId, MemberId } from '#shared/ids.ts'
 import { nameWork } from '#shared/procedures/catalogue.ts'
 import { ownWordsIn } from '#shared/procedures/own-words.ts'
@@ -9,7 +8,7 @@ import type { ImportInput } from '#shared/schedule/import-commands.ts'
 import type { Coverage } from '#shared/schedule/incoming.ts'
 import { type Reconciled, reconcile, unreadIn } from '#shared/schedule/reconcile.ts'
 import type { ReadOptions } from './incoming.ts'
-import { readNow, type Upload } from './read-upload.ts'
+import type { Upload } from './read-upload.ts'
 
 /** What an import would do. Nothing is saved. */
 export interface Preview {
@@ -38,31 +37,6 @@ export interface PreviewOptions extends ReadOptions {
   covers?: Coverage | null
 }
 
-/** Below this a file is read where it is: a worker takes longer to start. Bytes. */
-const WORTH_A_WORKER = 24 * 1024
-
-/** Reads an upload; a long one beside the event loop. `signal` stops it. */
-export async function readUpload(
-  bytes: Uint8Array,
-  fileName: string,
-  options: ReadOptions,
-  signal?: AbortSignal,
-): Promise<Upload> {
-  if (bytes.length < WORTH_A_WORKER) return readNow(bytes, fileName, options)
-  return runApart<Upload>({ kind: 'read', bytes, fileName, options }, signal)
-}
-
-/** Compares a file with a world; an empty world for an empty clinic. A long file is read and compared beside the event loop. */
-export async function previewImport(
-  world: World,
-  bytes: Uint8Array,
-  options: PreviewOptions,
-  signal?: AbortSignal,
-): Promise<Preview> {
-  if (bytes.length < WORTH_A_WORKER) return previewNow(world, bytes, options)
-  return runApart<Preview>({ kind: 'preview', world: needed(world), bytes, options }, signal)
-}
-
 /** The command that does what was previewed. */
 export function makeImportInput(
   { file, incoming }: Upload,
@@ -79,9 +53,6 @@ export function makeImportInput(
     covers: covers === undefined ? incoming.covers : covers,
   }
 }
-
-export const previewNow = (world: World, bytes: Uint8Array, options: PreviewOptions): Preview =>
-  previewUpload(world, readNow(bytes, options.fileName, options), options)
 
 /** Compares a file that has been read. */
 export function previewUpload(
@@ -153,53 +124,4 @@ function withSite(world: World, { zone }: ReadOptions): World {
     assistantPlaces: 'not-set',
   } as const
   return { ...world, site: [site] }
-}
-
-const NEEDED: FactName[] = [
-  'clinic',
-  'site',
-  'operatory',
-  'member',
-  'patient',
-  'allergyRecord',
-  'appointment',
-  'work',
-  'visit',
-  'tray',
-  'importSource',
-  'ownWord',
-]
-/** Only what is compared crosses to the worker. */
-const needed = (world: World): World => ({
-  ...emptyWorld(),
-  ...Object.fromEntries(NEEDED.map((name) => [name, world[name]])),
-})
-
-export type Job =
-  | { kind: 'read'; bytes: Uint8Array; fileName: string; options: ReadOptions }
-  | { kind: 'preview'; world: World; bytes: Uint8Array; options: PreviewOptions }
-
-/** One worker for one job: it can be stopped at any moment and leaves nothing behind. */
-function runApart<Answer>(job: Job, signal?: AbortSignal): Promise<Answer> {
-  return new Promise((resolve, reject) => {
-    const worker = new Worker(new URL('./import-worker.mjs', import.meta.url), {
-      workerData: job,
-      execArgv: [],
-    })
-    const stop = (): void => {
-      void worker.terminate()
-      reject(new Error('Stopped: nothing was read and nothing was changed.'))
-    }
-    if (signal?.aborted) return stop()
-    signal?.addEventListener('abort', stop, { once: true })
-    const done = (): void => signal?.removeEventListener('abort', stop)
-    worker.once('message', (answer: Answer) => {
-      done()
-      resolve(answer)
-    })
-    worker.once('error', (error) => {
-      done()
-      reject(error)
-    })
-  })
 }

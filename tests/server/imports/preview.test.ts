@@ -1,11 +1,14 @@
+import { randomUUID } from 'node:crypto'
 import { readFileSync } from 'node:fs'
 import { monitorEventLoopDelay } from 'node:perf_hooks'
 import { describe, expect, it } from 'vitest'
 import { previewAlone } from '#server/command-line/import.ts'
-import { previewImport, readUpload } from '#server/imports/preview.ts'
-import { readNow } from '#server/imports/read-upload.ts'
-import { emptyWorld } from '#shared/facts.ts'
-import { DAY, importFile, list, MORNING, OPTIONS, row, smallClinic } from './small-clinic.ts'
+import { openRun } from '#server/imports/open-run.ts'
+import type { Preview, PreviewOptions } from '#server/imports/preview.ts'
+import { openRunHere, type RunStart } from '#server/imports/run.ts'
+import { emptyWorld, type World } from '#shared/facts.ts'
+import type { CommandId } from '#shared/ids.ts'
+import { DAY, DESK, importFile, list, MORNING, OPTIONS, row, smallClinic } from './small-clinic.ts'
 
 const DAY_LIST = readFileSync(new URL('../../fixtures/day-list.csv', import.meta.url))
 const thousand = Buffer.from(
@@ -22,6 +25,31 @@ const thousand = Buffer.from(
 )
 const options = { ...OPTIONS, fileName: 'day.csv', now: MORNING, today: DAY }
 
+const startOf = (bytes: Uint8Array): RunStart => ({
+  bytes,
+  fileName: 'day.csv',
+  options: OPTIONS,
+  source: { id: null, name: OPTIONS.source, notation: 'iso', mapping: {}, dateOrder: null },
+  command: {
+    id: randomUUID() as CommandId,
+    kind: 'appointments.import',
+    sawRevision: 0,
+    madeAt: MORNING,
+    by: DESK.id,
+    station: 'test',
+  },
+})
+const textsOf = (world: World) =>
+  Object.fromEntries(Object.entries(world).map(([name, facts]) => [name, JSON.stringify(facts)]))
+async function previewOf(world: World, bytes: Uint8Array, more: PreviewOptions): Promise<Preview> {
+  const run = await openRun(startOf(bytes))
+  try {
+    return await run.preview(textsOf(world), more)
+  } finally {
+    run.close()
+  }
+}
+
 describe('a preview', () => {
   it('says what an import would do and changes nothing', async () => {
     const world = importFile(
@@ -35,7 +63,7 @@ describe('a preview', () => {
       row({ id: 'c', start: '13:00', patient: 'Fennimore, Farid' }),
       row({ id: 'd', start: 'soon' }),
     )
-    const preview = await previewImport(world, Buffer.from(file), { ...options, ...(known ? { known } : {}) })
+    const preview = await previewOf(world, Buffer.from(file), { ...options, ...(known ? { known } : {}) })
     expect(preview.counts).toEqual({
       new: 1,
       changed: 1,
@@ -61,7 +89,7 @@ describe('a preview', () => {
     const world = smallClinic()
     const delay = monitorEventLoopDelay({ resolution: 2 })
     delay.enable()
-    const preview = await previewImport(world, thousand, options)
+    const preview = await previewOf(world, thousand, options)
     delay.disable()
     expect(preview.counts).toMatchObject({ new: 1000, problems: 0 })
     // Twice the figure to reach: other tests share the machine while this one runs.
@@ -69,12 +97,15 @@ describe('a preview', () => {
   })
 
   it('beside the event loop is the same as here and now', { timeout: 60_000 }, async () => {
-    expect(await readUpload(thousand, 'day.csv', OPTIONS)).toEqual(readNow(thousand, 'day.csv', OPTIONS))
+    const world = smallClinic()
+    const here = openRunHere(startOf(thousand)).preview(textsOf(world), options)
+    expect(await previewOf(world, thousand, options)).toEqual(here)
+    expect(here.counts.new).toBe(1000)
   })
 
   it('can be stopped', { timeout: 60_000 }, async () => {
     const stop = new AbortController()
-    const reading = readUpload(thousand, 'day.csv', OPTIONS, stop.signal)
+    const reading = openRun(startOf(thousand), stop.signal)
     stop.abort()
     await expect(reading).rejects.toThrow('Stopped')
   })
