@@ -2,8 +2,11 @@ import type { Seen } from '#app/_live/seen.ts'
 import type { AllergyRecord } from '#shared/allergies/allergy-record.ts'
 import { dateWords, timeOf } from './time-words.ts'
 
+/** As much of a page as the words on allergies need. */
+type Around = Pick<Seen, 'facts' | 'nameOf' | 'zone'>
+
 /** All that is known of allergies in one line, the listed ones in the patient's own words. */
-export function allergyWords(seen: Seen): string {
+export function allergyWords(seen: Around): string {
   const record = seen.facts.allergies
   const listed = (record?.allergies ?? [])
     .filter(({ certainty }) => certainty !== 'refuted')
@@ -12,7 +15,7 @@ export function allergyWords(seen: Seen): string {
 }
 
 /** The four states of knowing, of latex. */
-export function latexWords(record: AllergyRecord | null, seen: Seen): string {
+export function latexWords(record: AllergyRecord | null, seen: Around): string {
   if (record === null || record.latex === 'not-asked') return 'Latex: not asked yet.'
   const when = askedWords(record.latexAsked, seen)
   switch (record.latex) {
@@ -28,7 +31,7 @@ export function latexWords(record: AllergyRecord | null, seen: Seen): string {
 }
 
 /** The four states of knowing, of everything but latex. */
-export function othersWords(record: AllergyRecord | null, seen: Seen): string {
+export function othersWords(record: AllergyRecord | null, seen: Around): string {
   if (record === null) return 'Others: not asked yet.'
   const when = askedWords(record.asked, seen)
   switch (record.state) {
@@ -44,7 +47,7 @@ export function othersWords(record: AllergyRecord | null, seen: Seen): string {
 }
 
 /** When it was asked, with the day where that is not the appointment's, and by whom. */
-function askedWords(asked: AllergyRecord['latexAsked'], { facts, nameOf, zone }: Seen): string {
+function askedWords(asked: AllergyRecord['latexAsked'], { facts, nameOf, zone }: Around): string {
   if (asked === null) return ''
   const day = asked.day === facts.appointment.day ? timeOf(asked.at, zone) : dateWords(asked.day)
   return ` Asked ${day}${asked.by === null ? '' : ` by ${nameOf(asked.by)}`}.`

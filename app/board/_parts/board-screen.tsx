@@ -11,6 +11,7 @@ import styles from './board.module.css'
 import { BoardHead } from './board-head.tsx'
 import { LaneRow, Next } from './lane-row.tsx'
 import { Later } from './later.tsx'
+import { TakenOver } from './taken-over.tsx'
 
 export function BoardScreen({ of, snapshot }: { of: DayOf; snapshot: DaySnapshot }) {
   return <DayHolder of={of} snapshot={snapshot} View={BoardView} />
@@ -32,6 +33,7 @@ function BoardView({ of, board, short, linked }: DayViewProps) {
         onFreeze={() => setFrozen(frozen ? null : board)}
       />
       <ShortList short={short} zone={of.site.zone} />
+      <TakenOver of={of} board={shown} linked={linked} />
       <div className={styles.heads} aria-hidden="true">
         <span>Operatory</span>
         <span>Now</span>

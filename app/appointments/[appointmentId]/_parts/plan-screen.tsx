@@ -27,6 +27,7 @@ import { Sheets } from './sheets.tsx'
 import { Standing } from './standing.tsx'
 import { StopButton } from './stop-button.tsx'
 import { Story } from './story.tsx'
+import { TakenOver } from './taken-over.tsx'
 import { TwoPolicies } from './two-policies.tsx'
 import { WaitsElsewhere } from './waits-elsewhere.tsx'
 import { WordPart } from './word-part.tsx'
@@ -67,6 +68,7 @@ function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
       <article className={styles.page}>
         <WaitsElsewhere seen={seen} />
         <PlanHead seen={seen} />
+        {drawsFirst ? null : <TakenOver seen={seen} />}
         <Standing seen={seen} />
         <StopButton seen={seen} />
         <HelpCards seen={seen} />
