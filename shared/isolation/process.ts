@@ -1,7 +1,8 @@
 import { findFact, type World } from '../facts.ts'
 import type { AppointmentId } from '../ids.ts'
-import type { Member } from '../people/clinic.ts'
+import type { Member, Site } from '../people/clinic.ts'
 import { can } from '../people/role.ts'
+import type { Appointment } from '../schedule/appointment.ts'
 import type { Tooth } from '../teeth/tooth.ts'
 import { CLAMPS } from './clamps.ts'
 import type { IsolationFinding } from './findings.ts'
@@ -45,17 +46,28 @@ export function judgePlacing(
   const { state } = plan.agreed
   if (state !== 'planned') return [{ rule: 'plan/not-agreeable', level: 'stop', about, state }]
   return [
-    ...judgeWho(world, placing, by),
+    ...judgeWho(placerOf(world, placing), by),
     ...judgeClamps(placing, world.policySet[0]?.isolation.untiedClampAllowed ?? false),
     ...judgeMatch(placing, { plan, by }),
   ]
 }
 
+interface Place {
+  appointmentId: AppointmentId
+  appointment: Appointment | null
+  site: Site | null
+}
+function placerOf(world: World, { appointmentId }: Placing): Place {
+  const appointment = findFact(world, 'appointment', appointmentId) ?? null
+  return { appointmentId, appointment, site: findFact(world, 'site', appointment?.siteId ?? null) ?? null }
+}
+
 /** Local law says who may place a sheet; where the site has not said, an assistant prepares only. */
-function judgeWho(world: World, { appointmentId }: Placing, by: Member): IsolationFinding[] {
+export function judgeWho(
+  { appointmentId, appointment, site }: Place,
+  by: Pick<Member, 'roles'>,
+): IsolationFinding[] {
   const about = `appointment:${appointmentId}`
-  const appointment = findFact(world, 'appointment', appointmentId)
-  const site = findFact(world, 'site', appointment?.siteId ?? null)
   const isAssistant = !can(by.roles, 'work:start')
   const isSupervised = site?.assistantPlaces === 'allowed' && appointment?.dentistId != null
   return isAssistant && !isSupervised ? [{ rule: 'dam/not-allowed-here', level: 'stop', about }] : []

@@ -84,6 +84,10 @@ export const READINESS_COMMANDS = {
         const numbers = { named: input.number, number: plan.number }
         return refuse({ rule: 'word/stale-number', level: 'stop', about, ...numbers })
       }
+      if (sight.facts.appointment.studentId !== context.by.id) {
+        const booked = sight.facts.student?.shortName ?? null
+        return refuse({ rule: 'word/not-booked-student', level: 'stop', about, booked })
+      }
       if (mustDrawFirst(sight.facts, context.by.id)) {
         return refuse({ rule: 'word/not-drawn', level: 'stop', about })
       }

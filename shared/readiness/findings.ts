@@ -38,6 +38,7 @@ export type ReadinessFinding =
   | FindingOf<'word/not-booked-dentist', 'stop', { booked: string | null }>
   | FindingOf<'word/already-given', 'stop', { number: number }>
   | FindingOf<'word/not-proposed', 'stop', { number: number }>
+  | FindingOf<'word/not-booked-student', 'stop', { booked: string | null }>
   | FindingOf<'word/not-drawn', 'stop'>
   | FindingOf<'word/same-person', 'stop'>
   | FindingOf<'word/none-live', 'stop'>

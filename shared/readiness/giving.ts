@@ -9,10 +9,16 @@ import { aboutOf, judgeOpen, type Sight } from './judges.ts'
 import { weigh } from './planks.ts'
 import { findLiveWord, isAgreeable } from './word.ts'
 
-/** The student's proposal of the plan as it stands, or null. */
-export const findProposal = ({ choice, plan }: AppointmentFacts): IsolationChoice['answers'][number] | null =>
-  choice?.answers.findLast((answer) => answer.rule === PROPOSAL && answer.about === `plan:${plan?.number}`) ??
-  null
+/** The proposal of the plan as it stands by the student of the appointment as it stands, or null. */
+export const findProposal = ({
+  choice,
+  plan,
+  appointment,
+}: AppointmentFacts): IsolationChoice['answers'][number] | null =>
+  choice?.answers.findLast(
+    ({ rule, about, by }) =>
+      rule === PROPOSAL && about === `plan:${plan?.number}` && by === appointment.studentId,
+  ) ?? null
 
 export const PROPOSAL = 'word/not-proposed'
 
@@ -58,11 +64,9 @@ function judgeGiver(sight: Sight, by: Member): ReadinessFinding[] {
     return [{ rule: 'word/not-booked-dentist', level: 'stop', about, booked }]
   }
   if (appointment.studentId === null || policy?.word.twoStepForStudents === false) return []
-  const proposal = findProposal(sight.facts)
-  if (proposal === null) {
-    return [{ rule: 'word/not-proposed', level: 'stop', about, number: plan?.number ?? 0 }]
-  }
-  return proposal.by === by.id ? [{ rule: 'word/same-person', level: 'stop', about }] : []
+  return findProposal(sight.facts) === null
+    ? [{ rule: 'word/not-proposed', level: 'stop', about, number: plan?.number ?? 0 }]
+    : []
 }
 
 /** Where the clinic asks for two steps, the booked instructor looks at a student's isolation before the start. */

@@ -201,6 +201,7 @@ export const READINESS_RULES = {
   'word/not-booked-dentist': refusal('front-desk', ['appointment.change']),
   'word/already-given': refusal('dentist', ['word.withdraw']),
   'word/not-proposed': refusal('assistant', ['word.propose']),
+  'word/not-booked-student': refusal('front-desk', ['appointment.change']),
   'word/not-drawn': refusal('assistant', ['drawing.keep']),
   'word/same-person': refusal('instructor', ['word.give']),
   'word/none-live': refusal('dentist', ['word.give']),

@@ -207,6 +207,11 @@ export const READINESS_SENTENCES: Sentences<ReadinessFinding> = {
       `The student has not proposed plan ${number} yet. This clinic asks for two steps. Let the student propose it first.`,
     desk: null,
   },
+  'word/not-booked-student': {
+    says: ({ booked }) =>
+      `Only the student of this appointment puts its plan to the instructor: ${booked ?? 'nobody is entered'}. A plan put by another teaches nobody and binds nobody. Let the student put it, or enter who does the work.`,
+    desk: () => 'Enter the student who will do the work.',
+  },
   'word/not-drawn': {
     says: () =>
       'You draw your own plan first. What is seen before it is thought of teaches little. Draw which teeth, which clamp and which holes.',

@@ -19,6 +19,7 @@ import {
   having,
   INSTRUCTOR,
   idOf,
+  member,
   OTHER_DENTIST,
   plan,
   ROOM,
@@ -124,9 +125,23 @@ describe('a student under an instructor', () => {
     expect(refusedBy(asked(newer, 'word.propose', { number: 1 }, STUDENT))).toEqual(['word/stale-number'])
   })
 
+  test('[word/not-booked-student] only the student of the appointment puts its plan, and it goes with the student', () => {
+    const another = member(27, ['student'], 'T. Larch')
+    for (const by of [INSTRUCTOR, another, DENTIST]) {
+      expect(refusedBy(asked(taught, 'word.propose', { number: 1 }, by))).toEqual(['word/not-booked-student'])
+    }
+    expect(refusedBy(asked(scene(), 'word.propose', { number: 1 }, STUDENT))).toEqual([
+      'word/not-booked-student',
+    ])
+    const proposed = performed(taught, asked(taught, 'word.propose', { number: 1 }, STUDENT))
+    const handed = having(proposed, 'appointment', {
+      ...must(proposed.appointment[0], 'one'),
+      studentId: another.id,
+    })
+    expect(refusedBy(asked(handed, 'word.give', { number: 1 }, INSTRUCTOR))).toEqual(['word/not-proposed'])
+  })
+
   test('[word/same-person] nobody agrees to their own proposal', () => {
-    const own = performed(taught, asked(taught, 'word.propose', { number: 1 }, INSTRUCTOR))
-    expect(refusedBy(asked(own, 'word.give', { number: 1 }, INSTRUCTOR))).toEqual(['word/same-person'])
     expect(refusedBy(asked(taught, 'word.give', { number: 1 }, STUDENT))).toEqual(['word/same-person'])
   })
 })

@@ -23,7 +23,7 @@ import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
 import { ReadBack, TimeOut } from './read-back.tsx'
 import { RoomActs } from './room-acts.tsx'
-import { shutAt, shutAtSeat, shutToStudent } from './shut.ts'
+import { shutAt, shutAtSeat, shutToPlacer, shutToStudent } from './shut.ts'
 import { StayAct } from './stay-act.tsx'
 import { TasteAct } from './taste-act.tsx'
 
@@ -206,7 +206,7 @@ function BeforeStart({ seen, performing }: ActProps) {
   return (
     <>
       <TasteAct seen={seen} performing={performing} />
-      <Offered seen={seen} needs="dam:place" what="The dam as placed">
+      <Offered seen={seen} needs="dam:place" what="The dam as placed" shut={shutToPlacer(seen)}>
         <DamPlaced seen={seen} performing={performing} />
       </Offered>
       <RecountAct seen={seen} performing={performing} when="through" />

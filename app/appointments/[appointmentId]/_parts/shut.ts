@@ -3,6 +3,7 @@ import type { PlannedDose } from '#shared/anaesthesia/anaesthetic.ts'
 import { judgeLabelAnswered } from '#shared/anaesthesia/cartridge.ts'
 import type { Gate } from '#shared/base/rule.ts'
 import type { Finding } from '#shared/finding.ts'
+import { judgeWho } from '#shared/isolation/process.ts'
 import { shutBy } from '#shared/readiness/gate.ts'
 import { isStudentsOwnCheck, judgeWordGiving } from '#shared/readiness/giving.ts'
 import { labelSightOf } from '#shared/readiness/judges.ts'
@@ -42,6 +43,13 @@ function roomOf({ facts: { appointment, occupancy, operatory } }: Seen): Finding
 /** Why the one who looks may not give their word on this plan now. */
 export const shutToWord = ({ facts, day, now, member }: Seen): Finding[] =>
   judgeWordGiving({ facts, day, now }, { number: facts.plan?.number ?? 0, by: member })
+
+/** Whether the one who looks may place a sheet here. */
+export const shutToPlacer = ({ facts: { appointment }, day, member }: Seen): Finding[] =>
+  judgeWho(
+    { appointmentId: appointment.id, appointment, site: day.sites.get(appointment.siteId) ?? null },
+    member,
+  )
 
 /** A student's isolation is checked by another. */
 export const shutToStudent = ({ facts, member }: Seen): Finding[] =>

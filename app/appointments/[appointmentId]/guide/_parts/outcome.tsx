@@ -11,6 +11,8 @@ import { SEQUENCES } from '#shared/isolation/isolation-facts.ts'
 import { can } from '#shared/people/role.ts'
 import { SEQUENCE_WORDS } from '#shared/words/en/plan.ts'
 import { Counter } from '../../_parts/counter.tsx'
+import { Offered } from '../../_parts/offered.tsx'
+import { shutToPlacer } from '../../_parts/shut.ts'
 import { Differs, type Placed } from './differs.tsx'
 import styles from './guide.module.css'
 import { type GuideStep, isDone, minutesOf, type Tick } from './guide-steps.ts'
@@ -75,27 +77,29 @@ export function Outcome({ seen, steps, ticks }: OutcomeProps) {
           onPlaced={(next) => setPlaced(placed.map((each, at) => (at === index ? next : each)))}
         />
       ))}
-      <ActButton
-        kind="dam.placed"
-        input={{
-          appointmentId: appointment.id,
-          planNumber: plan.number,
-          sheets: [...placed],
-          tied: isDone('tie-floss', steps, ticks),
-          inspected: inspected || !hasClamp,
-          bow: !hasClamp || isDone('bow-to-back', steps, ticks) ? 'back' : 'front',
-          minutes,
-          outcome: { ...went, retries: retries ?? 0, gum: gum ?? 'not-looked' },
-        }}
-        performing={performing}
-        size="main"
-        tone="ink"
-        isDisabled={gum === null}
-        done="Recorded as placed."
-      >
-        Record as placed
-        <small>{gum === null ? 'say first how the gum looks' : `plan ${plan.number}`}</small>
-      </ActButton>
+      <Offered seen={seen} needs="dam:place" what="Record as placed" shut={shutToPlacer(seen)}>
+        <ActButton
+          kind="dam.placed"
+          input={{
+            appointmentId: appointment.id,
+            planNumber: plan.number,
+            sheets: [...placed],
+            tied: isDone('tie-floss', steps, ticks),
+            inspected: inspected || !hasClamp,
+            bow: !hasClamp || isDone('bow-to-back', steps, ticks) ? 'back' : 'front',
+            minutes,
+            outcome: { ...went, retries: retries ?? 0, gum: gum ?? 'not-looked' },
+          }}
+          performing={performing}
+          size="main"
+          tone="ink"
+          isDisabled={gum === null}
+          done="Recorded as placed."
+        >
+          Record as placed
+          <small>{gum === null ? 'say first how the gum looks' : `plan ${plan.number}`}</small>
+        </ActButton>
+      </Offered>
       <OutcomeBox outcome={performing.outcome} />
     </section>
   )
