@@ -1,3 +1,4 @@
+import { isNotNull } from 'drizzle-orm'
 import { boolean, index, integer, pgTable, text, uniqueIndex } from 'drizzle-orm/pg-core'
 import type {
   AppointmentId,
@@ -68,6 +69,9 @@ export const appointment = pgTable(
     index('appointment_day').on(table.clinicId, table.day, table.siteId),
     index('appointment_patient').on(table.clinicId, table.patientId, table.day),
     index('appointment_operatory').on(table.clinicId, table.operatoryId, table.day),
+    index('appointment_student')
+      .on(table.clinicId, table.studentId, table.day)
+      .where(isNotNull(table.studentId)),
   ],
 )
 

@@ -1,0 +1,1 @@
+CREATE INDEX "appointment_student" ON "appointment" USING btree ("clinic_id","student_id","day") WHERE "appointment"."student_id" is not null;
