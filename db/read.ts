@@ -217,7 +217,18 @@ function readOf(tx: Tx, clinicId: ClinicId, window: Window): Promise<World> {
       return readOne(tx, clinicId, window)
     case 'sterility':
       return selectWanted(tx, clinicId, { ...dayKinds(window), ...sterilityKinds(window) })
+    case 'stock':
+      return selectWanted(tx, clinicId, STOCK)
   }
+}
+
+/** The clinic's shelf and the kits laid out from it; sets on their way, with the packs they travel in. */
+const STOCK: Wanted = {
+  ...BOARD_KINDS,
+  kit: everywhere,
+  stockLine: everywhere,
+  instrumentSet: where(`place ->> 'kind' = 'in-transit'`),
+  pack: where(`life ->> 'kind' in ('in-transit', 'held') and set_id is not null`),
 }
 
 type DayWindow = Pick<Extract<Window, { kind: 'day' }>, 'siteId' | 'day'>

@@ -64,7 +64,7 @@ const HANGING: Partial<Record<FactName, Belongs>> = {
   occupancy: toOperatory,
 }
 
-type Followed = Exclude<Window, { kind: 'sterility' }>
+type Followed = Exclude<Window, { kind: 'sterility' | 'stock' }>
 
 /** The facts of each kind of window that is followed: the same that reading it gives, which a law holds. */
 const BELONGS: Record<Followed['kind'], Partial<Record<FactName, Belongs>>> = {
@@ -98,6 +98,20 @@ const BELONGS: Record<Followed['kind'], Partial<Record<FactName, Belongs>>> = {
 /** Kinds behind a pack or a line, whose coming and going is read, not followed. */
 const BEHIND: readonly FactName[] = ['pack', 'load', 'indicator', 'instrumentSet', 'stockLine']
 
+const IN_STOCK: readonly FactName[] = [
+  'clinic',
+  'site',
+  'policySet',
+  'member',
+  'kit',
+  'stockLine',
+  'instrumentSet',
+  'pack',
+]
+const isTouched = ({ put, remove }: Change, name: FactName): boolean =>
+  (put[name]?.length ?? 0) + (remove[name]?.length ?? 0) > 0
+const NOTHING: Change = { put: {}, remove: {} }
+
 const siteDayOf = ({ siteId, day }: { siteId?: string; day?: string }): string => `${siteId}/${day}`
 
 /** The appointments that a window is about: a whole day's, or the one. */
@@ -124,6 +138,7 @@ const changesDay = (window: Followed, stood: Appointment, appointment: Appointme
 export function cutChange(window: Window, held: World, change: Change): Change | 'reread' {
   // Few look at it, and what comes into sight through a pack's load or set is more than a change carries.
   if (window.kind === 'sterility') return isEmpty(change) ? change : 'reread'
+  if (window.kind === 'stock') return IN_STOCK.some((name) => isTouched(change, name)) ? 'reread' : NOTHING
   if (moves(window, held, change)) return 'reread'
   const anchors = anchorsOf(window, held, change)
   const put: Record<string, Row[]> = {}

@@ -1,54 +1,24 @@
 import { asClinic } from '#db/as-clinic.ts'
-import { everywhere, selectFacts } from '#db/select.ts'
-import { type Day, dayOf, type Instant } from '#shared/base/moment.ts'
-import type { InstrumentSetId, SiteId } from '#shared/ids.ts'
+import { selectFacts } from '#db/select.ts'
 import { can } from '#shared/people/role.ts'
-import type { PackKind } from '#shared/sterility/sterility-facts.ts'
-import type { Kit, StockLine } from '#shared/trays/tray.ts'
-import { readNow } from '../commands/perform.ts'
+import type { StockLine } from '#shared/trays/tray.ts'
 import type { Trouble } from '../http/reply.ts'
+import type { Snapshot } from '../realtime/hub.ts'
 import { clinical, router, TroubleError } from './init.ts'
 
 const NOT_COUNTING: Trouble = {
-  what: 'This page is for those who count the stock.',
-  why: 'What stands here decides what is ordered.',
+  what: 'This page is for those who lay out trays and count the stock.',
+  why: 'What stands here decides what is ordered and where a set is looked for.',
   todo: 'Ask an assistant or the steriliser lead.',
 }
 
-/** The shelf as it stands, with the kits that are laid out from it. */
-export interface StockSeen {
-  lines: StockLine[]
-  kits: Kit[]
-  /** Today by the clinic's clock, at its first site: a lot is past its date from the day after. */
-  today: Day
-}
-
-/** A set that is on its way between sites. */
-export interface TravellingSet {
-  id: InstrumentSetId
-  mark: string
-  kind: PackKind
-  /** Code of the pack it is wrapped in; null where it travels dirty. */
-  code: string | null
-  to: SiteId
-  since: Instant
-}
-
 export const stockRouter = router({
-  seen: clinical.query(async ({ ctx: { house, session } }): Promise<StockSeen> => {
+  /** The shelf as it stands, with the kits that are laid out from it and the sets on their way between sites. */
+  window: clinical.query(({ ctx: { house, session } }): Promise<Snapshot> => {
     const { clinicId, roles } = session
-    if (!can(roles, 'stock:count')) throw new TroubleError('FORBIDDEN', NOT_COUNTING)
-    const { at, zone } = await readNow(house, clinicId)
-    return asClinic(
-      house.database,
-      clinicId,
-      async (tx) => ({
-        lines: await selectFacts(tx, clinicId, { name: 'stockLine', where: everywhere }),
-        kits: await selectFacts(tx, clinicId, { name: 'kit', where: everywhere }),
-        today: dayOf(at, zone),
-      }),
-      'read',
-    )
+    if (!can(roles, 'stock:count') && !can(roles, 'tray:use'))
+      throw new TroubleError('FORBIDDEN', NOT_COUNTING)
+    return house.hub.snapshot(clinicId, { kind: 'stock' })
   }),
   /** Lots of which something is left: what may lie on a tray. */
   lots: clinical.query(
@@ -61,31 +31,6 @@ export const stockRouter = router({
             name: 'stockLine',
             where: { sql: 'count > 0', values: [] },
           }),
-        'read',
-      ),
-  ),
-  /** Sets on their way, the longest first. */
-  travelling: clinical.query(
-    ({ ctx: { house, session } }): Promise<TravellingSet[]> =>
-      asClinic(
-        house.database,
-        session.clinicId,
-        async (tx) => {
-          const { clinicId } = session
-          const going = { sql: `place ->> 'kind' = 'in-transit'`, values: [] }
-          const sets = await selectFacts(tx, clinicId, { name: 'instrumentSet', where: going })
-          const packs = await selectFacts(tx, clinicId, {
-            name: 'pack',
-            where: { sql: `life ->> 'kind' in ('in-transit', 'held') and set_id is not null`, values: [] },
-          })
-          return sets
-            .flatMap(({ id, mark, kind, place }) => {
-              if (place.kind !== 'in-transit') return []
-              const code = packs.find(({ setId }) => setId === id)?.code ?? null
-              return [{ id, mark, kind, code, to: place.to, since: place.since }]
-            })
-            .sort((a, b) => a.since - b.since)
-        },
         'read',
       ),
   ),

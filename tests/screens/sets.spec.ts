@@ -1,5 +1,5 @@
 import type { Page } from '@playwright/test'
-import type { StockSeen } from '#server/trpc/stock-router.ts'
+import type { World } from '#shared/facts.ts'
 import { tickAllLines } from './acts.ts'
 import { expect, test } from './clinic.ts'
 
@@ -47,6 +47,31 @@ const shelfOf = (page: Page) =>
     .getByRole('row', { name: /^Dam set/ })
     .getByRole('cell')
 
+test('a shortage of the afternoon stands on board and day in the morning, in words each may read, and goes when it is mended', async ({
+  person,
+}) => {
+  const { page } = await person('Bea Tornqvist')
+  const desk = await person('Noor Kallas')
+  await page.goto('/board')
+  await desk.page.goto('/day')
+  const atChair = page.getByRole('region', { name: 'Sets run short' })
+  const atDesk = desk.page.getByRole('region', { name: 'Sets run short' })
+  await expect(atChair).toContainText(
+    /14:40 Operatory \d+ 1 dam set short: borrow, move the visit to \d\d:\d\d/,
+  )
+  await expect(atDesk).toContainText(/14:40 Operatory \d+ This appointment may have to move/)
+  await expect(atDesk).not.toContainText(/dam|set short/)
+  // The whole way back measured anew, and shorter: enough are back by then. Nobody reloads.
+  const lead = await person('Wiktor Zielak')
+  const turnaround = { soak: 2, clean: 6, dry: 2, pack: 2, cycle: 20, cool: 3 }
+  expect((await send(lead.page, 'turnaround.set', { turnaround })).refused).toBe(false)
+  await expect(atChair).toHaveCount(0, { timeout: 3_000 })
+  await expect(atDesk).toHaveCount(0, { timeout: 3_000 })
+  const asBefore = { soak: 10, clean: 12, dry: 5, pack: 4, cycle: 36, cool: 8 }
+  expect((await send(lead.page, 'turnaround.set', { turnaround: asBefore })).refused).toBe(false)
+  await expect(atChair).toHaveCount(1, { timeout: 3_000 })
+})
+
 test('a set goes to another site by two scans, and on its way it is stock of neither', async ({ person }) => {
   test.slow()
   const manager = await person('Ingrid Vasarely')
@@ -93,8 +118,8 @@ test('what a tray takes is told by its lot, and leaves the shelf when the tray i
   test.slow()
   const { page } = await person('Bea Tornqvist')
   const gloves = async (): Promise<number> => {
-    const { lines } = await ask<StockSeen>(page, 'stock.seen')
-    return lines.find(({ lot }) => lot === 'L104')?.count ?? Number.NaN
+    const { world } = await ask<{ world: World }>(page, 'stock.window')
+    return world.stockLine.find(({ lot }) => lot === 'L104')?.count ?? Number.NaN
   }
   await page.goto('/trays')
   const waiting = page.getByRole('listitem').filter({ hasText: 'Check-up' }).filter({ hasText: 'waiting' })
@@ -108,10 +133,16 @@ test('what a tray takes is told by its lot, and leaves the shelf when the tray i
   await page.getByRole('button', { name: /^Laid out/ }).click()
   await page.getByRole('button', { name: /^Checked/ }).click()
   expect(await gloves()).toBe(before)
+  // Someone who counts elsewhere sees it fall without touching anything.
+  const counting = await person('Wiktor Zielak')
+  await counting.page.goto('/trays/stock')
+  const counted = counting.page.getByRole('group', { name: 'nitrile gloves, lot L104' }).getByLabel('Left')
+  await expect(counted).toHaveValue(`${before}`)
   await page.getByRole('button', { name: 'Sound, both marks changed' }).click()
   await page.getByRole('button', { name: /^Opened/ }).click()
   await expect(page.getByText('Count back from the chair')).toBeVisible()
   expect(await gloves()).toBe(before - 1)
+  await expect(counted).toHaveValue(`${before - 1}`)
 
   await page.getByRole('button', { name: 'Something is wrong: suction tip' }).click()
   await page.getByRole('button', { name: 'debris on opening' }).click()

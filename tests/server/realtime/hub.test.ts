@@ -73,6 +73,24 @@ describe.each(ENGINES)('the hub on %s', (engine) => {
     expect(elsewhere.heard).toEqual([])
   })
 
+  it('brings a lot that is received or counted to who looks at the stock, and nothing else', async () => {
+    const window: Window = { kind: 'stock' }
+    const { revision, world } = await hub.snapshot(clinic.clinicId, window)
+    const screen = openScreen('clinical')
+    await hub.join(clinic.clinicId, { window, since: revision }, screen)
+    const lot = { item: 'gloves', name: 'nitrile gloves', lot: 'L1', expires: null, count: 40, reorderAt: 5 }
+    await clinic.done('stock.receive', { ...lot, contents: { latex: 'free' } })
+    await vi.waitFor(() => expect(screen.heard).toHaveLength(1))
+    await book(clinic)
+    const stockLineId = must((await clinic.world()).stockLine[0], 'the lot').id
+    await clinic.done('stock.count', { stockLineId, count: 39, reorderAt: null })
+    await vi.waitFor(() => expect(screen.heard).toHaveLength(2))
+    const held = worldAfter(world, screen.heard)
+    expect(held && inOrder(held)).toEqual((await kept(window)).world)
+    expect(held?.stockLine).toMatchObject([{ lot: 'L1', count: 39 }])
+    expect(screen.short).toEqual([])
+  })
+
   it('takes an appointment that moves to another day from one window into the other, with all that hangs on it', async () => {
     const id = await book(clinic)
     const windows = [day(today), day(tomorrow), { kind: 'appointment', appointmentId: id } as const]

@@ -1,42 +1,37 @@
 'use client'
 import { useState } from 'react'
 import { SitePick } from '#app/_frame/site-pick.tsx'
-import { DayLive, type DayOf, type DaySnapshot } from '#app/_live/day-holder.tsx'
-import { server } from '#app/_live/server.ts'
 import { usePerform } from '#app/_live/use-perform.ts'
+import { useWorld } from '#app/_live/use-world.ts'
 import { Button } from '#app/_ui/button.tsx'
 import { Field } from '#app/_ui/field.tsx'
 import list from '#app/_ui/list.module.css'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { ScanField } from '#app/_ui/scan-field.tsx'
 import { dateWords, timeOf } from '#app/_ui/time-words.ts'
-import type { TravellingSet } from '#server/trpc/stock-router.ts'
 import { dayOf } from '#shared/base/moment.ts'
 import type { SiteId } from '#shared/ids.ts'
 import { KIND_WORDS } from '#shared/words/en/sterility.ts'
+import { StockHolder, type StockHolderProps } from '../../_parts/stock-holder.tsx'
 import styles from '../../_parts/trays.module.css'
 import { TraysNav } from '../../_parts/trays-nav.tsx'
+import { travellingOf } from './travelling.ts'
 
-export interface SetsScreenProps {
-  of: DayOf
-  snapshot: DaySnapshot
-  travelling: TravellingSet[]
-}
-
-export function SetsScreen({ of, snapshot, travelling }: SetsScreenProps) {
+export function SetsScreen({ of, snapshot }: StockHolderProps) {
   return (
-    <DayLive of={of} snapshot={snapshot}>
-      <SetsPage of={of} travelling={travelling} />
-    </DayLive>
+    <StockHolder of={of} snapshot={snapshot}>
+      <SetsPage of={of} />
+    </StockHolder>
   )
 }
 
 /** A set that is scanned has arrived here, or goes to the site that is chosen. */
 type Doing = { kind: 'arrive' } | { kind: 'send'; to: SiteId }
 
-function SetsPage({ of, travelling }: Omit<SetsScreenProps, 'snapshot'>) {
+function SetsPage({ of }: Pick<StockHolderProps, 'of'>) {
   const performing = usePerform()
-  const [seen, setSeen] = useState(travelling)
+  const { world } = useWorld()
+  const travelling = travellingOf(world)
   const [doing, setDoing] = useState<Doing>({ kind: 'arrive' })
   const [place, setPlace] = useState('clean side, shelf 1')
   const others = of.sites.filter(({ id }) => id !== of.site.id)
@@ -50,7 +45,6 @@ function SetsPage({ of, travelling }: Omit<SetsScreenProps, 'snapshot'>) {
             { code, to: doing.to },
             `${code} is on its way to ${nameOf(doing.to)}.`,
           )
-    if (came?.kind === 'done') void server.stock.travelling.query().then(setSeen, () => undefined)
     return came?.kind === 'done'
   }
   return (
@@ -90,11 +84,11 @@ function SetsPage({ of, travelling }: Omit<SetsScreenProps, 'snapshot'>) {
       </section>
       <section aria-labelledby="travelling">
         <h2 id="travelling">
-          On their way <span>{seen.length}</span>
+          On their way <span>{travelling.length}</span>
         </h2>
-        {seen.length === 0 ? <p className={styles.none}>None is on its way.</p> : null}
+        {travelling.length === 0 ? <p className={styles.none}>None is on its way.</p> : null}
         <ul className={list.rows}>
-          {seen.map(({ id, mark, kind, code, to, since }) => (
+          {travelling.map(({ id, mark, kind, code, to, since }) => (
             <li key={id} className={`${list.row} ${styles.order}`}>
               <strong>{mark}</strong>
               <span>

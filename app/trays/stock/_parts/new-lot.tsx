@@ -4,10 +4,9 @@ import type { Performing } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Field } from '#app/_ui/field.tsx'
 import { Pick } from '#app/_ui/pick.tsx'
-import type { StockSeen } from '#server/trpc/stock-router.ts'
 import { parseDay } from '#shared/base/moment.ts'
 import styles from '../../_parts/trays.module.css'
-import { itemsOfKits } from './shelf.ts'
+import { itemsOfKits, type StockSeen } from './shelf.ts'
 
 const EMPTY = { lot: '', expires: '', count: '', reorderAt: '', latex: 'unknown' as Latex }
 type Latex = 'free' | 'contains' | 'unknown'
@@ -20,11 +19,10 @@ const LABEL_SAYS: { value: Latex; label: string }[] = [
 interface NewLotProps {
   stock: StockSeen
   performing: Performing
-  onDone: () => void
 }
 
 /** What came in: item, lot, date and number as they stand on the box, and what its label says of latex. */
-export function NewLot({ stock, performing, onDone }: NewLotProps) {
+export function NewLot({ stock, performing }: NewLotProps) {
   const items = itemsOfKits(stock)
   const [item, setItem] = useState(items[0]?.item ?? '')
   const [entered, setEntered] = useState(EMPTY)
@@ -86,10 +84,7 @@ export function NewLot({ stock, performing, onDone }: NewLotProps) {
         performing={performing}
         isDisabled={!isReady}
         done={`${name}, lot ${lot}: on the shelf.`}
-        onDone={() => {
-          setEntered(EMPTY)
-          onDone()
-        }}
+        onDone={() => setEntered(EMPTY)}
       >
         Put it on the shelf
       </ActButton>

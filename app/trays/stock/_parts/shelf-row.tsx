@@ -14,7 +14,6 @@ interface ShelfRowProps {
   shelf: ShelfItem
   today: Day
   performing: Performing
-  onDone: () => void
 }
 
 /** One item: what is left of it in date, and each lot to be counted. */
@@ -55,7 +54,7 @@ function datesOf(lot: StockLine, today: Day): string {
 
 const countOf = (text: string): number | null => (/^\d{1,5}$/.test(text) ? Number(text) : null)
 
-function LotRow({ lot, today, performing, onDone }: Omit<ShelfRowProps, 'shelf'> & { lot: StockLine }) {
+function LotRow({ lot, today, performing }: Omit<ShelfRowProps, 'shelf'> & { lot: StockLine }) {
   const [count, setCount] = useState<string | null>(null)
   const [level, setLevel] = useState<string | null>(null)
   const counted = countOf(count ?? `${lot.count}`)
@@ -97,7 +96,6 @@ function LotRow({ lot, today, performing, onDone }: Omit<ShelfRowProps, 'shelf'>
           onDone={() => {
             setCount(null)
             setLevel(null)
-            onDone()
           }}
         >
           Counted

@@ -1,9 +1,15 @@
-import type { StockSeen } from '#server/trpc/stock-router.ts'
 import type { Day } from '#shared/base/moment.ts'
 import type { TrayFinding } from '#shared/trays/findings.ts'
 import { KIT_LINES } from '#shared/trays/kits.ts'
 import { isPastDate, judgeStock } from '#shared/trays/stock.ts'
-import { KIT_KEYS, type StockLine } from '#shared/trays/tray.ts'
+import { KIT_KEYS, type Kit, type StockLine } from '#shared/trays/tray.ts'
+
+/** The shelf with the kits that are laid out from it, today: a lot is past its date from the day after. */
+export interface StockSeen {
+  lines: readonly StockLine[]
+  kits: readonly Kit[]
+  today: Day
+}
 
 /** One item of the shelf with its lots, the one to be used first on top. */
 export interface ShelfItem {

@@ -1,38 +1,33 @@
 'use client'
-import { useState } from 'react'
-import { DayLive, type DayOf, type DaySnapshot } from '#app/_live/day-holder.tsx'
-import { server } from '#app/_live/server.ts'
+import { useJudgingMoment } from '#app/_live/use-moment.ts'
 import { usePerform } from '#app/_live/use-perform.ts'
+import { useWorld } from '#app/_live/use-world.ts'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
 import list from '#app/_ui/list.module.css'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { Why } from '#app/_ui/why.tsx'
-import type { StockSeen } from '#server/trpc/stock-router.ts'
+import { dayOf } from '#shared/base/moment.ts'
 import { RULES } from '#shared/rules.ts'
+import { StockHolder, type StockHolderProps } from '../../_parts/stock-holder.tsx'
 import styles from '../../_parts/trays.module.css'
 import { TraysNav } from '../../_parts/trays-nav.tsx'
 import { NewLot } from './new-lot.tsx'
 import { neverListed, type ShelfItem, shelfOf } from './shelf.ts'
 import { ShelfRow } from './shelf-row.tsx'
 
-export interface StockScreenProps {
-  of: DayOf
-  snapshot: DaySnapshot
-  stock: StockSeen
-}
-
-export function StockScreen({ of, snapshot, stock }: StockScreenProps) {
+export function StockScreen({ of, snapshot }: StockHolderProps) {
   return (
-    <DayLive of={of} snapshot={snapshot}>
-      <StockPage of={of} stock={stock} />
-    </DayLive>
+    <StockHolder of={of} snapshot={snapshot}>
+      <StockPage of={of} />
+    </StockHolder>
   )
 }
 
-function StockPage({ of, stock }: Omit<StockScreenProps, 'snapshot'>) {
+function StockPage({ of }: Pick<StockHolderProps, 'of'>) {
   const performing = usePerform()
-  const [seen, setSeen] = useState(stock)
-  const refresh = () => void server.stock.seen.query().then(setSeen, () => undefined)
+  const { world } = useWorld()
+  const today = dayOf(useJudgingMoment(), of.site.zone)
+  const seen = { lines: world.stockLine, kits: world.kit, today }
   const shelf = shelfOf(seen)
   const missing = neverListed(seen)
   return (
@@ -53,19 +48,13 @@ function StockPage({ of, stock }: Omit<StockScreenProps, 'snapshot'>) {
         </p>
         <ul className={list.rows}>
           {shelf.map((item) => (
-            <ShelfRow
-              key={item.item}
-              shelf={item}
-              today={seen.today}
-              performing={performing}
-              onDone={refresh}
-            />
+            <ShelfRow key={item.item} shelf={item} today={today} performing={performing} />
           ))}
         </ul>
       </section>
       <section aria-labelledby="new-lot">
         <h2 id="new-lot">A new lot</h2>
-        <NewLot stock={seen} performing={performing} onDone={refresh} />
+        <NewLot stock={seen} performing={performing} />
         {missing.length === 0 ? null : (
           <p className={list.small}>
             Trays want these too, and no lot of them is listed, so nobody is told when they run out:{' '}
