@@ -6,7 +6,7 @@ import { can } from '#shared/people/role.ts'
 import { NOTATIONS } from '#shared/teeth/notation-names.ts'
 import { say } from '#shared/words/en.ts'
 import type { Performed } from '../commands/performed.ts'
-import { LARGEST_FILE_BYTES } from '../imports/incoming.ts'
+import { LARGEST_NDJSON_BYTES } from '../imports/incoming.ts'
 import { Stopped } from '../imports/open-run.ts'
 import { readOriginal } from '../imports/originals.ts'
 import { type Brought, previewBrought, type RunProgress, takeBrought } from '../imports/take.ts'
@@ -80,8 +80,9 @@ export const answerImport: Answer = async (house, request, response) => {
   if (!can(session.roles, 'day:import')) return replyTrouble(response, 403, NOT_ALLOWED)
   const told = Told.safeParse(Object.fromEntries(new URL(request.url ?? '', 'http://here').searchParams))
   if (!told.success) return replyTrouble(response, 400, NOT_TOLD)
-  const bytes = await readBody(request, LARGEST_FILE_BYTES)
-  if (bytes === null) return replyTrouble(response, 413, tooLarge(LARGEST_FILE_BYTES / MEGABYTE))
+  // Only what it holds tells what it is: the smaller limit of other formats is the reader's.
+  const bytes = await readBody(request, LARGEST_NDJSON_BYTES)
+  if (bytes === null) return replyTrouble(response, 413, tooLarge(LARGEST_NDJSON_BYTES / MEGABYTE))
   const { mode, name, progress, wholeOf, ...rest } = told.data
   const brought: Brought = {
     ...rest,

@@ -19,14 +19,14 @@ export const digestOfFile = (bytes: Uint8Array): string => createHash('sha256').
 export async function keepOriginal(
   { database, wall }: Keeper,
   clinicId: ClinicId,
-  bytes: Uint8Array,
+  { bytes, digest }: { bytes: Uint8Array; digest: string },
 ): Promise<void> {
   const packed = await pack(bytes)
   await asClinic(database, clinicId, (tx) =>
     tx.unsafe(
       `insert into import_original (clinic_id, digest, packed, size, kept_at) values ($1, $2, $3, $4, $5)
         on conflict do nothing`,
-      [clinicId, digestOfFile(bytes), packed, bytes.length, wall()],
+      [clinicId, digest, packed, bytes.length, wall()],
       { prepare: true },
     ),
   )

@@ -1,6 +1,6 @@
-import type { Day, Instant } from '#shared/base/moment.ts'
-import type { World } from '#shared/facts.ts'
-import type { ClinicId, ImportSourceId, MemberId } from '#shared/ids.ts'
+import type { ClockTime, Day, Instant } from '#shared/base/moment.ts'
+import { findFact, type World } from '#shared/facts.ts'
+import type { AppointmentId, ClinicId, ImportSourceId, MemberId } from '#shared/ids.ts'
 import { nameWork } from '#shared/procedures/catalogue.ts'
 import { ownWordsIn } from '#shared/procedures/own-words.ts'
 import type { ImportSource } from '#shared/schedule/import-batch.ts'
@@ -19,12 +19,24 @@ export interface Preview {
   /** Every row that cannot be taken, or only in part. */
   problems: Reconciled['problems']
   passedOver: Upload['incoming']['passedOver']
+  /** What the file covers and no longer lists: who is booked, where and when. Nothing clinical. */
+  vanished: Vanished[]
   /** Names whose meaning here is to be said. */
   names: Reconciled['names']
   findings: Reconciled['findings']
   covers: Coverage | null
   assumed: string[]
   table: Upload['table']
+}
+
+/** An appointment that a file no longer lists, as the list of the day names it. */
+export interface Vanished {
+  appointmentId: AppointmentId
+  day: Day
+  startsAt: ClockTime
+  /** Null where it has no operatory yet. */
+  operatory: string | null
+  patient: { given: string; family: string } | null
 }
 
 export interface PreviewOptions extends ReadOptions {
@@ -89,6 +101,7 @@ export function previewUpload(
     rows: incoming.rows,
     counts: { ...counts, problems: all.length },
     outcomes,
+    vanished: vanishedIn(world, outcomes),
     problems: all,
     passedOver: incoming.passedOver,
     names,
@@ -98,6 +111,26 @@ export function previewUpload(
     table,
   }
 }
+
+function vanishedIn(world: World, outcomes: Reconciled['outcomes']): Vanished[] {
+  const gone = new Set(
+    outcomes.flatMap(({ outcome, appointmentId }) => (outcome === 'vanished' ? appointmentId : [])),
+  )
+  return world.appointment
+    .filter(({ id }) => gone.has(id))
+    .map(({ id, day, startsAt, operatoryId, patientId }) => {
+      const patient = findFact(world, 'patient', patientId)
+      return {
+        appointmentId: id,
+        day,
+        startsAt,
+        operatory: findFact(world, 'operatory', operatoryId)?.name ?? null,
+        patient: patient ? { given: patient.given, family: patient.family } : null,
+      }
+    })
+    .sort((one, other) => (whenOf(one) < whenOf(other) ? -1 : 1))
+}
+const whenOf = ({ day, startsAt, operatory }: Vanished): string => `${day} ${startsAt} ${operatory ?? ''}`
 
 /** Which lines are read by words that the clinic has taught, so that nobody takes them for common ones. */
 function ownWordsSaid({ ownWord }: World, { appointments }: Upload['incoming']): string[] {

@@ -21,7 +21,9 @@ export interface RunStart {
 }
 
 /** What is known once a file is read: what must be read of the clinic to go on, or why it cannot be taken. */
-export type RunRead = { ok: true; rows: number; reach: Reach } | { ok: false; trouble: Trouble }
+export type RunRead =
+  | { ok: true; rows: number; digest: string; reach: Reach }
+  | { ok: false; trouble: Trouble }
 
 /** What a run is asked after it has read its file. */
 export type RunStep =
@@ -41,6 +43,7 @@ export function openRunHere({ bytes, fileName, options, source, command, covers 
       ? {
           ok: true,
           rows: upload.incoming.rows,
+          digest: upload.file.digest,
           reach: parsed.value.rule.reach(parsed.value.command.input),
         }
       : { ok: false, trouble: parsed.reasons[0] as Trouble },

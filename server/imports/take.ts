@@ -13,7 +13,7 @@ import { type Keeper, performDecided } from '../commands/perform.ts'
 import { type Performed, unreadable } from '../commands/performed.ts'
 import type { ReadOptions } from './incoming.ts'
 import { openRun, Stopped } from './open-run.ts'
-import { digestOfFile, dropUnused, keepOriginal } from './originals.ts'
+import { dropUnused, keepOriginal } from './originals.ts'
 import type { Preview } from './preview.ts'
 import type { RunStart } from './run.ts'
 
@@ -185,7 +185,7 @@ export async function takeBrought(
   try {
     const { read } = run
     if (!read.ok) return unreadable(read.trouble)
-    await keepOriginal(house, clinicId, brought.bytes)
+    await keepOriginal(house, clinicId, { bytes: brought.bytes, digest: read.digest })
     tell({ step: 'comparing', rows: read.rows })
     const performed = await performDecided(
       house,
@@ -204,6 +204,6 @@ export async function takeBrought(
     return performed
   } finally {
     run.close()
-    if (!taken) await dropUnused(house, clinicId, digestOfFile(brought.bytes))
+    if (!taken && run.read.ok) await dropUnused(house, clinicId, run.read.digest)
   }
 }

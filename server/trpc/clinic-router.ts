@@ -12,7 +12,7 @@ import type { House } from '../house.ts'
 import type { Trouble } from '../http/reply.ts'
 import { readClinic } from '../sign-in/read-people.ts'
 import { listPinned } from '../sign-in/stations.ts'
-import { clinical, open, router, signedIn, TroubleError } from './init.ts'
+import { clinical, importing, open, router, signedIn, TroubleError } from './init.ts'
 import { idOf } from './inputs.ts'
 
 const FOUND_AT_MOST = 20
@@ -164,7 +164,7 @@ export const patientsRouter = router({
 
 export const importsRouter = router({
   /** Rows that wait to be settled, with the run and the source they came from. */
-  open: signedIn.query(({ ctx: { house, session } }) =>
+  open: importing.query(({ ctx: { house, session } }) =>
     asClinic(
       house.database,
       session.clinicId,

@@ -12,7 +12,7 @@ import { type FeedBy, listFeeds, makeFeed, readFeedLog, revokeFeed } from '../ex
 import type { House } from '../house.ts'
 import { readCalendars } from '../imports/calendar-rounds.ts'
 import type { Session } from '../sign-in/session.ts'
-import { router, signedIn, TroubleError } from './init.ts'
+import { importing, router, signedIn, TroubleError } from './init.ts'
 import { idOf } from './inputs.ts'
 
 const NOT_YOURS = {
@@ -20,16 +20,6 @@ const NOT_YOURS = {
   why: 'Whoever knows its address reads it without signing in.',
   todo: 'Ask the manager, or make one of your own day.',
 }
-const NOT_IMPORTING = {
-  what: 'Your role does not bring in the day.',
-  why: 'These lists hold what files said of patients.',
-  todo: 'Ask the front desk or the manager.',
-}
-
-const importing = signedIn.use(({ ctx, next }) => {
-  if (!can(ctx.session.roles, 'day:import')) throw new TroubleError('FORBIDDEN', NOT_IMPORTING)
-  return next()
-})
 
 const target = z.object({ kind: z.enum(FEED_KINDS), targetId: idOf<string>() })
 type Target = z.infer<typeof target>

@@ -1,4 +1,5 @@
 import { initTRPC, TRPCError } from '@trpc/server'
+import { can } from '#shared/people/role.ts'
 import type { House } from '../house.ts'
 import { NOT_SIGNED_IN, type Trouble } from '../http/reply.ts'
 import type { Session } from '../sign-in/session.ts'
@@ -71,5 +72,17 @@ const NOT_CLINICAL: Trouble = {
 /** Someone signed in who may hold clinical facts. */
 export const clinical = signedIn.use(({ ctx, next }) => {
   if (ctx.session.audience !== 'clinical') throw new TroubleError('FORBIDDEN', NOT_CLINICAL)
+  return next()
+})
+
+const NOT_IMPORTING: Trouble = {
+  what: 'Your role does not bring in the day.',
+  why: 'These lists hold what files said of patients.',
+  todo: 'Ask the front desk or the manager.',
+}
+
+/** Someone who brings in the day: what files said of patients is theirs. */
+export const importing = signedIn.use(({ ctx, next }) => {
+  if (!can(ctx.session.roles, 'day:import')) throw new TroubleError('FORBIDDEN', NOT_IMPORTING)
   return next()
 })

@@ -74,7 +74,7 @@ test('a file of 50 MB is refused by its size, before it is read', () =>
   changesNothing(async () => {
     const said = await send(importing('take', 'large.csv'), new Uint8Array(50 * 1024 * 1024))
     expect(said.status).toBe(413)
-    expect(expectThreeParts(said).what).toBe('This is larger than 10 MB.')
+    expect(expectThreeParts(said).what).toBe('This is larger than 40 MB.')
   }))
 
 test('a body that hides its size is cut where it grows too large', async ({ clinic }) => {

@@ -28,7 +28,8 @@ export default async function Page() {
         of={day.of}
         snapshot={day.snapshot}
         waiting={open.problems}
-        sources={sources.map((source) => source.name)}
+        batches={open.batches}
+        sources={sources}
         unread={unread}
         own={own}
         runs={runs}

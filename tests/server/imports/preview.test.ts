@@ -78,6 +78,15 @@ describe('a preview', () => {
       [3, 'new'],
       [0, 'vanished'],
     ])
+    expect(preview.vanished).toEqual([
+      {
+        appointmentId: world.appointment.find(({ startsAt }) => startsAt === '11:00')?.id,
+        day: DAY,
+        startsAt: '11:00',
+        operatory: '1',
+        patient: { given: 'Wanda', family: 'Yarrow' },
+      },
+    ])
     expect(preview.problems).toMatchObject([{ line: 4, field: 'start' }])
     expect(preview.covers).toEqual({ days: [DAY], operatories: ['1'] })
     expect(JSON.stringify(world)).toBe(before)

@@ -1,5 +1,6 @@
 import { NO_ANSWER, type Trouble, troubleOf } from '#app/_live/trouble.ts'
-import type { Day } from '#shared/base/moment.ts'
+import type { ClockTime, Day } from '#shared/base/moment.ts'
+import type { AppointmentId } from '#shared/ids.ts'
 import type { ImportCounts } from '#shared/schedule/import-batch.ts'
 import type { UnknownName } from '#shared/schedule/import-places.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
@@ -26,6 +27,15 @@ export interface RowTrouble {
   original: string
 }
 
+/** An appointment that the file no longer lists. */
+export interface Vanished {
+  appointmentId: AppointmentId
+  day: Day
+  startsAt: ClockTime
+  operatory: string | null
+  patient: { given: string; family: string } | null
+}
+
 /** A column of a delimited file, the field it is taken for, and what stands in its first row. */
 export interface PreviewColumn {
   header: string
@@ -37,6 +47,8 @@ export interface PreviewColumn {
 export interface Preview {
   rows: number
   counts: ImportCounts
+  /** What it covers and no longer lists. */
+  vanished: Vanished[]
   problems: RowTrouble[]
   assumed: string[]
   /** Names whose meaning here nobody has said yet. */

@@ -12,7 +12,7 @@ import { TroubleBox } from '#app/_ui/trouble-box.tsx'
 import type { OperatoryId } from '#shared/ids.ts'
 import { can } from '#shared/people/role.ts'
 import type { OwnWord } from '#shared/procedures/work.ts'
-import type { ImportBatch, ImportProblem } from '#shared/schedule/import-batch.ts'
+import type { ImportBatch, ImportProblem, ImportSource } from '#shared/schedule/import-batch.ts'
 import { NOTATIONS, type Notation } from '#shared/teeth/notation-names.ts'
 import styles from '../../_parts/day.module.css'
 import { type Preview, previewFile, takeFile, type WholeOf } from './bring.ts'
@@ -30,7 +30,9 @@ export interface ImportScreenProps {
   snapshot: DaySnapshot
   /** Rows of earlier files that wait for a person. */
   waiting: ImportProblem[]
-  sources: string[]
+  /** Where those rows came from. */
+  batches: ImportBatch[]
+  sources: ImportSource[]
   /** Those in use, at every site. */
   operatories: { id: OperatoryId; name: string }[]
   unread: UnreadWords[]
@@ -50,8 +52,8 @@ export function ImportScreen(props: ImportScreenProps) {
             Give the day back
           </Link>
         </header>
-        <Bring of={of} sources={sources} operatories={operatories} />
-        <SettleList waiting={waiting} />
+        <Bring of={of} sources={sources.map(({ name }) => name)} operatories={operatories} />
+        <SettleList waiting={waiting} origins={{ batches: props.batches, sources, zone: of.site.zone }} />
         <WordsPart unread={props.unread} own={props.own} />
         <CalendarsPart
           calendars={props.calendars}
@@ -147,7 +149,7 @@ function Bring({ of, sources, operatories }: BringProps) {
       <form className={styles.form} onSubmit={submit}>
         <FieldGroup title="The file">
           <label className={styles.file}>
-            <span>CSV, FHIR R4 Bundle, NDJSON or iCalendar, up to 10 MB</span>
+            <span>CSV, FHIR R4 Bundle or iCalendar up to 10 MB, NDJSON up to 40 MB</span>
             <input
               ref={chooser}
               type="file"

@@ -1,8 +1,9 @@
 import { Button } from '#app/_ui/button.tsx'
 import { Card } from '#app/_ui/card.tsx'
+import { dayWords } from '#app/_ui/time-words.ts'
 import type { ImportCounts } from '#shared/schedule/import-batch.ts'
 import styles from '../../_parts/day.module.css'
-import type { Preview } from './bring.ts'
+import type { Preview, Vanished } from './bring.ts'
 
 const COUNT_WORDS: { count: keyof ImportCounts; words: string }[] = [
   { count: 'new', words: 'new' },
@@ -36,6 +37,7 @@ export function PreviewPart({ preview, busy, taken, onTake }: PreviewPartProps) 
           {text}
         </p>
       ))}
+      {preview.vanished.length > 0 ? <VanishedList vanished={preview.vanished} taken={taken} /> : null}
       {preview.problems.length > 0 ? (
         <details open={preview.problems.length < 20}>
           <summary className={styles.more}>
@@ -64,5 +66,27 @@ export function PreviewPart({ preview, busy, taken, onTake }: PreviewPartProps) 
         </div>
       )}
     </Card>
+  )
+}
+
+/** Who is no longer listed, so that whoever reads the file in can ask before it is taken. */
+function VanishedList({ vanished, taken }: { vanished: Vanished[]; taken: boolean }) {
+  return (
+    <details open={vanished.length < 20}>
+      <summary className={styles.more}>
+        {vanished.length === 1 ? 'One appointment is' : `${vanished.length} appointments are`} no longer
+        listed{taken ? ': each is asked on the day' : ', and would be asked on the day'}
+      </summary>
+      <ul className={styles.rows}>
+        {vanished.map(({ appointmentId, day, startsAt, operatory, patient }) => (
+          <li key={appointmentId} className={styles.known}>
+            <strong>{patient ? `${patient.given} ${patient.family}` : 'Patient not known here'}</strong>
+            <span>
+              {dayWords(day)}, {startsAt}, {operatory ? `operatory ${operatory}` : 'no operatory yet'}
+            </span>
+          </li>
+        ))}
+      </ul>
+    </details>
   )
 }
