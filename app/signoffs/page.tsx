@@ -9,13 +9,15 @@ import { SignOffsScreen } from './_parts/sign-offs-screen.tsx'
 export const metadata: Metadata = { title: 'Sign-offs' }
 
 export default async function Page() {
-  const day = await openDay(await ask())
+  const server = await ask()
+  const day = await openDay(server)
   if (!day) redirect('/sign-in')
   const { of, snapshot } = day
   if (snapshot.kind !== 'facts' || !can(of.member.roles, 'sign-off:give')) notFound()
+  const placed = await server.signOffs.placements({ before: of.day })
   return (
     <Frame clinic={of.clinic} member={of.member} here="/signoffs">
-      <SignOffsScreen of={of} snapshot={snapshot} />
+      <SignOffsScreen of={of} snapshot={snapshot} placed={placed} />
     </Frame>
   )
 }

@@ -23,6 +23,7 @@ import { mouthRouter } from './mouth-router.ts'
 import { noteReading } from './note-reading.ts'
 import { rosterRouter } from './roster-router.ts'
 import { settingsRouter } from './settings-router.ts'
+import { signOffsRouter } from './sign-offs-router.ts'
 import { sterilityRouter } from './sterility-router.ts'
 import { stockRouter } from './stock-router.ts'
 
@@ -137,6 +138,7 @@ export const appRouter = router({
   calendars: calendarsRouter,
   feeds: feedsRouter,
   roster: rosterRouter,
+  signOffs: signOffsRouter,
   sterility: sterilityRouter,
   stock: stockRouter,
   settings: settingsRouter,

@@ -1,4 +1,4 @@
-import { expect, openPlan, test, touch } from './clinic.ts'
+import { expect, openLater, openPlan, test, touch } from './clinic.ts'
 import { openDesk } from './desk.ts'
 
 test.use({ story: 'chairs' })
@@ -57,8 +57,7 @@ test('case 72 the team suggests another time on its plan page; the desk reads it
   await squeezeIn(clinic.address, { startsAt: '09:45', family: 'Salter' })
   const assistant = await person('Bea Tornqvist')
   const { page } = assistant
-  await page.goto('/board')
-  await page.getByRole('link', { name: /I\. Salter/ }).click()
+  await openLater(page, 'I\\. Salter')
   await expect(page.getByText(/^Added 08:4\d, not accepted by the chair team\.$/).first()).toBeVisible()
   await touch(page, 'Rather at 09:55')
   await expect(
@@ -80,7 +79,7 @@ test('case 79 the dentist reads from two metres that another chair waits, withou
   person,
 }) => {
   const dentist = await person('Dr Ilan Feher', TABLET)
-  await openPlan(dentist.page, 'S\\. Toma')
+  await openLater(dentist.page, 'S\\. Toma')
   const waits = dentist.page.getByRole('status').filter({ hasText: 'for the dentist' })
   const assistant = await person('Bea Tornqvist')
   await openPlan(assistant.page, 'G\\. Pryce')
@@ -110,7 +109,7 @@ test('a line whose label does not say: read aloud from it by touch, and the tray
   person,
 }) => {
   const { page } = await person('Bea Tornqvist')
-  await openPlan(page, 'S\\. Toma')
+  await openLater(page, 'S\\. Toma')
   await page.getByRole('link', { name: 'Open the tray' }).click()
   await touch(page, /^Claim/)
   const row = page.getByRole('listitem').filter({ hasText: 'files with stops' })

@@ -79,6 +79,13 @@ export async function openPlan(page: Page, patient: string): Promise<void> {
   await expect(page.getByRole('button', { name: 'Stop, check side' })).toBeVisible()
 }
 
+/** Opens the plan of somebody who comes later in the day, from the board that stands. */
+export async function openLater(page: Page, patient: string): Promise<void> {
+  await page.getByText(/^Later today/).click()
+  await page.getByRole('link', { name: new RegExp(patient) }).click()
+  await expect(page.getByRole('button', { name: 'Stop, check side' })).toBeVisible()
+}
+
 /** Touches a button by its name and waits until the screen takes touches again. */
 export async function touch(page: Page, name: string | RegExp): Promise<void> {
   const button = page.getByRole('button', { name, exact: typeof name === 'string' })

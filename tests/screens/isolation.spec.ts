@@ -1,19 +1,12 @@
 import type { Page } from '@playwright/test'
 import { readLabel, sayAllNumb } from './acts.ts'
-import { expect, openPlan, test, touch } from './clinic.ts'
+import { expect, openLater, openPlan, test, touch } from './clinic.ts'
 
 test.use({ story: 'isolation' })
 
 /** A tablet held upright at the chair: a coarse pointer, for which a millimetre is 6.3 pixels of the page. */
 const TABLET = { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true }
 const MM = 6.3
-
-/** Opens the plan of somebody who comes later in the day. */
-async function openLater(page: Page, patient: string): Promise<void> {
-  await page.getByText(/^Later today/).click()
-  await page.getByRole('link', { name: new RegExp(patient) }).click()
-  await expect(page.getByRole('button', { name: 'Stop, check side' })).toBeVisible()
-}
 
 const part = (page: Page, name: string | RegExp) => page.getByRole('region', { name })
 const tooth = (page: Page, number: string) => page.getByRole('radio', { name: new RegExp(`^${number},`) })

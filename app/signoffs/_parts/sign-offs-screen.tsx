@@ -6,6 +6,7 @@ import { DayLive, type DayOf, type DaySnapshot } from '#app/_live/day-holder.tsx
 import { useJudgingMoment } from '#app/_live/use-moment.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
+import type { Placements } from '#server/trpc/sign-offs-router.ts'
 import { boardFor } from '#shared/readiness/board.ts'
 import { signOffsFor } from '#shared/readiness/sign-offs.ts'
 import { OtherChairs } from './other-chairs.tsx'
@@ -13,16 +14,23 @@ import { SignOffRow } from './sign-off-row.tsx'
 import styles from './sign-offs.module.css'
 import { Students } from './students.tsx'
 
-export function SignOffsScreen({ of, snapshot }: { of: DayOf; snapshot: DaySnapshot }) {
+export interface SignOffsScreenProps {
+  of: DayOf
+  snapshot: DaySnapshot
+  /** Per student, the visits before this day on which a dam was placed. */
+  placed: readonly Placements[]
+}
+
+export function SignOffsScreen({ of, snapshot, placed }: SignOffsScreenProps) {
   return (
     <DayLive of={of} snapshot={snapshot}>
-      <SignOffs of={of} />
+      <SignOffs of={of} placed={placed} />
     </DayLive>
   )
 }
 
 /** The chairs that wait for this instructor, the most pressing first. */
-function SignOffs({ of }: { of: DayOf }) {
+function SignOffs({ of, placed }: Pick<SignOffsScreenProps, 'of' | 'placed'>) {
   const { world } = useWorld()
   const now = useJudgingMoment()
   const { id: instructorId } = of.member
@@ -55,7 +63,7 @@ function SignOffs({ of }: { of: DayOf }) {
         </ol>
       )}
       <OtherChairs of={of} now={now} waiting={waiting} />
-      <Students of={of} />
+      <Students of={of} placed={placed} />
       <CautionLine />
     </div>
   )

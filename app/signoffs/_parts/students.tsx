@@ -4,15 +4,17 @@ import { usePerform } from '#app/_live/use-perform.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
+import type { Placements } from '#server/trpc/sign-offs-router.ts'
 import { findFact, type World } from '#shared/facts.ts'
 import type { MemberId } from '#shared/ids.ts'
 import type { Member } from '#shared/people/clinic.ts'
 import styles from './sign-offs.module.css'
 
-/** The clinic's students: dams placed today, and who draws a plan of their own before they see the one that stands. */
-export function Students({ of }: { of: DayOf }) {
+/** The clinic's students: dams placed today and in all, and who draws a plan of their own before they see the one that stands. */
+export function Students({ of, placed }: { of: DayOf; placed: readonly Placements[] }) {
   const { world } = useWorld()
-  const placed = countPlacements(world)
+  const today = countPlacements(world)
+  const earlier = new Map(placed.map(({ studentId, visits }) => [studentId, visits]))
   const students = world.member
     .filter(({ active, roles }) => active && roles.includes('student'))
     .sort((a, b) => a.name.localeCompare(b.name))
@@ -22,20 +24,35 @@ export function Students({ of }: { of: DayOf }) {
       <h2 id="students">Students</h2>
       <ul className={styles.list}>
         {students.map((student) => (
-          <StudentRow key={student.id} student={student} placed={placed.get(student.id) ?? 0} of={of} />
+          <StudentRow
+            key={student.id}
+            student={student}
+            today={today.get(student.id) ?? 0}
+            earlier={earlier.get(student.id) ?? 0}
+            of={of}
+          />
         ))}
       </ul>
     </section>
   )
 }
 
-function StudentRow({ student, placed, of }: { student: Member; placed: number; of: DayOf }) {
+interface StudentRowProps {
+  student: Member
+  /** Visits with a dam placed, today and on all days before. */
+  today: number
+  earlier: number
+  of: DayOf
+}
+
+function StudentRow({ student, today, earlier, of }: StudentRowProps) {
   const performing = usePerform()
   const drawsFirst = student.drawsFirst === true
   return (
     <li>
       <span>
-        {of.names[student.id] ?? student.name} · {placed === 1 ? '1 dam' : `${placed} dams`} placed today
+        {of.names[student.id] ?? student.name} · {damsWords(today)} placed today, {earlier + today}
+        {' in all'}
       </span>
       <ActButton
         kind="teaching.set"
@@ -55,6 +72,8 @@ function StudentRow({ student, placed, of }: { student: Member; placed: number; 
     </li>
   )
 }
+
+const damsWords = (count: number): string => (count === 1 ? '1 dam' : `${count} dams`)
 
 function countPlacements(world: World): Map<MemberId, number> {
   const counts = new Map<MemberId, number>()
