@@ -60,12 +60,16 @@ function lotWords(lot: StockLine, today: Day): string {
 
 type FromShelfProps = TickProps & { lots: readonly StockLine[]; today: Day }
 
-/** Anything else: from which lot, the one to be used first on top. A material is looked at before it counts. */
+/**
+ * Anything else: from which lot, the one to be used first on top. Of a material the touch says that it was looked
+ * over, and the button says so before it is touched.
+ */
 export function TickFromShelf({ line, lots, today, performing }: FromShelfProps) {
   const [first, ...others] = lotsFor(line, lots, today).slice(0, LOTS_AT_MOST)
   const isMaterial = line.class === 'material'
   const input = { trayId: line.trayId, lineId: line.id, inspected: isMaterial }
   const looked = isMaterial ? 'whole, in date, as it should be' : null
+  const says = isMaterial ? 'There, looked over' : 'There'
   const said = [first ? lotWords(first, today) : null, looked].filter(Boolean).join(' · ')
   return (
     <>
@@ -75,9 +79,9 @@ export function TickFromShelf({ line, lots, today, performing }: FromShelfProps)
         performing={performing}
         size="main"
         done={`${line.name} is there.`}
-        aria-label={`There: ${line.name}${first ? `, ${lotWords(first, today)}` : ''}`}
+        aria-label={`${says}: ${line.name}${first ? `, ${lotWords(first, today)}` : ''}`}
       >
-        There
+        {says}
         {said === '' ? null : <small>{said}</small>}
       </ActButton>
       {others.map((lot) => (
@@ -87,10 +91,10 @@ export function TickFromShelf({ line, lots, today, performing }: FromShelfProps)
           input={{ ...input, stockLineId: lot.id }}
           performing={performing}
           done={`${line.name} is there, ${lotWords(lot, today)}.`}
-          aria-label={`${line.name} from ${lotWords(lot, today)}`}
+          aria-label={`${line.name} from ${lotWords(lot, today)}${isMaterial ? ', looked over' : ''}`}
         >
           {lotWords(lot, today)}
-          <small>instead</small>
+          <small>instead{isMaterial ? ', looked over' : ''}</small>
         </ActButton>
       ))}
     </>

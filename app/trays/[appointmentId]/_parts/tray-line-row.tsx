@@ -63,7 +63,7 @@ function asideOf({ line, lots, seen: { nameOf, zone } }: TrayLineRowProps): stri
   const lot = lots.find(({ id }) => id === line.stockLineId)
   return [
     line.tick
-      ? `${nameOf(line.tick.by)} ${timeOf(line.tick.at, zone)}${line.tick.inspected ? ', inspected' : ''}`
+      ? `${nameOf(line.tick.by)} ${timeOf(line.tick.at, zone)}${line.tick.inspected ? ', looked over' : ''}`
       : '',
     lot ? `lot ${lot.lot}` : '',
     line.omitted ? `left out: ${line.omitted.reason}` : '',
