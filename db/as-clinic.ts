@@ -23,18 +23,61 @@ export async function asClinic<T>(
 ): Promise<T> {
   const clinic = must(parseId<ClinicId>(clinicId), 'a clinic is named by its id')
   let result: { value: T } | null = null
-  await database.sql.begin(BEGIN[kind], async (tx) => {
+  const life: Life = { over: false }
+  const run = async (tx: Tx): Promise<void> => {
     // Sent together with the work's first statement: the connection answers in order.
     const named = tx
       .unsafe(`${database.takeRole} set local jit = off; set local app.clinic_id = '${clinic}'`)
       .execute()
     named.catch(() => {})
-    const value = await work(tx)
+    const value = await work(whileOpen(tx, life))
     await named
     result = { value }
-  })
+  }
+  try {
+    await database.sql.begin(BEGIN[kind], (tx) => untilOver(run(tx), life))
+  } finally {
+    life.over = true
+  }
   return must<{ value: T }>(result, 'a transaction that commits has a result').value
 }
+
+interface Life {
+  /** Committed, rolled back, or given up because its connection broke. */
+  over: boolean
+}
+
+/**
+ * A transaction that takes no more statements once it is over. Its connection serves others by then: what came late
+ * would run in their transaction, or in none and in no clinic's name.
+ */
+const whileOpen = (tx: Tx, life: Life): Tx =>
+  new Proxy(tx, {
+    apply: (target, self, given) => Reflect.apply(stillOpen(target, life), self, given),
+    get: (target, key) => Reflect.get(stillOpen(target, life), key),
+  })
+
+function stillOpen(tx: Tx, { over }: Life): Tx {
+  if (!over) return tx
+  throw new Error(
+    'A statement came after its transaction was over: it had ended, or its connection broke.\n' +
+      'It was not sent, since it would have run outside that transaction; nothing of it is kept.\n' +
+      'Ask for the whole command again: under the same id it is done once.',
+  )
+}
+
+/**
+ * The work as the driver is told of it: nothing any more once the transaction is over, since the `commit` or `rollback`
+ * it answers with would reach whoever has the connection by then. It learns of a break and of the failed statement
+ * in one turn, so a failure is told a turn later.
+ */
+const untilOver = (work: Promise<void>, life: Life): Promise<void> =>
+  new Promise((resolve, reject) => {
+    work.then(
+      () => life.over || resolve(),
+      (error: unknown) => setImmediate(() => life.over || reject(error)),
+    )
+  })
 
 /** The rows of each of several statements. */
 type Rows<List extends readonly object[]> = { [Index in keyof List]: List[Index][] }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { asClinic } from '#db/as-clinic.ts'
-import type { Database } from '#db/database.ts'
+import type { Database, Tx } from '#db/database.ts'
 import { save } from '#db/save.ts'
 import { everywhere, selectFacts } from '#db/select.ts'
 import { nothing, putting, removing } from '#shared/change.ts'
@@ -150,6 +150,27 @@ export function databaseContract(engine: string, open: () => Database): void {
         expect(await members(clinicId)).toHaveLength(2)
       },
     )
+
+    it('a transaction that has ended takes no more statements', async () => {
+      const clinicId = newId<ClinicId>()
+      const left = await asClinic(open(), clinicId, async (tx) => ({ tx }))
+      const late = aMember(clinicId, 'Late')
+      const change = { change: putting('member', late), before: removing('member', late.id) }
+      await expect(save(left.tx, clinicId, change)).rejects.toThrow(/after its transaction was over/)
+      expect(() => left.tx`select 1`).toThrow(/Ask for the whole command again/)
+      expect(await members(clinicId)).toEqual([])
+    })
+
+    it('a transaction that was rolled back takes none either', async () => {
+      const clinicId = newId<ClinicId>()
+      const kept: Tx[] = []
+      const failing = asClinic(open(), clinicId, async (tx) => {
+        kept.push(tx)
+        throw new Error('on purpose')
+      })
+      await expect(failing).rejects.toThrow('on purpose')
+      expect(() => kept[0]?.unsafe('select 1')).toThrow(/after its transaction was over/)
+    })
 
     it('an announcement is heard after its commit and not after a rollback', async () => {
       const clinicId = newId<ClinicId>()
