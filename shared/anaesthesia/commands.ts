@@ -162,10 +162,12 @@ interface Giving {
 function judgeGiven(world: World, { appointment, given, context }: Giving): Finding[] {
   const anaesthetic = anaestheticOf(world, appointment.id, context)
   const sight = sightOf(world, appointment, anaesthetic)
-  const shut = judgeGate(world, { appointmentId: appointment.id, gate: 'inject', now: context.now })
+  // The gate as it would stand with this dose in: what was not planned is checked all the same.
+  const asGiven: World = { ...world, dose: [...world.dose, given] }
+  const shut = judgeGate(asGiven, { appointmentId: appointment.id, gate: 'inject', now: context.now })
   const against = judgeAgainstPlan(given, sight)
   const own = [
-    ...stopsOf(judgeDose({ ...sight, given: [...sight.given, given] })),
+    ...judgeIntent(given, anaesthetic),
     ...against,
     ...(against.some(({ rule }) => rule === 'dose/not-as-planned') ? [] : judgeLabel(world, given)),
     ...judgeStudent({ appointment, given, context }, sight),
@@ -180,6 +182,19 @@ function judgeLabel(world: World, given: Dose): Finding[] {
   const sight = labelSightOf(world, given.appointmentId)
   return sight === null || given.technique === 'topical' ? [] : judgeLabelAnswered(sight, given)
 }
+
+/** "No injection" is the dentist's word until it is changed; what is laid on is none. */
+const judgeIntent = (given: Dose, { intent }: Anaesthetic): Finding[] =>
+  intent.kind === 'none' && given.technique !== 'topical'
+    ? [
+        {
+          rule: 'dose/none-intended',
+          level: 'stop',
+          about: aboutOf(given.appointmentId),
+          reason: intent.reason,
+        },
+      ]
+    : []
 
 const WITHOUT_INSTRUCTOR = 20
 const teaches = ['dentist', 'instructor', 'hygienist'] as const

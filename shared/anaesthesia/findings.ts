@@ -42,6 +42,7 @@ export type AnaesthesiaFinding =
   | FindingOf<'cartridge/same-person', 'stop'>
   | FindingOf<'cartridge/nothing-read', 'stop'>
   | FindingOf<'dose/instructor-first', 'stop', { tenths: number }>
+  | FindingOf<'dose/none-intended', 'stop', { reason: string }>
   | FindingOf<'dose/visit-not-seated', 'stop'>
   // numbness, place by place
   | FindingOf<'numbness/not-tested', 'ask', { places: NumbnessPlace[] }>

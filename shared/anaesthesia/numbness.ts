@@ -40,11 +40,17 @@ const aboutOf = ({ appointmentId }: NumbnessSight): string => `appointment:${app
 const hasReached = (stage: VisitStage, other: VisitStage): boolean =>
   VISIT_STAGES.indexOf(stage) >= VISIT_STAGES.indexOf(other)
 
+const injectedOf = ({ doses }: NumbnessSight): Dose[] =>
+  doses.filter(({ technique }) => technique !== 'topical')
+
 function judgeBefore(sight: NumbnessSight): AnaesthesiaFinding[] {
   const { anaesthetic, stage } = sight
   const intent = anaesthetic?.intent
   if (hasReached(stage, 'started')) return []
-  if (intent?.kind === 'none') return [...judgeByIntent(sight, intent), ...judgeFelt(sight)]
+  // What is in outweighs what was meant.
+  if (intent?.kind === 'none' && injectedOf(sight).length === 0) {
+    return [...judgeByIntent(sight, intent), ...judgeFelt(sight)]
+  }
   if (
     sight.doses.length === 0 &&
     intent?.kind !== 'injection' &&
@@ -130,7 +136,7 @@ function judgeWindow(sight: NumbnessSight): AnaesthesiaFinding[] {
 
 /** Between the needle and what comes next the patient is not left alone: somebody is named after the last injection. */
 function judgeAlone(sight: NumbnessSight): AnaesthesiaFinding[] {
-  const injected = sight.doses.filter(({ technique }) => technique !== 'topical')
+  const injected = injectedOf(sight)
   const last = Math.max(...injected.map(({ at }) => at))
   if (sight.stage !== 'injected' || injected.length === 0) return []
   if (sight.staysSince !== null && sight.staysSince >= last) return []
@@ -141,8 +147,8 @@ const CHILD_BELOW = 18
 
 /** Once the work is done: children, those with a carer, and anyone after a block take a written warning home. */
 function judgeAftercare(sight: NumbnessSight): AnaesthesiaFinding[] {
-  const { doses, ageYears, hasCarer, aftercareGiven, stage } = sight
-  const injected = doses.filter(({ technique }) => technique !== 'topical')
+  const { ageYears, hasCarer, aftercareGiven, stage } = sight
+  const injected = injectedOf(sight)
   if (injected.length === 0 || aftercareGiven || stage !== 'finished') return []
   const isChild = ageYears !== null && ageYears < CHILD_BELOW
   const isAfterBlock = injected.some(({ technique }) => technique === 'block')

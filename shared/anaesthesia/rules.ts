@@ -54,7 +54,7 @@ export const ANAESTHESIA_RULES = {
     memory('AAPD, older editions: the current row for prilocaine is uncertain'),
   ),
   'dose/age-gate': doseAsk(LABELS),
-  'dose/barred': doseAsk(LABELS),
+  'dose/barred': { ...doseAsk(LABELS), never: 'allergy' },
   'dose/cartridge-unknown': doseAsk(REFUSE),
   'dose/ceiling-unknown': doseAsk(CEILING, ['history.confirm', 'anaesthetic.plan'], 'assistant'),
   'dose/no-child-ceiling': note(CEILING),
@@ -73,6 +73,7 @@ export const ANAESTHESIA_RULES = {
   'cartridge/same-person': refusal(RIGHT_DRUG, ['cartridge.answer'], 'assistant'),
   'cartridge/nothing-read': refusal(RIGHT_DRUG, ['cartridge.read'], 'assistant'),
   'dose/instructor-first': refusal(COMMON, ['dose.record'], 'instructor'),
+  'dose/none-intended': refusal(COMMON, ['anaesthetic.plan']),
   'dose/visit-not-seated': refusal(COMMON, ['visit.seat'], 'assistant'),
   'numbness/not-tested': {
     level: 'ask',

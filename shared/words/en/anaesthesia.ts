@@ -152,6 +152,11 @@ export const ANAESTHESIA_SENTENCES: Sentences<AnaesthesiaFinding> = {
       `This would make ${(tenths / 10).toFixed(1)} cartridges today. A third cartridge in a student's hands is the instructor's to give and record.`,
     desk: null,
   },
+  'dose/none-intended': {
+    says: ({ reason }) =>
+      `No injection was intended here: ${reason}. What is given and what is intended must agree. Let the dentist enter the injection first.`,
+    desk: null,
+  },
   'dose/visit-not-seated': {
     says: () =>
       'The patient is not in the chair. A dose belongs to a visit under way. Seat the patient first.',

@@ -1,12 +1,14 @@
+import { newId } from '#app/_live/new-id.ts'
 import type { Seen } from '#app/_live/seen.ts'
-import type { PlannedDose } from '#shared/anaesthesia/anaesthetic.ts'
+import type { Dose, PlannedDose } from '#shared/anaesthesia/anaesthetic.ts'
 import { judgeLabelAnswered } from '#shared/anaesthesia/cartridge.ts'
 import type { Gate } from '#shared/base/rule.ts'
 import type { Finding } from '#shared/finding.ts'
+import type { DoseId } from '#shared/ids.ts'
 import { judgeWho } from '#shared/isolation/process.ts'
 import { shutBy } from '#shared/readiness/gate.ts'
 import { isStudentsOwnCheck, judgeWordGiving } from '#shared/readiness/giving.ts'
-import { labelSightOf } from '#shared/readiness/judges.ts'
+import { judgeOpen, labelSightOf } from '#shared/readiness/judges.ts'
 import { findIdentityFault } from '#shared/schedule/seat.ts'
 import { tasksLeft } from '#shared/schedule/visit.ts'
 
@@ -14,12 +16,29 @@ import { tasksLeft } from '#shared/schedule/visit.ts'
 export const shutAt = ({ readiness, facts }: Seen, gate: Gate): Finding[] =>
   shutBy(readiness.open, { facts, gate })
 
-/** The same before the needle: of the labels, that of what is to be given counts. */
+/** The same before the needle, as it would stand with this dose in; of the labels, that of what is to be given counts. */
 export function shutToNeedle(seen: Seen, given: PlannedDose): Finding[] {
-  const shut = shutAt(seen, 'inject').filter(({ rule }) => rule !== 'cartridge/not-read-back')
+  const shut = shutWith(seen, given).filter(({ rule }) => rule !== 'cartridge/not-read-back')
   return given.technique === 'topical'
     ? shut
     : [...shut, ...judgeLabelAnswered(labelSightOf(seen.facts), given)]
+}
+
+function shutWith(seen: Seen, given: PlannedDose): Finding[] {
+  const { facts, day, now, member, isPutAway } = seen
+  if (isPutAway) return shutAt(seen, 'inject')
+  const { clinicId, id: appointmentId, patientId } = facts.appointment
+  const dose: Dose = {
+    ...given,
+    clinicId,
+    id: newId<DoseId>(),
+    appointmentId,
+    patientId,
+    by: member.id,
+    at: now,
+  }
+  const asGiven = { ...facts, given: [...facts.given, dose], doses: [...facts.doses, dose] }
+  return shutBy(judgeOpen({ facts: asGiven, day, now }), { facts, gate: 'inject' })
 }
 
 /** The same before the chair, with who it is and the room. */
