@@ -31,6 +31,7 @@ export const ALLERGY_RULES = {
     source: IPS,
   },
   'allergies/not-asked': {
+    never: 'allergy',
     level: 'ask',
     next: 'assistant',
     answeredBy: ['allergies.record'],
@@ -49,6 +50,7 @@ export const ALLERGY_RULES = {
     source: IPS,
   },
   'allergies/aged-out': {
+    never: 'allergy',
     level: 'ask',
     next: 'assistant',
     answeredBy: ['allergies.record'],
@@ -58,6 +60,7 @@ export const ALLERGY_RULES = {
     source: IPS,
   },
   'latex/not-asked': {
+    never: 'allergy',
     level: 'ask',
     next: 'assistant',
     answeredBy: ['allergies.record'],
@@ -67,6 +70,7 @@ export const ALLERGY_RULES = {
     source: CDA,
   },
   'latex/possible': {
+    never: 'allergy',
     level: 'ask',
     next: 'assistant',
     answeredBy: ['allergies.record'],
@@ -76,6 +80,7 @@ export const ALLERGY_RULES = {
     source: CDA,
   },
   'latex/unknown-kit': {
+    never: 'allergy',
     level: 'ask',
     next: 'assistant',
     answeredBy: ['allergies.record', 'tray.swap', 'tray.read-label'],
@@ -112,6 +117,7 @@ export const ALLERGY_RULES = {
     source: COMMON,
   },
   'latex/conflict': {
+    never: 'allergy',
     level: 'stop',
     next: 'assistant',
     answeredBy: ['tray.swap', 'tray.omit'],
@@ -121,6 +127,7 @@ export const ALLERGY_RULES = {
     source: ASCIA,
   },
   'latex/suspected-line': {
+    never: 'allergy',
     level: 'ask',
     next: 'assistant',
     answeredBy: ['tray.swap', 'allergies.clear'],
@@ -130,6 +137,7 @@ export const ALLERGY_RULES = {
     source: ASCIA,
   },
   'latex/line-unknown': {
+    never: 'allergy',
     level: 'ask',
     next: 'assistant',
     answeredBy: ['tray.read-label', 'tray.swap', 'tray.omit'],
@@ -193,6 +201,7 @@ export const ALLERGY_RULES = {
     source: ASCIA,
   },
   'allergy/conflict': {
+    never: 'allergy',
     level: 'stop',
     next: 'dentist',
     answeredBy: ['tray.swap', 'tray.omit'],
@@ -202,6 +211,7 @@ export const ALLERGY_RULES = {
     source: FAMILIES,
   },
   'allergy/suspected-item': {
+    never: 'allergy',
     level: 'ask',
     next: 'dentist',
     answeredBy: ['allergies.record', 'tray.swap', 'allergies.clear'],
@@ -211,6 +221,7 @@ export const ALLERGY_RULES = {
     source: FAMILIES,
   },
   'allergy/line-unknown': {
+    never: 'allergy',
     level: 'ask',
     next: 'assistant',
     answeredBy: ['tray.read-label', 'tray.swap', 'tray.omit'],
@@ -229,6 +240,7 @@ export const ALLERGY_RULES = {
     source: FAMILIES,
   },
   'allergy/rubber-chemicals': {
+    never: 'allergy',
     level: 'ask',
     next: 'dentist',
     answeredBy: ['tray.swap', 'tray.omit', 'tray.read-label'],
@@ -238,6 +250,7 @@ export const ALLERGY_RULES = {
     source: RUBBER,
   },
   'allergy/vasoconstrictor': {
+    never: 'allergy',
     level: 'ask',
     next: 'dentist',
     answeredBy: ['allergies.record', 'allergies.clear', 'tray.swap'],

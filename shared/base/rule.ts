@@ -24,6 +24,13 @@ export const GATES = ['seat', 'inject', 'clamp', 'start', 'leave'] as const
 /** The acts that cannot be taken back, in order. */
 export type Gate = (typeof GATES)[number]
 
+/**
+ * What is never passed over, whatever the reason: the five stops, and a call for help, which a dentist ends by saying
+ * how it ended.
+ */
+export const NEVER = ['tooth', 'identity', 'allergy', 'pack', 'word', 'help'] as const
+export type Never = (typeof NEVER)[number]
+
 /** A rule's row: held against the area's RULES.md, its sentences and its tests by the house tests. */
 export interface Rule {
   level: Level
@@ -37,6 +44,8 @@ export interface Rule {
   /** The policy key it hangs on, or null. */
   policy: string | null
   source: Source
+  /** Why nobody may pass over it; left out: who treats may, with a reason that is kept. */
+  never?: Never
 }
 
 export type RuleTable = Record<string, Rule>

@@ -116,7 +116,15 @@ export interface IsolationChoice {
   sheetMaterial: SheetMaterial | null
   alternative: { method: AlternativeMethod; reason: string; by: MemberId; at: Instant } | null
   /** Answers to the planner's questions: the rule asked, what it was about, and the answer. */
-  answers: { rule: string; about: string; answer: string; by: MemberId; at: Instant }[]
+  answers: {
+    rule: string
+    about: string
+    answer: string
+    by: MemberId
+    at: Instant
+    /** Of an override: the finding that stood there, by `findingKey`, and the plan number; null or left out: no override. */
+    passed?: { finding: string; planNumber: number } | null
+  }[]
   /** What a student drew of their own before the plan was shown; null or left out: nothing. */
   drawing: OwnDrawing | null
 }

@@ -20,8 +20,9 @@ const refusal = {
 } as const
 
 export const PROCEDURE_RULES = {
-  'work/undetermined': { ...ask, source: COMMON },
+  'work/undetermined': { ...ask, source: COMMON, never: 'tooth' },
   'work/no-tooth': {
+    never: 'tooth',
     ...ask,
     source: read('Cullingham, Saksena, Pemberton, BDJ 2017: checklist, site mark, cross-checking'),
   },

@@ -3,16 +3,18 @@ import { ok, refuse } from '../base/result.ts'
 import { type Change, joinChanges, nothing, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import type { World } from '../facts.ts'
+import type { Finding } from '../finding.ts'
 import type { AppointmentId, IncidentId, PatientId, WordId } from '../ids.ts'
+import { RULES } from '../rules.ts'
 import { TEETH } from '../teeth/tooth.ts'
 import { withAnswer } from './answer.ts'
 import { type AppointmentFacts, findAppointment, indexDay } from './day-index.ts'
 import { nextGate, stageOf } from './gates.ts'
 import { findProposal, isStudentsOwnCheck, judgeWordGiving, PROPOSAL } from './giving.ts'
 import { HELP_COMMANDS } from './help-commands.ts'
-import { aboutOf, type Sight, sameTeeth, workedTeeth } from './judges.ts'
+import { aboutOf, judgeOpen, type Sight, sameTeeth, workedTeeth } from './judges.ts'
 import { LINE_COMMANDS } from './line-commands.ts'
-import { canOverride, makeOverride } from './override.ts'
+import { canOverride, findingKey, makeOverride } from './override.ts'
 import { findStop, STOP_OUTCOMES, type StopOutcome } from './stop.ts'
 import { mustDrawFirst } from './teaching.ts'
 import { TEACHING_COMMANDS } from './teaching-commands.ts'
@@ -23,6 +25,15 @@ const appointmentId = idOf<AppointmentId>()
 const number = z.int().nonnegative()
 const ofOne = (input: { appointmentId: AppointmentId }) => ({ appointments: [input.appointmentId] })
 const done = (change: Change): Decision => ok({ change, findings: [] })
+
+const overriding = z.object({
+  appointmentId,
+  rule: z.string().max(80),
+  about: z.string().max(200),
+  /** The finding as it was read, by `findingKey`; null: the one that is open. */
+  saw: z.string().max(4000).nullable().default(null),
+  reason: z.string().trim().max(500),
+})
 
 /** A decision on one appointment, or the refusal that it is not known. */
 const onOne =
@@ -211,39 +222,42 @@ export const READINESS_COMMANDS = {
     }),
   }),
 
-  /** A dentist passes over an open finding, with a reason that is kept. Never over the five. */
+  /** The dentist who treats passes over an open finding as it stands, with a reason that is kept. */
   'rule.override': commandRule({
     kind: 'rule.override',
     needs: 'word:give',
-    input: z.object({
-      appointmentId,
-      rule: z.string().max(80),
-      about: z.string().max(200),
-      reason: z.string().trim().max(500),
-    }),
-    reach: ofOne,
-    decide: onOne(
-      (
-        sight,
-        input: { appointmentId: AppointmentId; rule: string; about: string; reason: string },
-        context,
-      ) => {
-        const about = aboutOf(sight)
-        if (!canOverride(input.rule)) {
-          return refuse({ rule: 'override/not-allowed', level: 'stop', about, named: input.rule, gate: null })
-        }
-        if (input.reason === '') return refuse({ rule: 'override/no-reason', level: 'stop', about })
-        const { appointment, dentist } = sight.facts
-        if (appointment.dentistId !== context.by.id) {
-          const booked = dentist?.shortName ?? null
-          return refuse({ rule: 'word/not-booked-dentist', level: 'stop', about, booked })
-        }
-        const answer = { rule: input.rule, about: input.about, answer: makeOverride(input.reason) }
-        return done(withAnswer(sight.facts, answer, context))
-      },
-    ),
+    input: overriding,
+    reach: ({ appointmentId: id }) => ({ appointments: [id], daysOf: [id] }),
+    decide: onOne(decideOverride),
   }),
 }
+
+/** What is passed over is open, is what was seen, and is not one of those that never are. */
+function decideOverride(sight: Sight, input: z.infer<typeof overriding>, context: CommandContext): Decision {
+  const about = aboutOf(sight)
+  const { appointment, dentist } = sight.facts
+  if (isRule(input.rule) && !canOverride(input.rule)) {
+    return refuse({ rule: 'override/not-allowed', level: 'stop', about, named: input.rule, gate: null })
+  }
+  if (input.reason === '') return refuse({ rule: 'override/no-reason', level: 'stop', about })
+  if (appointment.dentistId !== context.by.id) {
+    const booked = dentist?.shortName ?? null
+    return refuse({ rule: 'word/not-booked-dentist', level: 'stop', about, booked })
+  }
+  const [open, ...others] = judgeOpen(sight).filter(
+    (finding) =>
+      finding.level !== 'note' &&
+      finding.rule === input.rule &&
+      finding.about === input.about &&
+      (input.saw === null || input.saw === findingKey(finding)),
+  )
+  if (!open || others.length > 0) {
+    return refuse({ rule: 'override/not-open', level: 'stop', about, named: input.rule })
+  }
+  return done(withAnswer(sight.facts, makeOverride(open, input.reason, sight.facts), context))
+}
+
+const isRule = (name: string): name is Finding['rule'] => Object.hasOwn(RULES, name)
 
 /** What a stop that found something wrong makes void: who it is where it was the wrong patient, what was read back. */
 function askAnew({ visit }: AppointmentFacts, outcome: StopOutcome): Change {

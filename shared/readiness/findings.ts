@@ -54,6 +54,7 @@ export type ReadinessFinding =
   | FindingOf<'time-out/not-due', 'stop', { stage: VisitStage }>
   | FindingOf<'recount/not-due', 'stop', { stage: VisitStage }>
   | FindingOf<'override/not-allowed', 'stop', { named: string; gate: Gate | null }>
+  | FindingOf<'override/not-open', 'stop', { named: string }>
   | FindingOf<'override/no-reason', 'stop'>
 
 export const TIME_OUT_DIFFERENCES = ['patient', 'teeth', 'plan'] as const

@@ -314,5 +314,5 @@ const JUDGES: readonly Judge[] = [
 /** Everything that stands open on an appointment, from every area. */
 export const judgeOpen = (sight: Sight): Finding[] =>
   withoutTwins(
-    JUDGES.flatMap((judge) => judge(sight)).filter((finding) => !isOverridden(finding, sight.facts.choice)),
+    JUDGES.flatMap((judge) => judge(sight)).filter((finding) => !isOverridden(finding, sight.facts)),
   )

@@ -13,6 +13,7 @@ const refusal = <const Next extends Rule['next']>(next: Next, answeredBy: string
 
 export const READINESS_RULES = {
   'side/stopped': {
+    never: 'tooth',
     level: 'stop',
     next: 'dentist',
     answeredBy: ['stop.clear'],
@@ -22,6 +23,7 @@ export const READINESS_RULES = {
     source: UNIVERSAL_PROTOCOL,
   },
   'help/open': {
+    never: 'help',
     level: 'stop',
     next: 'dentist',
     answeredBy: ['help.close'],
@@ -40,6 +42,7 @@ export const READINESS_RULES = {
     source: COMMON,
   },
   'plan/uncharted': {
+    never: 'tooth',
     level: 'ask',
     next: 'assistant',
     answeredBy: ['mouth.stand-as-drawn', 'mouth.chart'],
@@ -49,6 +52,7 @@ export const READINESS_RULES = {
     source: COMMON,
   },
   'plan/none-yet': {
+    never: 'tooth',
     level: 'ask',
     next: 'dentist',
     answeredBy: ['work.name'],
@@ -58,6 +62,7 @@ export const READINESS_RULES = {
     source: COMMON,
   },
   'plan/question': {
+    never: 'tooth',
     level: 'ask',
     next: 'dentist',
     answeredBy: ['isolation.answer', 'isolation.choose', 'work.name', 'mouth.chart', 'mouth.stand-as-drawn'],
@@ -67,6 +72,7 @@ export const READINESS_RULES = {
     source: COMMON,
   },
   'word/missing': {
+    never: 'word',
     level: 'ask',
     next: 'dentist',
     answeredBy: ['word.give'],
@@ -76,6 +82,7 @@ export const READINESS_RULES = {
     source: UNIVERSAL_PROTOCOL,
   },
   'word/lapsed': {
+    never: 'word',
     level: 'ask',
     next: 'dentist',
     answeredBy: ['word.give'],
@@ -85,6 +92,7 @@ export const READINESS_RULES = {
     source: RESTART,
   },
   'word/changed-since-start': {
+    never: 'word',
     level: 'ask',
     next: 'dentist',
     answeredBy: ['word.give'],
@@ -94,6 +102,7 @@ export const READINESS_RULES = {
     source: RESTART,
   },
   'side/not-read-back': {
+    never: 'tooth',
     level: 'ask',
     next: 'dentist',
     answeredBy: ['visit.read-back'],
@@ -112,6 +121,7 @@ export const READINESS_RULES = {
     source: COMMON,
   },
   'teeth/not-recounted': {
+    never: 'tooth',
     level: 'ask',
     next: 'dentist',
     answeredBy: ['teeth.recount'],
@@ -121,6 +131,7 @@ export const READINESS_RULES = {
     source: WRONG_TOOTH,
   },
   'time-out/missing': {
+    never: 'tooth',
     level: 'ask',
     next: 'dentist',
     answeredBy: ['time-out.done'],
@@ -219,5 +230,6 @@ export const READINESS_RULES = {
   'time-out/not-due': refusal('dentist', ['visit.clamp'], TIME_OUT),
   'recount/not-due': refusal('dentist', ['visit.seat'], WRONG_TOOTH),
   'override/not-allowed': refusal('dentist', ['word.give']),
+  'override/not-open': refusal('dentist', ['rule.override']),
   'override/no-reason': refusal('dentist', ['rule.override']),
 } satisfies Record<ReadinessFinding['rule'], Rule>

@@ -59,6 +59,7 @@ export const SCHEDULE_RULES = {
   'dentist/unnamed': forTheDesk('room', ['appointment.change']),
   'room/unnamed': forTheDesk('room', ['appointment.change']),
   'identity/missing': {
+    never: 'identity',
     level: 'stop',
     next: 'assistant',
     answeredBy: ['visit.identify'],
@@ -68,6 +69,7 @@ export const SCHEDULE_RULES = {
     source: TWO_IDENTIFIERS,
   },
   'identity/not-typed': {
+    never: 'identity',
     level: 'stop',
     next: 'assistant',
     answeredBy: ['visit.identify'],
@@ -77,6 +79,7 @@ export const SCHEDULE_RULES = {
     source: TWO_IDENTIFIERS,
   },
   'identity/differs': {
+    never: 'identity',
     level: 'stop',
     next: 'assistant',
     answeredBy: ['stop.check-side', 'visit.identify'],

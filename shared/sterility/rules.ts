@@ -18,6 +18,7 @@ const refusal = <const Next extends Rule['next']>(
 
 export const STERILITY_RULES = {
   'pack/not-released': {
+    never: 'pack',
     level: 'stop',
     next: 'steriliser-lead',
     answeredBy: ['load.release'],
@@ -29,6 +30,7 @@ export const STERILITY_RULES = {
   'pack/load-failed': refusal('steriliser-lead', ['pack.reprocess'], MONITORING),
   'pack/load-unknown': refusal('steriliser-lead', ['pack.reprocess'], STORAGE),
   'pack/held': {
+    never: 'pack',
     level: 'stop',
     next: 'steriliser-lead',
     answeredBy: ['pack.return', 'pack.reprocess'],
@@ -39,6 +41,7 @@ export const STERILITY_RULES = {
   },
   'pack/used': refusal('steriliser-lead', ['pack.reprocess'], STORAGE),
   'pack/too-old': {
+    never: 'pack',
     level: 'stop',
     next: 'steriliser-lead',
     answeredBy: ['pack.reprocess'],
@@ -49,6 +52,7 @@ export const STERILITY_RULES = {
   },
   'pack/undated': refusal('steriliser-lead', ['pack.reprocess'], STORAGE),
   'pack/age-unset': {
+    never: 'pack',
     level: 'ask',
     next: 'steriliser-lead',
     answeredBy: ['policy.set'],

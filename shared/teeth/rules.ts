@@ -18,6 +18,7 @@ const ask = (answeredBy: readonly string[], source: Rule['source'], more: Partia
     gate: 'inject',
     policy: null,
     source,
+    never: 'tooth',
     ...more,
     level: 'ask',
   }) satisfies Rule

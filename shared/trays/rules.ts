@@ -65,6 +65,7 @@ export const TRAY_RULES = {
     source: COMMON,
   },
   'tray/not-checked': {
+    never: 'pack',
     level: 'ask',
     next: 'assistant',
     answeredBy: ['tray.check'],
@@ -83,6 +84,7 @@ export const TRAY_RULES = {
     source: COMMON,
   },
   'tray/held': {
+    never: 'pack',
     level: 'stop',
     next: 'assistant',
     answeredBy: ['tray.claim'],

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import { CHECKS, GATES, type Rule } from '#shared/base/rule.ts'
+import { CHECKS, GATES, NEVER, type Rule } from '#shared/base/rule.ts'
 import { COMMANDS } from '#shared/commands.ts'
+import { WHY_NEVER } from '#shared/readiness/override.ts'
 import { RULES } from '#shared/rules.ts'
 import { SENTENCES } from '#shared/words/en.ts'
 import { filesUnder, textOf } from './tree.ts'
@@ -111,6 +112,21 @@ describe('RULES.md says what the code does', () => {
         return (sentences?.desk === null) !== NONE.has(desk)
       }),
     ).toEqual([]))
+  test('what is never passed over, and why', () => {
+    const said = textOf('shared/readiness/RULES.md').split('## What is never passed over')[1] ?? ''
+    const rows = said.split('\n').filter((line) => line.startsWith('|'))
+    const marked = NEVER.map((kind) => [
+      kind,
+      WHY_NEVER[kind],
+      rules.filter(([, { never }]) => never === kind).map(([name]) => name),
+    ])
+    expect(
+      rows
+        .slice(2)
+        .map(cellsOf)
+        .map(([kind, why, names = '']) => [kind, why, names.split(/,\s*/)]),
+    ).toEqual(marked)
+  })
   test('and has a sentence', () => expect(ROWS.filter(({ says }) => NONE.has(says))).toEqual([]))
 })
 

@@ -1,5 +1,6 @@
 import { dateWords } from '#app/_ui/time-words.ts'
-import { NEVER_OVERRIDDEN } from '#shared/readiness/override.ts'
+import { NEVER } from '#shared/base/rule.ts'
+import { WHY_NEVER } from '#shared/readiness/override.ts'
 import type { OverrideCount } from '#shared/readiness/override-count.ts'
 import styles from './settings.module.css'
 
@@ -32,8 +33,8 @@ export function OverridesPart({ overrides }: { overrides: OverrideCount[] }) {
       <section aria-labelledby="never" className={styles.part}>
         <h2 id="never">Never passed over</h2>
         <ul className={styles.list}>
-          {NEVER_OVERRIDDEN.map(({ kind, why }) => (
-            <li key={kind}>{why}</li>
+          {NEVER.map((kind) => (
+            <li key={kind}>{WHY_NEVER[kind]}</li>
           ))}
         </ul>
         <p className={styles.small}>

@@ -275,7 +275,12 @@ export const READINESS_SENTENCES: Sentences<ReadinessFinding> = {
   },
   'override/not-allowed': {
     says: () =>
-      'This cannot be overridden: tooth, identity, a confirmed allergy, an unreleased pack and the dentist’s word are never passed over. Settle it, or stop.',
+      'This cannot be overridden: tooth, identity, allergies, an unproven pack, the dentist’s word and an open call for help are never passed over. Settle it, or stop.',
+    desk: null,
+  },
+  'override/not-open': {
+    says: () =>
+      'This is not open here, or it reads otherwise by now, so it was not passed over. An override answers one finding as it was read. Look again.',
     desk: null,
   },
   'override/no-reason': {

@@ -7,8 +7,6 @@ import type { AppointmentId, IncidentId } from '#shared/ids.ts'
 import type { Member } from '#shared/people/clinic.ts'
 import { READINESS_COMMANDS } from '#shared/readiness/commands.ts'
 import { findAppointment, indexDay } from '#shared/readiness/day-index.ts'
-import { judgeOpen } from '#shared/readiness/judges.ts'
-import { canOverride, NEVER_OVERRIDDEN } from '#shared/readiness/override.ts'
 import { standingOf } from '#shared/readiness/word.ts'
 import {
   AGREED,
@@ -231,56 +229,6 @@ describe('counting and the time-out', () => {
   ])('[time-out/differs] another %s than planned is refused, who before what', (what, input) => {
     const decision = asked(clamped, 'time-out.done', input)
     expect(decision.ok ? null : decision.reasons).toMatchObject([{ rule: 'time-out/differs', what }])
-  })
-})
-
-describe('rule.override', () => {
-  test.each([
-    'tooth/ambiguous',
-    'work/undetermined',
-    'identity/missing',
-    'latex/conflict',
-    'pack/not-released',
-    'word/missing',
-    'plan/question',
-  ])('[override/not-allowed] %s is never overridden', (rule) => {
-    const input = { rule, about: `appointment:${VISITED}`, reason: 'in a hurry' }
-    expect(refusedBy(asked(scene(), 'rule.override', input))).toEqual(['override/not-allowed'])
-  })
-
-  test('[override/no-reason] an override without a reason is refused', () => {
-    const input = { rule: 'tray/none-yet', about: `appointment:${VISITED}`, reason: '  ' }
-    expect(refusedBy(asked(scene(), 'rule.override', input))).toEqual(['override/no-reason'])
-  })
-
-  test('[word/not-booked-dentist] only the one who does the work passes over anything', () => {
-    const input = { rule: 'tray/none-yet', about: `appointment:${VISITED}`, reason: 'look only' }
-    expect(refusedBy(asked(scene(), 'rule.override', input, OTHER_DENTIST))).toEqual([
-      'word/not-booked-dentist',
-    ])
-  })
-
-  test('an override with a reason is kept with who and when, and answers that finding only', () => {
-    const trayless: World = { ...scene(), tray: [] }
-    const input = { rule: 'tray/none-yet', about: `appointment:${VISITED}`, reason: 'look only' }
-    const world = performed(trayless, asked(trayless, 'rule.override', input))
-    expect(world.isolationChoice[0]?.answers).toMatchObject([
-      { answer: 'overridden: look only', by: DENTIST.id },
-    ])
-    expect(canOverride('tray/none-yet')).toBe(true)
-    const left = (each: World) =>
-      judgeOpen({
-        facts: must(findAppointment(indexDay(each), VISITED), 'held'),
-        day: indexDay(each),
-        now: at(-2),
-      })
-    expect(left(trayless).map(({ rule }) => rule)).toContain('tray/none-yet')
-    expect(left(world).map(({ rule }) => rule)).not.toContain('tray/none-yet')
-  })
-
-  test('the five that cannot be overridden are listed with why', () => {
-    expect(NEVER_OVERRIDDEN.map(({ kind }) => kind)).toEqual(['tooth', 'identity', 'allergy', 'pack', 'word'])
-    expect(NEVER_OVERRIDDEN.every(({ why }) => why.length > 0)).toBe(true)
   })
 })
 

@@ -7,11 +7,11 @@ import { Field } from '#app/_ui/field.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import type { Finding } from '#shared/finding.ts'
 import { can } from '#shared/people/role.ts'
-import { canOverride } from '#shared/readiness/override.ts'
+import { canOverride, findingKey } from '#shared/readiness/override.ts'
 import { isStep } from '#shared/readiness/steps.ts'
 import styles from './plan.module.css'
 
-/** The dentist of this appointment passes over an open question with a reason that is kept; never over the five stops. */
+/** The dentist of this appointment passes over an open question as it stands, with a reason that is kept. */
 export function PassOver({ finding, seen }: { finding: Finding; seen: Seen }) {
   const performing = usePerform()
   const [reason, setReason] = useState('')
@@ -27,6 +27,7 @@ export function PassOver({ finding, seen }: { finding: Finding; seen: Seen }) {
             appointmentId: seen.facts.appointment.id,
             rule: finding.rule,
             about: finding.about,
+            saw: findingKey(finding),
             reason: reason.trim(),
           }}
           performing={performing}
