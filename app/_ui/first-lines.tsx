@@ -3,7 +3,7 @@ import type { TakenOver } from '#shared/readiness/taken-over.ts'
 import type { DentistChange } from '#shared/schedule/appointment.ts'
 import { say } from '#shared/words/en.ts'
 import { allergyWords } from './allergy-words.ts'
-import { Row, Rows } from './card.tsx'
+import styles from './first-lines.module.css'
 import { timeOf } from './time-words.ts'
 
 const CHANGE_WORDS: Record<DentistChange, string> = {
@@ -33,13 +33,20 @@ export function FirstLines({
           </strong>
         ) : null}
       </p>
-      <Rows>
-        <Row term="Allergies">{allergyWords(seen)}</Row>
-        <Row term="Clamps before">
-          {clampTrouble.length === 0 ? 'no trouble recorded' : clampTrouble.map(say).join(' ')}
-        </Row>
-        <Row term="Open notes">{notes.length === 0 ? 'none' : notes.join(' · ')}</Row>
-      </Rows>
+      <dl className={styles.lines}>
+        <div>
+          <dt>Allergies</dt>
+          <dd>{allergyWords(seen)}</dd>
+        </div>
+        <div>
+          <dt>Clamps before</dt>
+          <dd>{clampTrouble.length === 0 ? 'no trouble recorded' : clampTrouble.map(say).join(' ')}</dd>
+        </div>
+        <div>
+          <dt>Open notes</dt>
+          <dd>{notes.length === 0 ? 'none' : notes.join(' · ')}</dd>
+        </div>
+      </dl>
     </>
   )
 }

@@ -28,9 +28,12 @@ export default function TakenOverLines({ lines, of }: { lines: readonly JudgedLi
   })
   if (rows.length === 0) return null
   return (
-    <section aria-labelledby="taken-over" className={styles.takenOver}>
-      <h2 id="taken-over">Taken over by you: {rows.length}</h2>
-      <ul>
+    <section aria-labelledby="taken-over">
+      <details open className={styles.takenOver}>
+        <summary>
+          <h2 id="taken-over">Taken over by you: {rows.length}</h2>
+        </summary>
+        <ul>
         {rows.map(({ appointmentId, start, name, facts, taken }) => (
           <li key={appointmentId} className={styles.taken}>
             <Link href={`/appointments/${appointmentId}`} prefetch={false}>
@@ -39,7 +42,8 @@ export default function TakenOverLines({ lines, of }: { lines: readonly JudgedLi
             <FirstLines seen={{ facts, nameOf, zone }} taken={taken} />
           </li>
         ))}
-      </ul>
+        </ul>
+      </details>
     </section>
   )
 }

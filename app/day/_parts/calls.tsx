@@ -22,7 +22,7 @@ export function Calls({ lines, of, performing }: CallsProps) {
   return (
     <Card title={left === 0 ? 'Courtesy calls: all made' : `Courtesy calls to make: ${left}`}>
       <p className={styles.small}>Another dentist treats them than they expect. Tell them who, not why.</p>
-      <ul className={styles.rows}>
+      <ul>
         {told.map((line) => (
           <Call key={line.appointmentId} line={line} of={of} performing={performing} />
         ))}
@@ -38,7 +38,7 @@ function Call({ line, of, performing }: { line: JudgedLine } & Omit<CallsProps, 
   const name = patient?.name ?? 'Patient not known here'
   const someone = 'somebody who has left'
   return (
-    <li className={styles.known}>
+    <li className={styles.call}>
       <span>
         <strong>
           {timeOf(line.start, of.site.zone)} {name}

@@ -69,7 +69,7 @@ export function AwayForm({ person, visits, of, day, onDone }: OfPerson & { onDon
       ) : (
         <FieldGroup title={`Their visits in that time: ${theirs.length}`}>
           <Pick label="All of them" value={allTo ?? 'stays'} options={options} onPick={setAll} />
-          <ul className={styles.rows}>
+          <ul className={styles.whole}>
             {theirs.map((visit) => (
               <li key={visit.appointmentId}>
                 <Pick
