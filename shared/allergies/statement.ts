@@ -1,3 +1,5 @@
+import { type Denied, isFilling, narrowest, RUBBER_THINGS, readDenial } from './denial.ts'
+import { correctSlips } from './spelling.ts'
 import { type Substance, substancesIn } from './substance.ts'
 
 /**
@@ -8,7 +10,8 @@ export type StatementReading =
   | { kind: 'empty' }
   /** A way of speaking: no substance is meant. */
   | { kind: 'idiom' }
-  | { kind: 'denies'; of: 'everything' | 'drugs' | 'food' | readonly Substance[] }
+  /** Denials and nothing else. */
+  | { kind: 'denies'; of: Denied }
   | { kind: 'possible'; substances: readonly Substance[] }
   | { kind: 'preference'; substances: readonly Substance[] }
   /** A test or an order about a substance, not an allergy: `latex IgE`. */
@@ -16,54 +19,11 @@ export type StatementReading =
   /** Words that no rule reads: a person reads them. */
   | { kind: 'unread' }
 
-/** Usual slips of spelling, put right before anything is read. */
-const SPELLINGS: readonly [RegExp, string][] = [
-  [/\bla(?:ytex|tecks|tx|text|rex|tax|ttex|itex)\b/gi, 'latex'],
-  [/\blat[ae]?xs?\b/gi, 'latex'],
-  [/\bruber\b|\brubbers\b/gi, 'rubber'],
-  [/\bbaloon(s?)\b|\bballon(s?)\b/gi, 'balloons'],
-  [/\bpenn?icill?[ie]?[ae]?n\b|\bpcn\b|\bpen\b(?=\s*(?:vk|allerg))/gi, 'penicillin'],
-  [/\bnic?k(?:le|el)s?\b/gi, 'nickel'],
-  [/\bchlor?hexid[ie]ne?\b/gi, 'chlorhexidine'],
-  [/\bavacado(s?)\b/gi, 'avocado'],
-  [/\bal+erg(?:y|ic|ies)\b/gi, 'allergy'],
-  [/\bw\//gi, 'with '],
-]
-const spell = (text: string): string =>
-  SPELLINGS.reduce(
-    (words, [slip, right]) => words.replace(slip, right),
-    text.normalize('NFKC').replaceAll('’', "'"),
-  )
-
-const IDIOM =
-  /\ballergy to (?:(?:late |early |any |all |paying |high )?(?:fees?|bills?|mornings?|mondays?|work|pain|dentists?|needles?|paying|waiting|nonsense|exercise))\b/i
-const ALL_NONE =
-  /^\W*(?:nka|nkma|none(?: known)?|nil(?: known)?|no known (?:allergy|allergies)|no allergy|denies allergy|not allergic)\W*$/i
-const DRUG_NONE =
-  /\b(?:nkda|no known (?:drug|medication|medicine)s? allerg\w*|no (?:drug|medication|medicine)s? allerg\w*)\b/i
-const FOOD_NONE = /\b(?:nkfa|no (?:known )?food allerg\w*)\b/i
-const TEST = /\b(?:ige|rast|skin[- ]prick|titre|titer|serology|patch test)\b/i
-const PREFERENCE = /\b(?:prefers?|would (?:like|rather)|by choice|dislikes?)\b/i
-
-/** Negations that bind the words after them, up to a turn of the sentence. */
-const NEGATION = /\b(?:no|not|never|denies|without|negative for|isn't|is not|doesn't|free of|nil|n't)\b/i
-const TURN = /[.;,]|\bbut\b|\bhowever\b|\bexcept\b|\balthough\b|\bthough\b/gi
-/** Gone by, not denied. */
-const PAST = /\b(?:no longer|used to|not any ?more|outgrew|grown out)\b/i
-/** "No" that strengthens what follows: `can't wear plasters`, `not tolerated`. */
-const CANNOT =
-  /\b(?:can'?t|cannot|can not|couldn'?t|must not|mustn'?t|do not|don'?t|never)\s+(?:wear|use|have|touch|tolerate|give|take|eat|stand)\b|\bnot tolerat\w*|\bno (?:latex|rubber|gloves)\s+(?:please|items|products|gloves|in room|to be used)\b|\bavoid\b/i
-
-/** Things that touch the skin and are usually of rubber or stuck on: a reaction to them asks about latex. */
-const RUBBER_CUES = /\b(?:gloves?|rubber|balloons?|plasters?|band-aids?|elastic|condoms?|catheters?|dam)\b/i
-const REACTION =
-  /\b(?:itch\w*|rash|hives|swell\w*|swollen|swelled|sensitive|sensitivity|allergy|react\w*|wheez\w*|burn\w*|blister\w*|sore|red|intoleran\w*|anaphyla\w*|can'?t wear|cannot wear|avoid)\b/i
-
 /** Texts read before: a board reads the same words again with each change. */
 const READ = new Map<string, StatementReading>()
 const MOST_READ = 2000
 
-/** Reads one statement, part by part; what warns outweighs what denies. */
+/** Reads one statement. It denies only where each of its stretches does; what warns outweighs what denies. */
 export function readStatement(text: string): StatementReading {
   const known = READ.get(text)
   if (known) return known
@@ -73,93 +33,89 @@ export function readStatement(text: string): StatementReading {
   return reading
 }
 
+/** Whether any stretch of a statement denies, whatever stands beside it. */
+export const holdsDenial = (text: string): boolean => takeApart(correctSlips(text)).denied.length > 0
+
+/** Substances named in a text, through slips of spelling. */
+export const substancesNamed = (text: string): Substance[] => substancesIn(correctSlips(text))
+
 function readAnew(text: string): StatementReading {
-  const words = spell(text).trim()
+  const words = correctSlips(text).trim()
   if (words === '' || /^[\W_]*$/.test(words)) return { kind: 'empty' }
-  if (ALL_NONE.test(words)) return { kind: 'denies', of: 'everything' }
-  const readings = words
-    .split(TURN)
-    .map((part) => part.trim())
-    .filter((part) => part !== '')
-    .map(readPart)
-  return heaviest(readings)
+  const { denied, rest } = takeApart(words)
+  const told = rest.filter((stretch) => !isFilling(stretch) && !IDIOM.test(stretch))
+  if (told.length > 0) return readTold(told, denied)
+  const of = narrowest(denied)
+  if (of.length > 0) return { kind: 'denies', of }
+  return denied.length === 0 && rest.some((stretch) => IDIOM.test(stretch))
+    ? { kind: 'idiom' }
+    : { kind: 'unread' }
 }
 
-const WEIGHT: Record<StatementReading['kind'], number> = {
-  possible: 6,
-  preference: 5,
-  denies: 4,
-  test: 3,
-  unread: 2,
-  idiom: 1,
-  empty: 0,
-}
-
-/** Substances of all parts that warn are gathered; else the part that says most. */
-function heaviest(readings: readonly StatementReading[]): StatementReading {
-  const kinds = readings.map((reading) => reading.kind)
-  const preferred = kinds.includes('preference')
-  const possible = readings.flatMap((reading) => (reading.kind === 'possible' ? reading.substances : []))
-  if (kinds.includes('possible') && !preferred)
-    return { kind: 'possible', substances: [...new Set(possible)] }
-  const denied = readings.flatMap((reading) => (reading.kind === 'denies' ? [reading.of] : []))
-  if (denied.length > 1) return { kind: 'denies', of: narrowest(denied) }
-  return readings.reduce<StatementReading>(
-    (most, reading) => (WEIGHT[reading.kind] > WEIGHT[most.kind] ? reading : most),
-    { kind: 'empty' },
-  )
-}
-
-type Denied = Extract<StatementReading, { kind: 'denies' }>['of']
-/** Several denials together say no more than the narrowest of them. */
-const narrowest = (denied: readonly Denied[]): Denied => {
-  const named = denied.flatMap((of) => (typeof of === 'string' ? [] : of))
-  if (named.length > 0) return [...new Set(named)]
-  return denied.find((of) => of !== 'everything') ?? 'everything'
-}
-
-/** Set phrases, and what they say by themselves. What stands beside them is read on its own. */
-const PHRASES: readonly [RegExp, StatementReading][] = [
-  [IDIOM, { kind: 'idiom' }],
-  [DRUG_NONE, { kind: 'denies', of: 'drugs' }],
-  [FOOD_NONE, { kind: 'denies', of: 'food' }],
+/** Where a statement may be parted, the wider first. What a question mark ends stays in doubt. */
+const BREAKS: readonly RegExp[] = [
+  /[.;!()[\]\n]|\b(?:but|however|except(?:ing)?(?: for)?|with the exception of|although|though|apart from|aside from|other than|besides|only|unless)\b/,
+  /,/,
+  /(?<=\?)/,
+  /:|\s[-–—/+]+\s|[–—]|\//,
+  /\s(?:and|&)\s|\s(?=(?:no|not|denies|denied|nk[dmfl]?a)\b)/,
 ]
 
-function readPart(part: string): StatementReading {
-  for (const [phrase, says] of PHRASES) {
-    if (!phrase.test(part)) continue
-    const beside = readPart(part.replace(phrase, ' '))
-    return beside.kind === 'possible' ? beside : says
-  }
-  if (ALL_NONE.test(part)) return { kind: 'denies', of: 'everything' }
-  const substances = substancesOf(part)
-  if (PREFERENCE.test(part)) {
-    return substances.length > 0 || /\ballerg/i.test(part)
-      ? { kind: 'preference', substances }
-      : { kind: 'unread' }
-  }
-  if (substances.length === 0) return { kind: 'unread' }
-  if (TEST.test(part) && !/\bpositive\b/i.test(part)) return { kind: 'test', substances }
-  if (CANNOT.test(part) || PAST.test(part)) return { kind: 'possible', substances }
-  return isDenied(part) ? { kind: 'denies', of: substances } : { kind: 'possible', substances }
+interface Apart {
+  denied: Denied[]
+  rest: string[]
 }
+
+/** The denials of a text, each as wide as it reaches, and the stretches that are none. */
+function takeApart(words: string, depth = 0): Apart {
+  const denied = readDenial(words)
+  if (denied !== null) return { denied: [denied], rest: [] }
+  const at = BREAKS[depth]
+  if (!at) return { denied: [], rest: words.trim() === '' ? [] : [words.trim()] }
+  const parts = words.split(at).map((part) => takeApart(part, depth + 1))
+  return { denied: parts.flatMap((part) => part.denied), rest: parts.flatMap(({ rest }) => rest) }
+}
+
+const IDIOM =
+  /^(?:(?:she|he|is|pt|patient|i|am|i'm|he's|she's)\s)*(?:allergic|allergy) to (?:late |early |any |all |paying |high )?(?:fees?|bills?|mornings?|mondays?|work|pain|dentists?|needles?|paying|waiting|nonsense|exercise)\W*$/
+const PREFERENCE = /\b(?:prefers?|preference|preferred|would (?:like|rather)|by choice|dislikes?)\b/
+const TEST = /\b(?:ige|rast|skin[- ]prick|titre|titer|serology|patch test)\b/
+/** Class 1 and above of specific IgE is a positive result (COMMON); any other figure is for a person to read. */
+const RESULT = /\b(?:pos(?:itive)?|raised|elevated|high|reactive|detected|abnormal|class [1-6])\b|\+|\d/
+const NO_RESULT =
+  /\b(?:not|non)[- ](?:raised|elevated|high|reactive|detected)\b|\bclass 0\b|\d{4}-\d{2}-\d{2}/g
+
+const REACTION =
+  /\b(?:itch\w*|tingl\w*|rash(?:es)?|hives|welts|weals|urticaria|swell\w*|swollen|swelled|puff\w*|sneez\w*|breathless|sensitive|sensitivity|sensitised|sensitized|allerg\w+|react\w*|wheez\w*|burn\w*|blister\w*|sore|red|redness|eczema|dermatitis|intoleran\w*|anaphyla\w*|angioedema|collapsed?|epipen)\b/
+const CANNOT =
+  /\b(?:can'?t|cannot|can not|couldn'?t|unable|(?:not|isn'?t) able|must not|mustn'?t|do not|don'?t|never|tolerat\w*|avoid\w*)\b/
+const THING = new RegExp(`\\b(?:${RUBBER_THINGS})\\b`)
+
+/** What is left beside the denials: it is told, and one thing told outweighs them. */
+function readTold(told: readonly string[], denied: readonly Denied[]): StatementReading {
+  const words = told.join(' ; ')
+  const reacted = REACTION.test(words)
+  const substances = substancesOf(words)
+  if (PREFERENCE.test(words) && !reacted)
+    return substances.length > 0 ? { kind: 'preference', substances } : { kind: 'unread' }
+  if (substances.length > 0)
+    return isTest(told) && !reacted ? { kind: 'test', substances } : { kind: 'possible', substances }
+  const doubted = denied.flatMap((of) => (typeof of === 'string' ? [] : of))
+  return reacted && doubted.length > 0
+    ? { kind: 'possible', substances: [...new Set(doubted)] }
+    : { kind: 'unread' }
+}
+
+/** Each substance in the words of its test, and no result that is one. */
+const isTest = (told: readonly string[]): boolean =>
+  !told.some((words) => RESULT.test(words.replace(NO_RESULT, ' '))) &&
+  told.every((words) => TEST.test(words) || substancesOf(words).length === 0)
 
 /** Named substances; a reaction to something of rubber, or stuck on the skin, asks about latex as well. */
-function substancesOf(part: string): Substance[] {
-  const named = substancesIn(part)
-  const cue = RUBBER_CUES.test(part) && (REACTION.test(part) || CANNOT.test(part))
+function substancesOf(words: string): Substance[] {
+  const named = substancesIn(words)
+  const cue = THING.test(words) && (REACTION.test(words) || CANNOT.test(words))
   return cue && !named.includes('latex') ? ['latex', ...named] : named
-}
-
-/** A negation that stands before the substance or the reaction. */
-function isDenied(part: string): boolean {
-  const at = part.search(NEGATION)
-  return (
-    at >= 0 &&
-    !/\b(?:not sure|not tested|never tested|never asked|untested|no idea|not asked|unknown|don'?t know)\b/i.test(
-      part,
-    )
-  )
 }
 
 /** Whether a statement asks about latex: it is not an alert by itself, it is a question to put. */

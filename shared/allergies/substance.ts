@@ -64,7 +64,17 @@ export const SUBSTANCE_FAMILIES: Record<Substance, SubstanceFamily> = {
   latex: {
     name: 'natural rubber latex',
     gravity: 'grave',
-    members: ['latex', 'natural rubber', 'hevea', 'rubber', 'balloon', 'balloons', 'rubber gloves', 'gloves'],
+    members: [
+      'latex',
+      'nrl',
+      'natural rubber',
+      'hevea',
+      'rubber',
+      'balloon',
+      'balloons',
+      'rubber gloves',
+      'gloves',
+    ],
     substitute: 'an item labelled as made without natural rubber latex',
     source: ASCIA,
   },
@@ -295,7 +305,7 @@ export const SUBSTANCE_FAMILIES: Record<Substance, SubstanceFamily> = {
   'adhesive-tape': {
     name: 'plasters and adhesive tape',
     gravity: 'caution',
-    members: ['plaster', 'plasters', 'adhesive', 'adhesive tape', 'sticking plaster', 'band-aid'],
+    members: ['plaster', 'plasters', 'adhesive', 'adhesive tape', 'sticking plaster'],
     substitute: 'paper or silk tape',
     source: ASCIA,
   },

@@ -1,7 +1,6 @@
 import type { Allergy, AllergyRecord, Certainty } from '../allergies/allergy-record.ts'
 import { emptyRecord, isLive, lowersCertainty, raiseAllergy, raisesLatex } from '../allergies/record.ts'
-import { readStatement } from '../allergies/statement.ts'
-import { substancesIn } from '../allergies/substance.ts'
+import { holdsDenial, readStatement, substancesNamed } from '../allergies/statement.ts'
 import { canonicalJson } from '../base/digest.ts'
 import { type Day, type Instant, parseDay } from '../base/moment.ts'
 import type { Result } from '../base/result.ts'
@@ -102,6 +101,8 @@ function mergeEntry(standing: AllergyRecord, entry: IncomingAllergy, context: Al
   // A statement that went out as an uncoded entry and comes home says nothing new.
   if (entry.code === null && record.statements.some(({ text }) => text === entry.text))
     return { record, kept: false }
+  if (isHalfDenied(entry) && !warns(entry))
+    return { record: withStatement(record, entry.text, context), kept: false }
   const certainty = certaintyOf(entry)
   const index = record.allergies.findIndex((allergy) => isSameEntry(allergy, entry))
   const known = record.allergies[index]
@@ -130,32 +131,61 @@ function mergeEntry(standing: AllergyRecord, entry: IncomingAllergy, context: Al
 
 /**
  * HL7 verificationStatus and clinicalStatus (R4, READ). Refuted never flags; inactive and resolved are past; an
- * active entry that is not confirmed, or whose status is missing or unknown, is suspected until somebody looks.
+ * active entry that is not confirmed, or whose status is missing or unknown, is suspected until somebody looks; so is
+ * one that denies and warns in one breath.
  */
-function certaintyOf({ verification, clinical }: Coded): Certainty | null {
+function certaintyOf(entry: Coded): Certainty | null {
+  const { verification, clinical } = entry
   if (verification === 'entered-in-error') return null
   if (verification === 'refuted') return 'refuted'
   if (clinical === 'inactive' || clinical === 'resolved') return 'past'
-  return clinical === 'active' && verification === 'confirmed' ? 'confirmed' : 'suspected'
+  const isCertain = clinical === 'active' && verification === 'confirmed' && !isHalfDenied(entry)
+  return isCertain ? 'confirmed' : 'suspected'
 }
 
-type Denied = 'all' | 'drugs' | 'latex'
+/** What a denial answers: all but latex, latex, or neither of the two. "No known drug allergy" says nothing of latex. */
+type Denied = 'all' | 'latex' | 'part'
 
-/** Codes and words of the three statements that deny an allergy. "No known drug allergy" says nothing of latex. */
-function deniedBy({ code, text }: Coded): Denied | null {
-  const snomed = code?.system === 'http://snomed.info/sct' ? code.code : ''
-  if (snomed === '716186003' || /^(nka|no known allerg(y|ies))\b/i.test(text)) return 'all' // HL7 example "nka", READ
-  if (snomed === '409137002' || /^(nkda|no known drug allerg(y|ies))\b/i.test(text)) return 'drugs' // MEMORY
-  return snomed === '1003774007' || /^no known latex allerg(y|ies)\b/i.test(text) ? 'latex' : null // MEMORY
+/** Codes that deny: SNOMED CT, and the HL7 IPS code system of what is absent or unknown. */
+const DENIAL_CODES: Readonly<Record<string, Denied>> = {
+  '716186003': 'all', // HL7 example "nka", READ
+  '716184000': 'latex', // HL7 FHIR core example "nkla", READ
+  '1003774007': 'latex', // MEMORY
+  '409137002': 'part', // of drugs, MEMORY
+  'no-known-allergies': 'all', // this and the following: IPS absent-or-unknown-allergies 1.1.0, READ
+  'no-known-medication-allergies': 'part',
+  'no-known-environmental-allergies': 'part',
+  'no-known-food-allergies': 'part',
+  'no-allergy-info': 'part',
 }
+const codedDenial = ({ code }: Coded): Denied | null =>
+  code === null || isLatexCode(code) ? null : (DENIAL_CODES[code.code] ?? null)
+
+/** The kind of concept at the end of a SNOMED CT name. */
+const CONCEPT_KIND = /\s*\((?:situation|finding|disorder|substance)\)\s*$/i
+
+/** A denial by code holds where the words beside it deny the same; they outvote it where they say anything else. */
+function deniedBy(entry: Coded): Denied | null {
+  if (isLatexCode(entry.code)) return null
+  const coded = codedDenial(entry)
+  const words = entry.text === entry.code?.code ? '' : entry.text.replace(CONCEPT_KIND, '')
+  const said = readStatement(words).kind === 'empty' ? coded : deniedIn(words)
+  return coded === null || said === coded ? said : said === null ? null : 'part'
+}
+
+/** A denial, by code or in words, of which the whole entry does not hold: it answers nothing. */
+function isHalfDenied(entry: Coded): boolean {
+  if (isLatexCode(entry.code)) return readStatement(entry.text).kind === 'denies'
+  return deniedBy(entry) === null && (codedDenial(entry) !== null || holdsDenial(entry.text))
+}
+const warns = ({ code, text }: Coded): boolean => isLatexCode(code) || readStatement(text).kind === 'possible'
 
 /** The same of free text: "none known" denies all, "NKDA" drugs alone (COMMON). What is half denied is a statement. */
 function deniedIn(text: string): Denied | null {
   const reading = readStatement(text)
   if (reading.kind !== 'denies') return null
   if (reading.of === 'everything') return 'all'
-  if (typeof reading.of === 'string') return 'drugs'
-  return reading.of.includes('latex') ? 'latex' : null
+  return reading.of.includes('latex') ? 'latex' : 'part'
 }
 
 type Asked = AllergyRecord['asked']
@@ -210,9 +240,16 @@ const isSameEntry = (allergy: Allergy, { code, text }: Coded): boolean =>
 
 /** SNOMED CT: Latex; Latex allergy; Allergy to Hevea brasiliensis latex protein (READ in published example records). */
 const LATEX_CODES = new Set(['111088007', '300916003', '1003755004'])
-const substanceOf = ({ code, text }: Coded): string => {
-  if (code?.system === 'http://snomed.info/sct' && LATEX_CODES.has(code.code)) return 'latex'
-  return substancesIn(text)[0] ?? 'other'
+const isLatexCode = (code: Coded['code']): boolean =>
+  code?.system === 'http://snomed.info/sct' && LATEX_CODES.has(code.code)
+
+/** Of several that are named, the first that the words warn of. */
+function substanceOf({ code, text }: Coded): string {
+  if (isLatexCode(code)) return 'latex'
+  const named: readonly string[] = substancesNamed(text)
+  const reading = readStatement(text)
+  const warned: readonly string[] = reading.kind === 'possible' ? reading.substances : named
+  return named.find((substance) => warned.includes(substance)) ?? warned[0] ?? 'other'
 }
 
 const allergyOf = (entry: Coded, certainty: Certainty, { source, now }: AllergyImport): Allergy => ({
