@@ -49,7 +49,14 @@ export async function Frame({ clinic, member, here, children }: FrameProps) {
           ))}
         </nav>
         <p className={styles.person}>
-          <span>{member.name}</span>
+          <Link
+            href="/sign-in/digits"
+            className={styles.name}
+            title="Your digits for shared stations"
+            prefetch={false}
+          >
+            {member.name}
+          </Link>
           <span className={styles.roles}>{rolesOf(member.roles)}</span>
         </p>
         <SignOut atStation={atStation} />

@@ -7,6 +7,7 @@ import { answerFeed } from './feed-route.ts'
 import { answerHealth } from './health.ts'
 import { answerImport, answerOriginal } from './import-route.ts'
 import { answerLabels } from './labels-route.ts'
+import { answerOwnDigits } from './own-digits-route.ts'
 import { answerPeople } from './people-route.ts'
 import { answerPunchTemplate, answerTrayCard } from './print-route.ts'
 import { answerRecallList } from './recall-route.ts'
@@ -34,6 +35,7 @@ export const ROUTES: { path: string; answer: Answer }[] = [
   { path: '/api/export/', answer: answerExport },
   { path: '/feed/', answer: answerFeed },
   { path: '/api/people', answer: answerPeople },
+  { path: '/api/own-digits', answer: answerOwnDigits },
   { path: '/api/print/punch-template', answer: answerPunchTemplate },
   { path: '/api/print/tray-card', answer: answerTrayCard },
   { path: '/api/print/labels', answer: answerLabels },

@@ -1,6 +1,6 @@
 import { and, eq } from 'drizzle-orm'
 import type { PostgresJsDatabase } from 'drizzle-orm/postgres-js'
-import { account, membership, session } from '#db/schema/accounts.ts'
+import { account, credential, membership, session } from '#db/schema/accounts.ts'
 import type { ClinicId, MemberId } from '#shared/ids.ts'
 import type { Accounts } from './accounts.ts'
 
@@ -42,6 +42,21 @@ export async function findAccountId(
 export async function setPassword(accounts: Accounts, accountId: string, password: string): Promise<void> {
   const context = await accounts.$context
   await context.internalAdapter.updatePassword(accountId, await context.password.hash(password))
+}
+
+/** Whether this is the password of an account; an account without one has none that fits. */
+export async function isPassword(
+  accounts: Accounts,
+  db: PostgresJsDatabase,
+  { accountId, password }: { accountId: string; password: string },
+): Promise<boolean> {
+  const rows = await db
+    .select({ hash: credential.password })
+    .from(credential)
+    .where(and(eq(credential.userId, accountId), eq(credential.providerId, 'credential')))
+  const hash = rows[0]?.hash ?? null
+  const context = await accounts.$context
+  return hash !== null && context.password.verify({ hash, password })
 }
 
 export async function endSignIn(db: PostgresJsDatabase, sessionId: string): Promise<void> {

@@ -22,7 +22,7 @@ export interface TestHouse {
   close: () => Promise<void>
 }
 
-const PASSWORD = 'a password of the tests'
+export const PASSWORD = 'a password of the tests'
 
 /** A whole house with one clinic, served on a port of its own. */
 export async function openTestHouse(engine: Engine): Promise<TestHouse> {

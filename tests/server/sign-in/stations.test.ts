@@ -2,7 +2,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { must } from '#shared/base/assert.ts'
 import type { AppointmentId, MemberId } from '#shared/ids.ts'
 import { addOperatory, addPerson, newId } from '#tests/support/clinic.ts'
-import { openTestHouse, type TestHouse } from '#tests/support/house.ts'
+import { openTestHouse, PASSWORD, type TestHouse } from '#tests/support/house.ts'
 
 const PIN = '7301'
 
@@ -148,6 +148,27 @@ describe('a shared station', () => {
     const changing = { memberId: ana, shortName: 'A. Assistant' }
     expect(await ask(cookie, 'person.change', changing)).toMatchObject({ refused: true })
     expect((await post('/api/people', { kind: 'pin', memberId: ana, pin: '9999' }, cookie)).status).toBe(403)
+  })
+
+  it('a person changes their own digits by their password, nobody else’s, and guesses are counted', async () => {
+    const own = await addPerson(t.clinic, 'Kit Own', 'assistant')
+    const cookie = await t.signIn(own)
+    await post('/api/people', { kind: 'pin', memberId: own, pin: PIN }, manager)
+    const change = (pin: string, password: string, by = cookie) =>
+      post('/api/own-digits', { pin, password }, by)
+    expect((await change('2468', 'not my password')).status).toBe(403)
+    expect((await change('246', PASSWORD)).status).toBe(400)
+    expect((await change('2468', PASSWORD, '')).status).toBe(401)
+    expect((await take(own, PIN)).status).toBe(200)
+    expect((await change('2468', PASSWORD)).status).toBe(200)
+    expect((await take(own, PIN)).status).toBe(403)
+    expect((await take(own, '2468')).status).toBe(200)
+    expect((await take(ana, PIN)).status).toBe(200)
+    const tries = await Promise.all(Array.from({ length: 12 }, (_, at) => change('1357', `guess ${at}`)))
+    expect(tries.filter(({ status }) => status === 403)).toHaveLength(5)
+    expect(tries.filter(({ status }) => status === 429)).toHaveLength(7)
+    expect((await change('1357', PASSWORD)).status).toBe(429)
+    expect((await take(own, '2468')).status).toBe(200)
   })
 
   it('a station that is none any more signs out whoever stands there', async () => {
