@@ -95,3 +95,64 @@ describe('an allergies column that denies', () => {
     expect(must(first.world.allergyRecord[0]?.asked, 'an answer').at).toBeLessThan(MORNING)
   })
 })
+
+describe('what an allergy entry denies', () => {
+  const imported = (text: string, code: string | null = null) =>
+    importFile(
+      smallClinic(),
+      JSON.stringify({
+        resourceType: 'Bundle',
+        type: 'collection',
+        entry: [
+          {
+            resourceType: 'Patient',
+            id: 'p',
+            name: [{ family: 'Ashgrove', given: ['Aoife'] }],
+            birthDate: '1990-05-01',
+          },
+          {
+            resourceType: 'AllergyIntolerance',
+            id: 'x',
+            clinicalStatus: { coding: [{ code: 'active' }] },
+            verificationStatus: { coding: [{ code: 'confirmed' }] },
+            code: { ...(code ? { coding: [{ system: 'http://snomed.info/sct', code }] } : {}), text },
+            patient: { reference: 'Patient/p' },
+            recordedDate: '2026-02-03T09:00:00Z',
+          },
+        ].map((resource) => ({ resource })),
+      }),
+    )
+  const NKA = '716186003'
+
+  it.each<[string, string | null, object]>([
+    ['No known allergies', null, { state: 'none-known', latex: 'not-asked' }],
+    ['No known allergy (situation)', NKA, { state: 'none-known', latex: 'not-asked' }],
+    ['No known latex allergy', '716184000', { state: 'not-asked', latex: 'none-known' }],
+    ['No known drug allergy', '409137002', { state: 'not-asked', latex: 'not-asked' }],
+    ['No known allergies (food)', null, { state: 'not-asked', latex: 'not-asked', allergies: [] }],
+    ['No known allergies (food)', NKA, { state: 'not-asked', latex: 'not-asked', allergies: [] }],
+    ['No known allergy to penicillin', null, { state: 'not-asked', latex: 'not-asked', allergies: [] }],
+    ['No known drug allergies', NKA, { state: 'not-asked', latex: 'not-asked', allergies: [] }],
+  ])('“%s”, coded %s: the words are held against the code, to their end', (text, code, record) => {
+    expect(imported(text, code).world.allergyRecord[0]).toMatchObject({ ...record, statements: [{ text }] })
+  })
+
+  it.each([
+    ['No known allergies except latex', null],
+    ['No known allergies except latex', NKA],
+    ['No known latex allergy - lips swell with dam', null],
+    ['No known latex allergy', '300916003'],
+  ])('“%s”, coded %s: what it warns of is suspected until somebody looks', (text, code) => {
+    const { world } = imported(text, code)
+    expect(world.allergyRecord[0]).toMatchObject({
+      state: 'listed',
+      latex: 'suspected',
+      allergies: [{ substance: 'latex', certainty: 'suspected', text }],
+    })
+  })
+
+  it('what is coded latex stays confirmed with “NKDA” beside it in the same words', () =>
+    expect(imported('Latex allergy. NKDA', '300916003').world.allergyRecord[0]).toMatchObject({
+      latex: 'confirmed',
+    }))
+})

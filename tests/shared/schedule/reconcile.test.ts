@@ -313,32 +313,32 @@ describe('who is meant', () => {
   })
 })
 
-const allergyEntry = (verification: string, clinical: string | null, more: object = {}) => ({
-  resourceType: 'AllergyIntolerance',
-  id: 'x',
-  ...(clinical ? { clinicalStatus: { coding: [{ code: clinical }] } } : {}),
-  verificationStatus: { coding: [{ code: verification }] },
-  code: { coding: [{ system: 'http://snomed.info/sct', code: '300916003' }], text: 'Latex allergy' },
-  patient: { reference: 'Patient/p' },
-  recordedDate: '2020-02-03T09:00:00Z',
-  ...more,
-})
-const allergyBundle = (...resources: object[]) =>
-  JSON.stringify({
-    resourceType: 'Bundle',
-    type: 'collection',
-    entry: [
-      {
-        resourceType: 'Patient',
-        id: 'p',
-        name: [{ family: 'Ashgrove', given: ['Aoife'] }],
-        birthDate: '1990-05-01',
-      },
-      ...resources,
-    ].map((resource) => ({ resource })),
-  })
-
 describe('allergies are never lowered', () => {
+  const entry = (verification: string, clinical: string | null, more: object = {}) => ({
+    resourceType: 'AllergyIntolerance',
+    id: 'x',
+    ...(clinical ? { clinicalStatus: { coding: [{ code: clinical }] } } : {}),
+    verificationStatus: { coding: [{ code: verification }] },
+    code: { coding: [{ system: 'http://snomed.info/sct', code: '300916003' }], text: 'Latex allergy' },
+    patient: { reference: 'Patient/p' },
+    recordedDate: '2020-02-03T09:00:00Z',
+    ...more,
+  })
+  const bundle = (...resources: object[]) =>
+    JSON.stringify({
+      resourceType: 'Bundle',
+      type: 'collection',
+      entry: [
+        {
+          resourceType: 'Patient',
+          id: 'p',
+          name: [{ family: 'Ashgrove', given: ['Aoife'] }],
+          birthDate: '1990-05-01',
+        },
+        ...resources,
+      ].map((resource) => ({ resource })),
+    })
+
   it.each([
     // HL7 FHIR R4 verificationStatus and clinicalStatus (READ) → what is known here
     ['confirmed', 'active', 'confirmed', 'listed', 'confirmed'],
@@ -348,7 +348,7 @@ describe('allergies are never lowered', () => {
     ['refuted', 'inactive', 'refuted', 'not-asked', 'not-asked'],
     ['confirmed', 'odd-code', 'suspected', 'listed', 'suspected'],
   ])('%s, %s is kept as %s', (verification, clinical, certainty, state, latex) => {
-    const { world } = importFile(smallClinic(), allergyBundle(allergyEntry(verification, clinical)))
+    const { world } = importFile(smallClinic(), bundle(entry(verification, clinical)))
     expect(world.allergyRecord[0]).toMatchObject({
       state,
       latex,
@@ -357,7 +357,7 @@ describe('allergies are never lowered', () => {
   })
 
   it('entered in error was never one', () => {
-    const { world } = importFile(smallClinic(), allergyBundle(allergyEntry('entered-in-error', null)))
+    const { world } = importFile(smallClinic(), bundle(entry('entered-in-error', null)))
     expect(world.allergyRecord.flatMap(({ allergies }) => allergies)).toEqual([])
   })
 
@@ -369,8 +369,8 @@ describe('allergies are never lowered', () => {
   ] as const)(
     '[import/allergy-kept] a confirmed latex allergy stays when the source says %s',
     (verification, clinical) => {
-      const before = importFile(smallClinic(), allergyBundle(allergyEntry('confirmed', 'active'))).world
-      const after = importFile(before, allergyBundle(allergyEntry(verification, clinical)))
+      const before = importFile(smallClinic(), bundle(entry('confirmed', 'active'))).world
+      const after = importFile(before, bundle(entry(verification, clinical)))
       expect(after.world.allergyRecord[0]).toMatchObject({
         state: 'listed',
         latex: 'confirmed',
@@ -378,84 +378,33 @@ describe('allergies are never lowered', () => {
       })
       expect(after.world.allergyRecord[0]?.statements).toHaveLength(1)
       expect(after.findings.map(({ rule }) => rule)).toContain('import/allergy-kept')
-      expect(effect(importFile(after.world, allergyBundle(allergyEntry(verification, clinical))))).toEqual([])
+      expect(effect(importFile(after.world, bundle(entry(verification, clinical))))).toEqual([])
     },
   )
 
   it('criticality and severity are kept apart and only rise', () => {
-    const mild = allergyEntry('confirmed', 'active', {
-      criticality: 'high',
-      reaction: [{ severity: 'mild' }],
-    })
-    const grave = allergyEntry('confirmed', 'active', {
-      criticality: 'low',
-      reaction: [{ severity: 'severe' }],
-    })
-    const { world } = importFile(importFile(smallClinic(), allergyBundle(mild)).world, allergyBundle(grave))
+    const mild = entry('confirmed', 'active', { criticality: 'high', reaction: [{ severity: 'mild' }] })
+    const grave = entry('confirmed', 'active', { criticality: 'low', reaction: [{ severity: 'severe' }] })
+    const { world } = importFile(importFile(smallClinic(), bundle(mild)).world, bundle(grave))
     expect(world.allergyRecord[0]?.allergies[0]).toMatchObject({ criticality: 'high', severity: 'severe' })
   })
 
   it('"no known allergy" is an answer, nothing recorded is none, and neither speaks of latex', () => {
-    const nka = allergyEntry('confirmed', 'active', {
+    const nka = entry('confirmed', 'active', {
       code: { coding: [{ system: 'http://snomed.info/sct', code: '716186003' }], text: 'NKA' },
     })
-    const { world } = importFile(smallClinic(), allergyBundle(nka))
+    const { world } = importFile(smallClinic(), bundle(nka))
     expect(world.allergyRecord[0]).toMatchObject({
       state: 'none-known',
       latex: 'not-asked',
       asked: { day: '2020-02-03' },
     })
     const listed = importFile(
-      importFile(smallClinic(), allergyBundle(allergyEntry('confirmed', 'active'))).world,
-      allergyBundle(nka),
+      importFile(smallClinic(), bundle(entry('confirmed', 'active'))).world,
+      bundle(nka),
     ).world
     expect(listed.allergyRecord[0]).toMatchObject({ state: 'listed', latex: 'confirmed' })
   })
-})
-
-describe('what an allergy entry denies', () => {
-  const imported = (text: string, code: string | null = null) =>
-    importFile(
-      smallClinic(),
-      allergyBundle(
-        allergyEntry('confirmed', 'active', {
-          code: { ...(code ? { coding: [{ system: 'http://snomed.info/sct', code }] } : {}), text },
-        }),
-      ),
-    )
-  const NKA = '716186003'
-
-  it.each<[string, string | null, object]>([
-    ['No known allergies', null, { state: 'none-known', latex: 'not-asked' }],
-    ['No known allergy (situation)', NKA, { state: 'none-known', latex: 'not-asked' }],
-    ['No known latex allergy', '716184000', { state: 'not-asked', latex: 'none-known' }],
-    ['No known drug allergy', '409137002', { state: 'not-asked', latex: 'not-asked' }],
-    ['No known allergies (food)', null, { state: 'not-asked', latex: 'not-asked', allergies: [] }],
-    ['No known allergies (food)', NKA, { state: 'not-asked', latex: 'not-asked', allergies: [] }],
-    ['No known allergy to penicillin', null, { state: 'not-asked', latex: 'not-asked', allergies: [] }],
-    ['No known drug allergies', NKA, { state: 'not-asked', latex: 'not-asked', allergies: [] }],
-  ])('“%s”, coded %s: the words are held against the code, to their end', (text, code, record) => {
-    expect(imported(text, code).world.allergyRecord[0]).toMatchObject({ ...record, statements: [{ text }] })
-  })
-
-  it.each([
-    ['No known allergies except latex', null],
-    ['No known allergies except latex', NKA],
-    ['No known latex allergy - lips swell with dam', null],
-    ['No known latex allergy', '300916003'],
-  ])('“%s”, coded %s: what it warns of is suspected until somebody looks', (text, code) => {
-    const { world } = imported(text, code)
-    expect(world.allergyRecord[0]).toMatchObject({
-      state: 'listed',
-      latex: 'suspected',
-      allergies: [{ substance: 'latex', certainty: 'suspected', text }],
-    })
-  })
-
-  it('what is coded latex stays confirmed with “NKDA” beside it in the same words', () =>
-    expect(imported('Latex allergy. NKDA', '300916003').world.allergyRecord[0]).toMatchObject({
-      latex: 'confirmed',
-    }))
 })
 
 describe('cancelled and booked again', () => {
