@@ -103,6 +103,7 @@ const LATEX: readonly { latex: NonNullable<Answers['latex']>; words: string }[] 
 ]
 const OTHERS: readonly { state: NonNullable<Answers['state']>; words: string }[] = [
   { state: 'none-known', words: 'Other allergies: none known' },
+  { state: 'listed', words: 'Other allergies: only those listed' },
   { state: 'asked-unknown', words: 'Other allergies: does not know' },
 ]
 

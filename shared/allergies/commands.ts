@@ -25,7 +25,7 @@ const answer = z.object({
 })
 const answers = z.object({
   patientId,
-  /** Null: allergies in general were not asked now. */
+  /** Null: allergies in general were not asked now. Listed: those on record and among these answers, and no others. */
   state: z.enum(['asked-unknown', 'none-known', 'listed']).nullable(),
   /** Null: latex was not asked now. "No known drug allergies" says nothing of it. */
   latex: z.enum(['asked-unknown', 'none-known', 'suspected', 'confirmed']).nullable(),
@@ -72,16 +72,20 @@ function record(at: At, given: Answers): Decision {
     const substances = others.map(({ substance }) => substance)
     return contradict(at, { rule: 'allergies/none-but-listed', level: 'stop', about, substances })
   }
-  const wasAsked = given.state !== null || given.allergies.length > 0
   return put({
     ...at.record,
-    state: listed.length > 0 ? 'listed' : (given.state ?? at.record.state),
-    asked: wasAsked ? askedBy(at) : at.record.asked,
+    state: listed.length > 0 ? 'listed' : stateOf(given, at.record),
+    // One allergy told is no answer about the others.
+    asked: given.state === null ? at.record.asked : askedBy(at),
     latex,
     latexAsked: latexOf(given) === null ? at.record.latexAsked : askedBy(at),
     allergies,
   })
 }
+
+/** "Those listed" beside an empty list says that there is something, not what. */
+const stateOf = ({ state }: Answers, { state: before }: AllergyRecord): AllergyRecord['state'] =>
+  state === 'listed' ? 'asked-unknown' : (state ?? before)
 
 /** Whoever may not read the record is told that it says otherwise, never what it says. */
 const contradict = ({ context }: At, finding: Finding): Decision =>
@@ -126,15 +130,17 @@ function clear(at: At, substance: Substance): Decision {
   const allergies = at.record.allergies.map((each) =>
     live.includes(each) ? { ...each, certainty: 'refuted' as const } : each,
   )
-  const isListed = allergies.some(isLive)
   return put({
     ...at.record,
-    state: isListed || at.record.state !== 'listed' ? at.record.state : 'none-known',
-    asked: isListed ? at.record.asked : askedBy(at),
+    state: allergies.some(isLive) ? at.record.state : unlisted(at.record),
     allergies,
     ...(substance === 'latex' ? { latex: 'none-known' as const, latexAsked: askedBy(at) } : {}),
   })
 }
+
+/** Where the last entry falls: "none" as of the day all were asked about, else still not asked. */
+const unlisted = ({ state, asked }: AllergyRecord): AllergyRecord['state'] =>
+  state !== 'listed' ? state : asked === null ? 'not-asked' : 'none-known'
 
 /** A reaction noted at a visit. Words that ask about a substance make it suspected, at every site, until cleared. */
 function react(at: At, given: { text: string; severity: Allergy['severity'] }): Decision {
@@ -158,7 +164,6 @@ function react(at: At, given: { text: string; severity: Allergy['severity'] }): 
   return put({
     ...at.record,
     state: 'listed',
-    asked: at.record.asked ?? askedBy(at),
     allergies: entries.reduce(addAllergy, at.record.allergies),
     statements,
     ...(raised ? { latex: 'suspected' as const, latexAsked: askedBy(at) } : {}),

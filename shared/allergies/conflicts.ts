@@ -36,7 +36,9 @@ function judgeAsked(sight: AllergySight): AllergyFinding[] {
   const about = `patient:${patient.id}`
   const state = record?.state ?? 'not-asked'
   const aged = state === 'none-known' && isAged(record?.asked ?? null, sight)
-  if (state === 'listed' || (state === 'none-known' && !aged)) return []
+  // A reaction told, or latex answered by itself, lists something; of the others nobody asked.
+  if (state === 'listed' && record?.asked != null) return []
+  if (state === 'none-known' && !aged) return []
   if (!isSeated(stage)) return [{ rule: 'allergies/ask-at-seating', level: 'note', about, of: ['allergies'] }]
   if (state === 'asked-unknown') return [{ rule: 'allergies/answer-unknown', level: 'ask', about }]
   const asked = record?.asked?.day

@@ -2,7 +2,10 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { ALLERGY_STATES, type AllergyRecord } from '#shared/allergies/allergy-record.ts'
 import { ALLERGY_COMMANDS } from '#shared/allergies/commands.ts'
+import { judgeAllergies } from '#shared/allergies/conflicts.ts'
 import { addAllergy, isLive, lowersLatex } from '#shared/allergies/record.ts'
+import { must } from '#shared/base/assert.ts'
+import type { Day } from '#shared/base/moment.ts'
 import type { World } from '#shared/facts.ts'
 import { allergy } from '../../support/allergy-facts.ts'
 import {
@@ -47,6 +50,41 @@ describe('allergies.record', () => {
       latexAsked: { by: ana.id },
       allergies: [{ substance: 'latex', certainty: 'confirmed' }],
     })
+  })
+  // IPS, absent or unknown allergies (READ): never asked, asked and unknown, none, a list: four states, kept apart.
+  it('[allergies/not-asked] one allergy told, or latex answered alone, is no answer about the others', () => {
+    const { world, patientId } = patientWorld()
+    const alone = [
+      answer(world, { latex: 'confirmed' }),
+      answer(world, { allergies: [{ substance: 'chlorhexidine', certainty: 'confirmed', text: 'rash' }] }),
+      performed(ALLERGY_COMMANDS['reaction.record'], {
+        world,
+        input: { patientId, text: 'itchy lips under dam' },
+        by: ana,
+      }),
+    ]
+    const open = (each: World): string[] => {
+      const patient = must(each.patient[0], 'a patient is booked')
+      const sight = {
+        record: recordOf(each) ?? null,
+        patient,
+        tray: null,
+        stage: 'seated',
+        policy: null,
+      } as const
+      return judgeAllergies({ ...sight, today: '2026-11-24' as Day }).map(({ rule }) => rule)
+    }
+    for (const each of alone) {
+      expect(recordOf(each)).toMatchObject({ state: 'listed', asked: null })
+      expect(open(each)).toContain('allergies/not-asked')
+      const whole = answer(each, { state: 'listed' })
+      expect(recordOf(whole)).toMatchObject({ state: 'listed', asked: { by: ana.id } })
+      expect(open(whole)).not.toContain('allergies/not-asked')
+    }
+  })
+  it('"only those listed" beside an empty list is asked, and not known', () => {
+    const { world } = patientWorld()
+    expect(recordOf(answer(world, { state: 'listed' }))).toMatchObject({ state: 'asked-unknown' })
   })
   it('[allergies/would-lower] an answer does not undo a suspicion', () => {
     const { world, patientId } = patientWorld()
@@ -104,7 +142,8 @@ describe('allergies.clear', () => {
       by: dentist,
     })
     expect(recordOf(cleared)).toMatchObject({
-      state: 'none-known',
+      state: 'not-asked',
+      asked: null,
       latex: 'none-known',
       allergies: [{ substance: 'latex', certainty: 'refuted' }],
     })

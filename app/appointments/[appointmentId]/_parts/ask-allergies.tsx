@@ -14,7 +14,7 @@ export function AskAllergies({ seen }: { seen: Seen }) {
   const { patientId } = seen.facts.appointment
   if (!can(seen.member.roles, 'patient:allergies')) return null
   const latexOpen = record === null || record.latex === 'not-asked' || record.latex === 'asked-unknown'
-  const othersOpen = record === null || record.state === 'not-asked'
+  const othersOpen = record === null || record.asked === null
   return (
     <>
       {latexOpen ? <LatexAnswers patientId={patientId} performing={performing} /> : null}
