@@ -7,10 +7,10 @@ import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { spanWords, timeOf } from '#app/_ui/time-words.ts'
 import { minutesBetween } from '#shared/base/moment.ts'
 import { can } from '#shared/people/role.ts'
-import { findOpenHelp, type HelpIncident } from '#shared/readiness/help.ts'
+import { findOpenHelp, type HelpIncident, outcomesOf } from '#shared/readiness/help.ts'
 import { cardFor } from '#shared/readiness/help-cards.ts'
 import styles from './help.module.css'
-import { CALL_WORDS, OUTCOME_WORDS, outcomesOf } from './help-words.ts'
+import { CALL_WORDS, OUTCOME_WORDS } from './help-words.ts'
 
 /** Every open call for help on this appointment, each with its card; nothing where none is open. */
 export function HelpCards({ seen }: { seen: Seen }) {

@@ -9,13 +9,10 @@ export const CALL_WORDS: Record<HelpKind, string> = {
   'taste-or-burn': 'Taste or burning',
 }
 
-/** How it ended, as the dentist says it. What is lost is found or the patient is referred: it is never just closed. */
+/** How it ended, as the dentist says it. */
 export const OUTCOME_WORDS: Record<HelpOutcome, string> = {
   found: 'Found, and complete',
   settled: 'Settled here',
   referred: 'Patient referred',
   'handed-over': 'Handed over to others',
 }
-
-export const outcomesOf = (kind: HelpKind): HelpOutcome[] =>
-  kind === 'lost-clamp' ? ['found', 'referred', 'handed-over'] : ['settled', 'referred', 'handed-over']

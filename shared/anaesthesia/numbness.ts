@@ -89,12 +89,14 @@ export function latestFor(
   return answers.sort((a, b) => a.at - b.at).at(-1) ?? null
 }
 
+/** Under the dam only a place where no clamp was to sit before is asked: after a top-up the tooth itself is tested. */
 function judgeGum(sight: NumbnessSight): AnaesthesiaFinding[] {
+  const answers = hasReached(sight.stage, 'clamped') ? { ...sight, doses: [] } : sight
   const places = gumPlaces(sight.clamped).filter((place) => {
-    const answer = latestFor(place, sight)?.answer
+    const answer = latestFor(place, answers)?.answer
     return answer === undefined || answer === 'not-suitable'
   })
-  if (places.length === 0 || hasReached(sight.stage, 'clamped')) return []
+  if (places.length === 0) return []
   return [{ rule: 'numbness/not-tested', level: 'ask', about: aboutOf(sight), places }]
 }
 
@@ -138,18 +140,21 @@ function judgeWindow(sight: NumbnessSight): AnaesthesiaFinding[] {
 function judgeAlone(sight: NumbnessSight): AnaesthesiaFinding[] {
   const injected = injectedOf(sight)
   const last = Math.max(...injected.map(({ at }) => at))
-  if (sight.stage !== 'injected' || injected.length === 0) return []
+  if (injected.length === 0 || hasReached(sight.stage, 'clamped')) return []
   if (sight.staysSince !== null && sight.staysSince >= last) return []
   return [{ rule: 'numbness/nobody-stays', level: 'ask', about: aboutOf(sight) }]
 }
 
 const CHILD_BELOW = 18
 
-/** Once the work is done: children, those with a carer, and anyone after a block take a written warning home. */
+/**
+ * Children, those with a carer, and anyone after a block take a written warning home: from the needle on, whether the
+ * work was done or not.
+ */
 function judgeAftercare(sight: NumbnessSight): AnaesthesiaFinding[] {
   const { ageYears, hasCarer, aftercareGiven, stage } = sight
   const injected = injectedOf(sight)
-  if (injected.length === 0 || aftercareGiven || stage !== 'finished') return []
+  if (injected.length === 0 || aftercareGiven || stage === 'left') return []
   const isChild = ageYears !== null && ageYears < CHILD_BELOW
   const isAfterBlock = injected.some(({ technique }) => technique === 'block')
   const why = isChild ? 'child' : hasCarer ? 'carer' : isAfterBlock ? 'block' : null

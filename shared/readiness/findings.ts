@@ -49,6 +49,7 @@ export type ReadinessFinding =
   | FindingOf<'line/not-here', 'stop', { kind: LineKind }>
   | FindingOf<'help/already-called', 'stop', { since: Instant }>
   | FindingOf<'help/not-open', 'stop'>
+  | FindingOf<'help/not-ended-so', 'stop', { kind: HelpKind }>
   | FindingOf<'time-out/differs', 'stop', { said: Tooth[]; planned: Tooth[]; what: TimeOutDifference }>
   | FindingOf<'time-out/instructor-checks', 'stop'>
   | FindingOf<'time-out/not-due', 'stop', { stage: VisitStage }>

@@ -30,6 +30,20 @@ export function judgeGateOf(
   return shutBy(judgeOpen({ facts, day, now }), { facts, gate })
 }
 
+/** Nobody gets up with something left in the mouth, nor while help is called. */
+const KEEPS_IN_CHAIR: ReadonlySet<Finding['rule']> = new Set(['counts/not-done', 'help/open'])
+/** Nor goes home numb without being told what that means. */
+const KEEPS_HERE: ReadonlySet<Finding['rule']> = new Set([...KEEPS_IN_CHAIR, 'aftercare/not-given'])
+
+/** What keeps this patient in the chair, or here, whatever becomes of the visit. Empty: they may go. */
+export const judgeGoing = (
+  world: World,
+  { from, ...at }: { appointmentId: AppointmentId; now: Instant; from: 'chair' | 'here' },
+): Finding[] =>
+  judgeGate(world, { ...at, gate: 'leave' }).filter(({ rule }) =>
+    (from === 'chair' ? KEEPS_IN_CHAIR : KEEPS_HERE).has(rule),
+  )
+
 /** Of what stands open, all that keeps this gate shut. */
 export const shutBy = (
   open: readonly Finding[],

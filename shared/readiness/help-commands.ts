@@ -8,7 +8,7 @@ import type { AppointmentId, IncidentId } from '../ids.ts'
 import type { Incident } from '../schedule/appointment.ts'
 import type { InstrumentSet } from '../sterility/sterility-facts.ts'
 import { findAppointment, indexDay } from './day-index.ts'
-import { findOpenHelp, HELP_KINDS, HELP_OUTCOMES, isHelp } from './help.ts'
+import { findOpenHelp, HELP_KINDS, HELP_OUTCOMES, type HelpIncident, isHelp, outcomesOf } from './help.ts'
 
 const idOf = <Id extends string>() => z.guid().transform((text) => text.toLowerCase() as Id)
 const calling = z.object({
@@ -60,13 +60,23 @@ function setsOnTray(world: World, appointmentId: AppointmentId): InstrumentSet[]
 const done = (change: Change): Decision => ok({ change, findings: [] })
 
 /** What is done to an open call for help, or the refusal that it is not open. */
-function withOpen(world: World, id: IncidentId, change: (incident: Incident) => Partial<Incident>): Decision {
+function withOpen(world: World, id: IncidentId, decide: (incident: HelpIncident) => Decision): Decision {
   const incident = findFact(world, 'incident', id)
   if (!incident || !isHelp(incident) || incident.life.kind !== 'open') {
     return refuse({ rule: 'help/not-open', level: 'stop', about: `incident:${id}` })
   }
-  return done(putting('incident', { ...incident, ...change(incident) }))
+  return decide(incident)
 }
+
+const decideClose = (world: World, input: z.infer<typeof closing>, { by, now }: CommandContext): Decision =>
+  withOpen(world, input.incidentId, (incident) => {
+    const { kind, drill, id } = incident
+    if (!drill && !outcomesOf(kind).includes(input.outcome)) {
+      return refuse({ rule: 'help/not-ended-so', level: 'stop', about: `incident:${id}`, kind })
+    }
+    const outcome = input.note === '' ? input.outcome : `${input.outcome}: ${input.note}`
+    return done(putting('incident', { ...incident, life: { kind: 'closed', at: now, by: by.id, outcome } }))
+  })
 
 const carding = z.object({
   kind: z.enum(HELP_KINDS),
@@ -95,7 +105,9 @@ export const HELP_COMMANDS = {
     input: stepping,
     reach: ofIncident,
     decide: (world, { incidentId, text }, { by, now }) =>
-      withOpen(world, incidentId, ({ steps }) => ({ steps: [...steps, { text, at: now, by: by.id }] })),
+      withOpen(world, incidentId, (incident) =>
+        done(putting('incident', { ...incident, steps: [...incident.steps, { text, at: now, by: by.id }] })),
+      ),
   }),
   /** The clinic's own card for one kind of call. */
   'help.card': commandRule({
@@ -111,9 +123,6 @@ export const HELP_COMMANDS = {
     needs: 'word:give',
     input: closing,
     reach: ofIncident,
-    decide: (world, { incidentId, outcome, note }, { by, now }) =>
-      withOpen(world, incidentId, () => ({
-        life: { kind: 'closed', at: now, by: by.id, outcome: note === '' ? outcome : `${outcome}: ${note}` },
-      })),
+    decide: decideClose,
   }),
 }

@@ -11,9 +11,13 @@ export const HELP_KINDS = [
 ] as const satisfies readonly Incident['kind'][]
 export type HelpKind = (typeof HELP_KINDS)[number]
 
-/** How a call for help ended. A lost clamp or fragment is found, or the patient is referred: never just closed. */
+/** How a call for help ended. */
 export const HELP_OUTCOMES = ['found', 'settled', 'referred', 'handed-over'] as const
 export type HelpOutcome = (typeof HELP_OUTCOMES)[number]
+
+/** How a call of this kind can end. A lost clamp or fragment is found, or the patient goes to others: never just closed. */
+export const outcomesOf = (kind: HelpKind): readonly HelpOutcome[] =>
+  kind === 'lost-clamp' ? ['found', 'referred', 'handed-over'] : ['settled', 'referred', 'handed-over']
 
 const KINDS: ReadonlySet<string> = new Set(HELP_KINDS)
 export type HelpIncident = Incident & { kind: HelpKind }

@@ -197,8 +197,13 @@ export const pulpalTeeth = ({ work }: AppointmentFacts): Tooth[] => [
 export const seatedAtOf = ({ visit }: AppointmentFacts): Instant | null =>
   visit?.steps.findLast(({ stage }) => stage === 'seated')?.at ?? null
 
+/** Whether the warning was handed over after the last injection. */
+const hasAftercare = ({ visit, doses }: AppointmentFacts): boolean =>
+  visit?.aftercare != null &&
+  doses.every(({ technique, at }) => technique === 'topical' || at <= (visit.aftercare?.at ?? 0))
+
 function judgeNumbnessOf({ facts, now }: Sight): Finding[] {
-  const { appointment, patient, visit, policy } = facts
+  const { appointment, patient, policy } = facts
   const seatedAt = seatedAtOf(facts)
   return judgeNumbness({
     appointmentId: appointment.id,
@@ -214,7 +219,7 @@ function judgeNumbnessOf({ facts, now }: Sight): Finding[] {
     recheckMinutes: policy?.anaesthesia.recheckMinutes ?? 0,
     ageYears: ageOf(facts),
     hasCarer: patient?.guardian != null,
-    aftercareGiven: visit?.aftercare != null,
+    aftercareGiven: hasAftercare(facts),
     staysSince: findStaying(facts)?.at ?? null,
     now,
   })

@@ -40,8 +40,8 @@ type Standing = Pick<AppointmentFacts, 'appointment' | 'choice' | 'plan'>
  * once the finding reads otherwise, the plan has another number, or another dentist treats.
  */
 export const isOverridden = (finding: Finding, { appointment, choice, plan }: Standing): boolean =>
-  choice !== null &&
-  choice.answers.some(
+  canOverride(finding.rule) &&
+  (choice?.answers ?? []).some(
     ({ rule, about, by, passed }) =>
       rule === finding.rule &&
       about === finding.about &&
@@ -49,5 +49,4 @@ export const isOverridden = (finding: Finding, { appointment, choice, plan }: St
       by === appointment.dentistId &&
       passed.planNumber === (plan?.number ?? 0) &&
       passed.finding === findingKey(finding),
-  ) &&
-  canOverride(finding.rule)
+  )

@@ -222,6 +222,7 @@ export const READINESS_RULES = {
   'stop/not-open': refusal('dentist', ['stop.check-side']),
   'help/already-called': refusal('dentist', ['help.step']),
   'help/not-open': refusal('dentist', ['help.call']),
+  'help/not-ended-so': refusal('dentist', ['help.close']),
   'time-out/differs': refusal('dentist', ['stop.check-side', 'work.name'], UNIVERSAL_PROTOCOL),
   'time-out/instructor-checks': {
     ...refusal('instructor', ['time-out.done']),

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { type ClockTime, type Day, parseClockTime, parseDay } from '../base/moment.ts'
+import { type ClockTime, type Day, type Instant, parseClockTime, parseDay } from '../base/moment.ts'
 import { ok, type Result, refuse } from '../base/result.ts'
 import { type Change, joinChanges, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
@@ -8,6 +8,7 @@ import type { Finding } from '../finding.ts'
 import { type AppointmentId, type MemberId, type OperatoryId, parseId } from '../ids.ts'
 import type { IsolationChoice } from '../isolation/isolation-facts.ts'
 import { withAnswer } from '../readiness/answer.ts'
+import { judgeGoing } from '../readiness/gate.ts'
 import { type Appointment, isOver, type Visit } from './appointment.ts'
 import { withDentist } from './former-dentist.ts'
 import { findUnknown, foundAt, planTime } from './placing.ts'
@@ -53,6 +54,8 @@ function decideChange(world: World, input: Changing, { by, now }: CommandContext
   if (isInChair(stage) && FIXED_IN_CHAIR.some((key) => input[key] !== undefined)) {
     return refuse({ rule: 'appointment/under-way', level: 'stop', about, stage })
   }
+  const kept = judgeKept(world, { appointment, input, now })
+  if (kept.length > 0) return refuse(...kept)
   const unknown = findUnknown(world, input)
   if (unknown.length > 0) return refuse(...unknown)
   const when = planTime(
@@ -81,6 +84,18 @@ function decideChange(world: World, input: Changing, { by, now }: CommandContext
   return ok({ change: putting('appointment', changed), findings: foundAt(changed, world) })
 }
 
+/** Nobody is sent away while help is called, or numb and not told: to another day, another chair, or struck off. */
+function judgeKept(
+  world: World,
+  { appointment, input, now }: { appointment: Appointment; input: Changing; now: Instant },
+): Finding[] {
+  const kept = judgeGoing(world, { appointmentId: appointment.id, now, from: 'here' })
+  const goes = (input.day ?? appointment.day) !== appointment.day || input.status !== undefined
+  if (goes) return kept
+  const moves = input.operatoryId !== undefined && input.operatoryId !== appointment.operatoryId
+  return moves ? kept.filter(({ rule }) => rule === 'help/open') : []
+}
+
 /** Moved to just the time that the chair team suggested, it is accepted: they have said yes to that. */
 function statusAfter(
   appointment: Appointment,
@@ -106,20 +121,23 @@ function findStanding(
 }
 
 /** Ends an appointment whose patient is not in the chair. What was kept for it goes back in what follows. */
-function decideEnd(world: World, id: AppointmentId, end: Ending): Decision {
+function decideEnd(world: World, id: AppointmentId, { status: end, now }: Ending): Decision {
   const found = findStanding(world, id)
   if (!found.ok) return found
   const { appointment, visit } = found.value
   const stage = visitStage({ appointment, visit })
   const about = `appointment:${id}`
   if (isInChair(stage)) return refuse({ rule: 'appointment/under-way', level: 'stop', about, stage })
-  if (end.status === 'noshow' && stage !== 'expected') {
+  if (end === 'noshow' && stage !== 'expected') {
     return refuse({ rule: 'visit/wrong-stage', level: 'stop', about, stage, needs: ['expected'] })
   }
-  return ok({ change: putting('appointment', { ...appointment, status: end.status }), findings: [] })
+  const kept = judgeGoing(world, { appointmentId: id, now, from: 'here' })
+  if (kept.length > 0) return refuse(...kept)
+  return ok({ change: putting('appointment', { ...appointment, status: end }), findings: [] })
 }
 interface Ending {
   status: 'cancelled' | 'noshow'
+  now: Instant
 }
 
 function decideArrive(world: World, id: AppointmentId, context: CommandContext): Decision {
@@ -224,14 +242,14 @@ export const APPOINTMENT_COMMANDS = {
     needs: 'day:change',
     input: theAppointment.extend({ reason: words }),
     reach: ofAppointment,
-    decide: (world, input) => decideEnd(world, input.appointmentId, { status: 'cancelled' }),
+    decide: (world, input, { now }) => decideEnd(world, input.appointmentId, { status: 'cancelled', now }),
   }),
   'appointment.no-show': commandRule({
     kind: 'appointment.no-show',
     needs: 'day:change',
     input: theAppointment,
     reach: ofAppointment,
-    decide: (world, input) => decideEnd(world, input.appointmentId, { status: 'noshow' }),
+    decide: (world, input, { now }) => decideEnd(world, input.appointmentId, { status: 'noshow', now }),
   }),
   'appointment.arrive': commandRule({
     kind: 'appointment.arrive',

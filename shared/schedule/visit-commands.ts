@@ -8,7 +8,7 @@ import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
 import { type AppointmentId, parseId } from '../ids.ts'
 import { findAppointment, indexDay } from '../readiness/day-index.ts'
-import { judgeGate } from '../readiness/gate.ts'
+import { judgeGate, judgeGoing } from '../readiness/gate.ts'
 import { needsDam } from '../readiness/gates.ts'
 import { lapseWord } from '../readiness/lapse.ts'
 import { TEETH, type Tooth } from '../teeth/tooth.ts'
@@ -234,8 +234,9 @@ function leave(standing: Standing, act: Act): Result<Change, Finding> {
 /** Out of the chair before the work is done: to the waiting room, with nothing left in the mouth. */
 function goBack(standing: Standing, act: Act): Result<Change, Finding> {
   const { appointment, visit } = standing
-  const uncounted = judgePassage(standing, act, 'leave').filter(({ rule }) => LEFT_INSIDE.has(rule))
-  if (uncounted.length > 0) return refuse(...uncounted)
+  const { now } = act.context
+  const kept = judgeGoing(act.world, { appointmentId: appointment.id, now, from: 'chair' })
+  if (kept.length > 0) return refuse(...kept)
   return ok(
     joinChanges(
       putting('visit', leaveChair(visit, act.context)),
@@ -244,7 +245,6 @@ function goBack(standing: Standing, act: Act): Result<Change, Finding> {
     ),
   )
 }
-const LEFT_INSIDE = new Set<string>(['counts/not-done', 'counts/differ'])
 
 function leaveRoom(appointment: Appointment, { world, context }: Act): Change {
   const room = world.occupancy.find(

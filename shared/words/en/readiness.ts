@@ -248,6 +248,13 @@ export const READINESS_SENTENCES: Sentences<ReadinessFinding> = {
     says: () => 'Help is already called here and the team is told. Go on with the steps on the card.',
     desk: null,
   },
+  'help/not-ended-so': {
+    says: ({ kind }) =>
+      kind === 'lost-clamp'
+        ? 'The call was not closed. A clamp or fragment that is lost may be swallowed or breathed in: it is found and complete, or the patient is referred. Say which.'
+        : 'The call was not closed: it did not end that way. How it ended is kept. Say how it was settled, or to whom the patient went.',
+    desk: null,
+  },
   'help/not-open': {
     says: () =>
       'No such call for help is open, so there is nothing to add or close. Call help anew if it is needed.',

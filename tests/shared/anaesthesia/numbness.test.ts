@@ -56,7 +56,7 @@ const sight = (more: Partial<NumbnessSight> = {}): NumbnessSight => ({
   staysSince: at(90),
   ageYears: 40,
   hasCarer: false,
-  aftercareGiven: false,
+  aftercareGiven: true,
   now: at(10),
   ...more,
 })
@@ -167,11 +167,16 @@ describe('by intent, and afterwards', () => {
   test('an undecided injection does not silence the test of the gum', () =>
     expect(rules({ anaesthetic: null, doses: [], stage: 'seated' })).toContain('numbness/not-tested'))
   test('[aftercare/not-given] a child, a carer or a block keeps the hand-out open until it is given', () => {
-    const over = { stage: 'finished', doses: [given(0, { technique: 'infiltration' })] } as const
+    const open = { stage: 'finished', aftercareGiven: false } as const
+    const over = { ...open, doses: [given(0, { technique: 'infiltration' })] }
     expect(rules(over)).toEqual([])
     expect(rules({ ...over, ageYears: 9 })).toEqual(['aftercare/not-given'])
     expect(rules({ ...over, hasCarer: true })).toEqual(['aftercare/not-given'])
-    expect(rules({ stage: 'finished' })).toEqual(['aftercare/not-given'])
+    expect(rules(open)).toEqual(['aftercare/not-given'])
+    // Also of who left the chair before the work was done.
+    for (const stage of ['arrived', 'seated', 'injected', 'clamped', 'started'] as const) {
+      expect(rules({ ...open, stage })).toContain('aftercare/not-given')
+    }
     expect(rules({ stage: 'finished', aftercareGiven: true })).toEqual([])
   })
 })

@@ -69,10 +69,11 @@ export const refusals = (...parameters: Parameters<typeof asks>): string[] => {
   const decision = asks(...parameters)
   return decision.ok ? [] : decision.reasons.map(({ rule }) => rule)
 }
+/** The world after it. The tray stays as the scene has it, checked and without lines of its own. */
 export function does(...parameters: Parameters<typeof asks>): World {
   const decision = asks(...parameters)
   if (!decision.ok) throw new Error(`refused: ${decision.reasons.map(({ rule }) => rule).join()}`)
-  return applyChange(parameters[0], decision.value.change)
+  return { ...applyChange(parameters[0], decision.value.change), tray: parameters[0].tray }
 }
 
 /** Rules that keep a gate shut, each once. */

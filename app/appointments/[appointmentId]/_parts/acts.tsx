@@ -8,6 +8,7 @@ import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { can } from '#shared/people/role.ts'
 import { nextGate } from '#shared/readiness/gates.ts'
 import { STAGE_WORDS } from '#shared/words/en/states.ts'
+import { AftercareActs } from './aftercare-acts.tsx'
 import { CompanionActs } from './companion-acts.tsx'
 import { ConsentAct } from './consent-act.tsx'
 import { ClampOn, DamPlaced } from './dam-acts.tsx'
@@ -95,6 +96,8 @@ function Arrived({ seen, performing }: ActProps) {
       <MonitorAct seen={seen} performing={performing} />
       <CompanionActs seen={seen} performing={performing} />
       <ConsentAct seen={seen} performing={performing} />
+      <StayAct seen={seen} performing={performing} />
+      <AftercareActs seen={seen} performing={performing} />
       <Who seen={seen} performing={performing} />
       <Offered seen={seen} needs="patient:identify" what="Seated" shut={shutAtSeat(seen)}>
         <ActButton

@@ -11,7 +11,7 @@ import styles from './plan.module.css'
 export function StayAct({ seen, performing }: ActProps) {
   const isOpen = seen.readiness.open.some(({ rule }) => rule === 'numbness/nobody-stays')
   const staying = findStaying(seen.facts)
-  if (seen.readiness.line.stage !== 'injected') return null
+  if (seen.facts.doses.length === 0) return null
   if (!isOpen) {
     if (staying === null) return null
     const name = seen.nameOf(staying.answer as MemberId)
