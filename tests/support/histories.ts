@@ -83,6 +83,21 @@ const ASKS = {
   otherDentist: onAppointment('appointment.change', (act, world) => ({
     dentistId: one(world.member, act.other)?.id,
   })),
+  away: ({ world, act, clinic }) => {
+    const member = one(world.member, act.pick)
+    const day = one(DAYS, act.other)
+    const theirs = world.appointment.filter((each) => each.dentistId === member?.id && each.day === day)
+    const handOver = theirs.map(({ id }) => ({
+      appointmentId: id,
+      dentistId: one(world.member, act.other)?.id ?? null,
+    }))
+    const when = { day, from: one(TIMES, act.other), to: '23:59' }
+    return {
+      kind: 'person.away',
+      input: { memberId: member?.id, siteId: clinic.siteId, ...when, handOver },
+    }
+  },
+  told: onAppointment('patient.called'),
   cancel: onAppointment('appointment.cancel'),
   noShow: onAppointment('appointment.no-show'),
   arrive: onAppointment('appointment.arrive'),
