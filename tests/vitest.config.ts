@@ -7,10 +7,37 @@ const DATA = [
 ]
 const HOUSE = ['tests/house/**/*.test.ts']
 
-/** `core` needs nothing, `data` a private PostgreSQL, `house` reads the tree itself. */
+/** What reads, writes, compares or says a time: the same in whatever zone the machine stands. */
+const ZONED = [
+  'tests/server/{imports,exports}/**/*.test.ts',
+  'tests/shared/{base,schedule,readiness}/**/*.test.ts',
+  'tests/shared/anaesthesia/{commands,numbness}.test.ts',
+  'tests/shared/sterility/{commands,pack,recall,spore-test}.test.ts',
+  'tests/shared/teeth/mouth.test.ts',
+  'tests/app/{live,offers,plan-parts,shown,time-words}.test.ts',
+]
+const ZONED_DATA = ['tests/server/exchange/**/*.test.ts']
+/** Nothing in them is a time, or they start processes in all zones themselves. */
+const UNZONED = [
+  'tests/server/exports/{label-sheet,labels,punch-template,tray-card}.test.ts',
+  'tests/server/imports/{fhir-validators,from-the-wild,preview}.test.ts',
+  'tests/shared/readiness/{consequences,kept}.test.ts',
+]
+const ZONES = ['America/New_York', 'Asia/Tokyo', 'Australia/Lord_Howe']
+/** Fuzzed inputs and generated days are tried whole in UTC, and a fiftieth of them in each further zone. */
+const inZone = (TZ: string) => ({
+  env: { TZ, WEIRBOARD_SHARE: '0.02' },
+  setupFiles: ['tests/support/in-zone.ts'],
+})
+
+/**
+ * `core` needs nothing, `data` a private PostgreSQL, `house` reads the tree itself. They stand in UTC; `zone …` and
+ * `zone data` are the same tests again where the machine's own zone could tell.
+ */
 export default defineConfig({
   root: new URL('..', import.meta.url).pathname,
   test: {
+    env: { TZ: 'UTC' },
     projects: [
       {
         extends: true,
@@ -33,6 +60,28 @@ export default defineConfig({
         },
       },
       { extends: true, test: { name: 'house', include: HOUSE, testTimeout: 60_000 } },
+      ...ZONES.map((zone) => ({
+        extends: true as const,
+        test: {
+          name: `zone ${zone}`,
+          include: ZONED,
+          exclude: [...UNZONED, '**/node_modules/**'],
+          testTimeout: 30_000,
+          ...inZone(zone),
+        },
+      })),
+      {
+        extends: true,
+        test: {
+          name: 'zone data',
+          include: ZONED_DATA,
+          globalSetup: 'tests/support/postgres-setup.ts',
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
+          maxWorkers: 1,
+          ...inZone('Australia/Lord_Howe'),
+        },
+      },
     ],
   },
 })

@@ -4,14 +4,27 @@ import { makeCell, makeCsv } from '#server/exports/csv.ts'
 import { makeFhirBundle } from '#server/exports/fhir.ts'
 import { makeICalendar } from '#server/exports/icalendar.ts'
 import type { World } from '#shared/facts.ts'
+import { runs, said } from '../../support/zone.ts'
 import { effect, importFile, list, MORNING, row, smallClinic, ZONE } from '../imports/small-clinic.ts'
 import { day } from './days.ts'
 import { openValidators } from './validators.ts'
 
 const versionOf = () => ({ sequence: 3, at: MORNING })
+const bundleOf = (world: World) =>
+  makeFhirBundle(world, { now: MORNING, zone: ZONE }) as {
+    resourceType: string
+    entry: { resource: { resourceType: string } }[]
+  }
 const FORMATS: [name: string, make: (world: World) => string][] = [
   ['CSV', makeCsv],
-  ['FHIR', (world) => JSON.stringify(makeFhirBundle(world, { now: MORNING, zone: ZONE }))],
+  ['FHIR', (world) => JSON.stringify(bundleOf(world))],
+  [
+    'NDJSON',
+    (world) =>
+      bundleOf(world)
+        .entry.map(({ resource }) => JSON.stringify(resource))
+        .join('\n'),
+  ],
   ['iCalendar', (world) => makeICalendar(world, { name: 'Quay', detail: true, versionOf, departed: [] })],
   [
     'iCalendar, times only',
@@ -19,8 +32,10 @@ const FORMATS: [name: string, make: (world: World) => string][] = [
   ],
 ]
 
+const DAYS = runs(2000)
+
 describe('import, export, import again changes nothing', () => {
-  it.each(FORMATS)('%s, 2,000 generated days', { timeout: 240_000 }, (_, make) => {
+  it.each(FORMATS)(`%s, ${said(DAYS)} generated days`, { timeout: 240_000 }, (_, make) => {
     fc.assert(
       fc.property(day, (world) => {
         fc.pre(world.appointment.length > 0)
@@ -28,7 +43,7 @@ describe('import, export, import again changes nothing', () => {
         expect(again.counts).toMatchObject({ new: 0, changed: 0, cancelled: 0, vanished: 0, problems: 0 })
         expect(effect(again)).toEqual([])
       }),
-      { numRuns: 2000, seed: 20261124 },
+      { numRuns: DAYS, seed: 20261124 },
     )
   })
 })
@@ -39,13 +54,10 @@ describe('the FHIR Bundle', () => {
     expect(validate({ resourceType: 'Appointment', status: 'maybe' } as never).length).toBeGreaterThan(1)
     fc.assert(
       fc.property(day, (world) => {
-        const bundle = makeFhirBundle(world, { now: MORNING, zone: ZONE }) as {
-          resourceType: string
-          entry: { resource: { resourceType: string } }[]
-        }
+        const bundle = bundleOf(world)
         expect(bundle.entry.flatMap(({ resource }) => validate(resource))).toEqual([])
       }),
-      { numRuns: 60, seed: 7 },
+      { numRuns: runs(60), seed: 7 },
     )
   })
 })

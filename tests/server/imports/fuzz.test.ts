@@ -7,6 +7,7 @@ import { parseICalendar } from '#server/imports/icalendar.ts'
 import type { ReadOptions } from '#server/imports/incoming.ts'
 import { readNow } from '#server/imports/read-upload.ts'
 import type { Incoming } from '#shared/schedule/incoming.ts'
+import { runs, said } from '../../support/zone.ts'
 import { importFile, list, OPTIONS, row, smallClinic } from './small-clinic.ts'
 
 const FIXTURES = new URL('../../fixtures/', import.meta.url)
@@ -100,6 +101,71 @@ const broken = (files: Buffer[]): fc.Arbitrary<Buffer> =>
       }, file),
     )
 
+type Json = null | boolean | number | string | Json[] | { [key: string]: Json }
+const ODD: Json[] = [
+  null,
+  true,
+  -1,
+  1e308,
+  '',
+  '\u0000',
+  '\uD800',
+  'x'.repeat(600),
+  [],
+  {},
+  [null],
+  [[]],
+  { a: {} },
+]
+
+/** Still whole JSON, but one element of it is gone, doubled or something else: what breaks beyond the syntax. */
+const wounded = (bundle: Buffer, asText: (json: Json) => string): fc.Arbitrary<Buffer> =>
+  fc
+    .array(
+      fc.record({
+        at: fc.infiniteStream(fc.nat(9)),
+        how: fc.constantFrom('change', 'drop', 'double'),
+        odd: fc.constantFrom(...ODD),
+      }),
+      { minLength: 1, maxLength: 4 },
+    )
+    .map((wounds) => {
+      const json = JSON.parse(bundle.toString()) as Json
+      for (const { at, how, odd } of wounds) wound(json, { at, how, odd })
+      return Buffer.from(asText(json))
+    })
+
+function wound(json: Json, { at, how, odd }: { at: Iterator<number>; how: string; odd: Json }): void {
+  if (json === null || typeof json !== 'object') return
+  const keys = Object.keys(json)
+  const dice = at.next().value ?? 0
+  const key = keys[dice % Math.max(1, keys.length)]
+  if (key === undefined) return
+  const inner = (json as { [key: string]: Json })[key] ?? null
+  const isLeaf = inner === null || typeof inner !== 'object' || Object.keys(inner).length === 0
+  if (!isLeaf && (at.next().value ?? 0) > 1) wound(inner, { at, how, odd })
+  else if (Array.isArray(json))
+    json.splice(
+      Number(key),
+      how === 'double' ? 0 : 1,
+      ...(how === 'drop' ? [] : [how === 'double' ? inner : odd]),
+    )
+  else if (how === 'drop') delete json[key]
+  else json[key] = how === 'double' ? [inner, inner] : odd
+}
+const asLines = (json: Json): string => {
+  const entries = json !== null && typeof json === 'object' && !Array.isArray(json) ? json.entry : null
+  return (Array.isArray(entries) ? entries : [json])
+    .map((entry) =>
+      JSON.stringify(
+        entry !== null && typeof entry === 'object' && !Array.isArray(entry) && entry.resource !== undefined
+          ? entry.resource
+          : entry,
+      ),
+    )
+    .join('\n')
+}
+
 /** What is taken is whole, what is told can be acted on. */
 function judge({ appointments, problems }: Incoming): void {
   for (const { text, original } of problems) {
@@ -140,30 +206,31 @@ declare module 'vitest' {
 }
 
 /** Runs in the ordinary test; a bench asks for more. */
-const RUNS = Number(process.env.WEIRBOARD_FUZZ ?? 20_000)
+const RUNS = Number(process.env.WEIRBOARD_FUZZ ?? runs(20_000))
+const DECIDED = runs(1000)
 /** A hang of this many milliseconds is a fault. */
 const HANG = 2000
 
 const FORMATS: [
   name: string,
   read: (bytes: Uint8Array, options: ReadOptions) => Incoming,
-  files: Buffer[],
+  inputs: fc.Arbitrary<Buffer>,
 ][] = [
-  ['CSV', parseCsv, [...filesOf('csv-hard/', '.csv').filter((file) => file.length > 0), SHORT_LIST]],
-  ['FHIR', parseFhir, [BUNDLE]],
-  ['NDJSON', parseNdjson, [NDJSON]],
-  ['iCalendar', parseICalendar, filesOf('ics-hard/', '.ics')],
+  ['CSV', parseCsv, broken([...filesOf('csv-hard/', '.csv').filter((file) => file.length > 0), SHORT_LIST])],
+  ['FHIR', parseFhir, fc.oneof(broken([BUNDLE]), wounded(BUNDLE, JSON.stringify))],
+  ['NDJSON', parseNdjson, fc.oneof(broken([NDJSON]), wounded(BUNDLE, asLines))],
+  ['iCalendar', parseICalendar, broken(filesOf('ics-hard/', '.ics'))],
 ]
 
 describe('broken files', () => {
   it.for(FORMATS)(
-    `%s: ${RUNS} inputs, no crash, no hang, every row accounted for`,
+    `%s: ${said(RUNS)} inputs, no crash, no hang, every row accounted for`,
     { timeout: 600_000 },
-    ([format, read, files], { task }) => {
+    ([format, read, inputs], { task }) => {
       const fuzzed: Fuzzed = { format, inputs: 0, took: 0, slowest: 0, longest: 0 }
       const started = performance.now()
       fc.assert(
-        fc.property(broken(files), (bytes) => {
+        fc.property(inputs, (bytes) => {
           const began = performance.now()
           const incoming = read(bytes, OPTIONS)
           fuzzed.slowest = Math.max(fuzzed.slowest, performance.now() - began)
@@ -181,7 +248,9 @@ describe('broken files', () => {
     },
   )
 
-  it('what is read of them can be decided: 1,000 inputs through the command', { timeout: 240_000 }, () => {
+  it(`what is read of them can be decided: ${said(DECIDED)} inputs through the command`, {
+    timeout: 240_000,
+  }, () => {
     fc.assert(
       fc.property(broken([DAY_LIST.subarray(0, 900), BUNDLE, ...filesOf('ics-hard/', '.ics')]), (bytes) => {
         try {
@@ -190,7 +259,7 @@ describe('broken files', () => {
           expect(String(error)).toContain('import/nothing-read')
         }
       }),
-      { numRuns: 1000, seed: 20261124 },
+      { numRuns: DECIDED, seed: 20261124 },
     )
   })
 })

@@ -9,6 +9,7 @@ import { LARGEST_FILE_BYTES, LARGEST_NDJSON_BYTES } from '#server/imports/incomi
 import { LONGEST_LINE_BYTES, linesOf } from '#server/imports/ndjson-lines.ts'
 import { formatOf, readNow } from '#server/imports/read-upload.ts'
 import type { Incoming } from '#shared/schedule/incoming.ts'
+import { said as counted, runs } from '../../support/zone.ts'
 import { importFile, OPTIONS, smallClinic } from './small-clinic.ts'
 
 const patient = (id: string, family: string) => ({
@@ -66,6 +67,8 @@ const said = ({ appointments, allergies, problems, rows, passedOver, assumed }: 
   assumed,
 })
 
+const CUTS = runs(2000)
+
 describe('NDJSON: one line at a time', () => {
   const plain = read(textOf(RESOURCES))
 
@@ -112,7 +115,7 @@ describe('NDJSON: one line at a time', () => {
     ])
   })
 
-  it('the same file in any pieces is the same, 2,000 ways to cut it', () => {
+  it(`the same file in any pieces is the same, ${counted(CUTS)} ways to cut it`, () => {
     const bytes = Buffer.from(
       `\uFEFF${textOf(RESOURCES, '\r\n')}\n{"broken": "é\n\n${JSON.stringify(visit('b', 'p'))}`,
     )
@@ -133,7 +136,7 @@ describe('NDJSON: one line at a time', () => {
           expect(readNdjson(pieces, OPTIONS)).toEqual(whole)
         },
       ),
-      { numRuns: 2000, seed: 20261124 },
+      { numRuns: CUTS, seed: 20261124 },
     )
     const bytewise = Array.from(bytes, (_, index) => bytes.subarray(index, index + 1))
     expect(readNdjson(bytewise, OPTIONS)).toEqual(whole)
