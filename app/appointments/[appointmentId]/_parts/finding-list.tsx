@@ -2,19 +2,16 @@
 import type { Seen } from '#app/_live/seen.ts'
 import { Card } from '#app/_ui/card.tsx'
 import { FindingLine } from '#app/_ui/finding-line.tsx'
-import { LEVELS } from '#shared/base/rule.ts'
 import type { Finding } from '#shared/finding.ts'
 import { isStep } from '#shared/readiness/steps.ts'
-import { isAskedAlready } from '#shared/readiness/twins.ts'
 import { Answers } from './answers.tsx'
+import { findingsFor } from './findings-for.ts'
 import { PassOver } from './pass-over.tsx'
 import styles from './plan.module.css'
 
 /** What stands open, gravest first; then the ordinary steps still to come; then what is only told. */
 export function FindingList({ seen }: { seen: Seen }) {
-  const { open: judged } = seen.readiness
-  const asked = (seen.isolation?.findings ?? []).filter(({ rule }) => !isAskedAlready(rule, judged))
-  const findings = byGravity([...judged, ...asked])
+  const findings = findingsFor(seen)
   const steps = findings.filter(({ rule }) => isStep(rule))
   const open = findings.filter(({ rule, level }) => level !== 'note' && !isStep(rule))
   const notes = findings.filter(({ level }) => level === 'note')
@@ -49,10 +46,4 @@ function Part({ title, findings, seen, quiet = false }: PartProps) {
       </ul>
     </Card>
   )
-}
-
-/** Gravest first, the same finding once. */
-function byGravity(findings: readonly Finding[]): Finding[] {
-  const once = new Map(findings.map((finding) => [`${finding.rule} ${finding.about}`, finding]))
-  return [...once.values()].sort((a, b) => LEVELS.indexOf(a.level) - LEVELS.indexOf(b.level))
 }
