@@ -230,6 +230,7 @@ export type Sequence = (typeof SEQUENCES)[number]
 export const EVERYDAY_GRADES = ['medium', 'heavy'] as const
 export const FRAME_SIDES = ['over', 'under'] as const
 export const FLOSS_PATHS = ['round-bow', 'holes-only'] as const
+export const LOWER_FRONTS_MM = [40, 50] as const
 
 /** How a clinic places where authorities differ; each option's source stands in `placing-policy.ts`. */
 export interface PlacingPick {
@@ -241,6 +242,8 @@ export interface PlacingPick {
   frame: (typeof FRAME_SIDES)[number]
   flossCm: number
   flossPath: (typeof FLOSS_PATHS)[number]
+  /** What lower incisors keep to the bottom edge of a 150 mm sheet, in mm; null or left out: 40. */
+  lowerFrontMm: (typeof LOWER_FRONTS_MM)[number] | null
 }
 
 /** One sheet as it went on. */

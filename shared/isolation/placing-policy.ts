@@ -1,15 +1,22 @@
-import { type Cited, COMMON, read } from '../base/source.ts'
+import { type Cited, COMMON, memory, read } from '../base/source.ts'
 import type { PlacingPick } from './isolation-facts.ts'
 
 /** What a new clinic begins with, each to be changed by it. */
 export const DEFAULT_PLACING: Cited<PlacingPick> = {
-  value: { grade: 'medium', sequence: 'together', frame: 'over', flossCm: 30, flossPath: 'round-bow' },
+  value: {
+    grade: 'medium',
+    sequence: 'together',
+    frame: 'over',
+    flossCm: 30,
+    flossPath: 'round-bow',
+    lowerFrontMm: 40,
+  },
   source: COMMON,
 }
 
 /** Where authorities differ on placing: every option in words, with where it stands. */
 export const PLACING_OPTIONS: {
-  [Key in keyof PlacingPick]: readonly Cited<{ pick: PlacingPick[Key]; words: string }>[]
+  [Key in keyof PlacingPick]-?: readonly Cited<{ pick: NonNullable<PlacingPick[Key]>; words: string }>[]
 } = {
   grade: [
     { value: { pick: 'medium', words: 'medium for everyday work' }, source: read('Romero 2019') },
@@ -48,6 +55,16 @@ export const PLACING_OPTIONS: {
     {
       value: { pick: 'holes-only', words: 'through both holes, drawn out once the sheet is on' },
       source: read('Carrotte 2004'),
+    },
+  ],
+  lowerFrontMm: [
+    {
+      value: { pick: 40, words: '40 mm: hung from the clamped tooth, raised until that is kept' },
+      source: COMMON,
+    },
+    {
+      value: { pick: 50, words: '50 mm, two inches, above it' },
+      source: memory('Modern Dental Assisting; Torres & Ehrlich'),
     },
   ],
 }

@@ -7,7 +7,7 @@ import { endsOf } from './ends.ts'
 import { type Field, isCervical } from './field.ts'
 import type { IsolationFinding } from './findings.ts'
 import { chooseHole, diameterOf } from './holes.ts'
-import type { AgreedClamp, PlacingPick, SheetGrade } from './isolation-facts.ts'
+import { type AgreedClamp, LOWER_FRONTS_MM, type PlacingPick, type SheetGrade } from './isolation-facts.ts'
 import type { NoteSigns } from './notes.ts'
 import { DEFAULT_PLACING } from './placing-policy.ts'
 import type { Assumption, PlannedSheet, PlanRequest } from './plan-types.ts'
@@ -170,6 +170,7 @@ function lay(
     slit: opening.slit,
     shifts: shiftsOf(field, signs),
     spacing: policy.spacing?.wanted ?? null,
+    lowerFrontMm: placing.lowerFrontMm ?? LOWER_FRONTS_MM[0],
     measure: request.measure,
   })
   const runsBack = isListedBackwards(field, anchors)

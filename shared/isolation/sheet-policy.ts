@@ -13,8 +13,8 @@ export const SHEET_POLICY = {
     value: [-12, -12, -12, -12, -6, 0, 8, 12],
     source: COMMON,
   },
-  /** The whole is raised until lower incisors keep this much to the bottom edge, in mm, by sheet height. */
-  lowerIncisorFromBottom: { value: { tall: 40, short: 30 }, source: COMMON },
+  /** On a 125 mm sheet the whole is raised until lower incisors keep this much to the bottom edge, in mm. */
+  lowerIncisorFromBottom: { value: 30, source: COMMON },
   cervicalShift: { value: 1, source: read('open teaching notes') },
   /** How far from the drawn arch a tooth that stands inside or outside it is punched, in mm; better marked in the mouth. */
   malposedShift: { value: 2, source: COMMON },

@@ -51,6 +51,8 @@ export interface LayRequest {
   /** Millimetres towards lip and cheek (minus: towards the tongue). */
   shifts: ReadonlyMap<Tooth, number>
   spacing: Spacing | null
+  /** What lower incisors keep to the bottom edge of a tall sheet. */
+  lowerFrontMm: number
   /** The patient's own arch against the table's: 1 where nobody has measured. */
   measure: number
 }
@@ -197,7 +199,7 @@ function placeArch(request: LayRequest, pointing: Pointing): Placement {
 }
 
 /** How far down the sheet the midline of a lower arch lies, in mm. */
-function lowerMidline({ anchors, sheet, punched }: LayRequest, pointing: Pointing): number {
+function lowerMidline({ anchors, sheet, punched, lowerFrontMm }: LayRequest, pointing: Pointing): number {
   const middle = sheet.heightMm / 2
   const [single] = punched.length === 1 ? punched : []
   const hung = anchors.length > 0 || !single ? anchors : [single.tooth]
@@ -206,8 +208,8 @@ function lowerMidline({ anchors, sheet, punched }: LayRequest, pointing: Pointin
     backs.length === 0
       ? pointAt(pointing.curve, FIRST_MOLAR_ARC * pointing.curve.scale).y
       : backs.reduce((sum, one) => sum + one, 0) / backs.length
-  const { tall, short } = SHEET_POLICY.lowerIncisorFromBottom.value
-  const lowest = sheet.heightMm - (sheet.heightMm > 125 ? tall : short)
+  const kept = sheet.heightMm > 125 ? lowerFrontMm : SHEET_POLICY.lowerIncisorFromBottom.value
+  const lowest = sheet.heightMm - kept
   return single ? middle + back : Math.min(middle + back, lowest)
 }
 

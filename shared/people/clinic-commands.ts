@@ -13,6 +13,7 @@ import {
   FLOSS_PATHS,
   FRAME_SIDES,
   HOLE_SCHEMES,
+  LOWER_FRONTS_MM,
   SEQUENCES,
   SHEET_MATERIALS,
   SPACING_MEASURES,
@@ -148,6 +149,7 @@ const placing = z.object({
   frame: z.enum(FRAME_SIDES),
   flossCm: z.int().min(20).max(100),
   flossPath: z.enum(FLOSS_PATHS),
+  lowerFrontMm: z.literal(LOWER_FRONTS_MM).nullable().default(null),
 })
 
 const picks = z.object({

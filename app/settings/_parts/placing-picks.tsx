@@ -11,6 +11,7 @@ const KEY_WORDS: Record<keyof PlacingPick, string> = {
   frame: 'The frame',
   flossCm: 'Length of the floss tie',
   flossPath: 'Path of the floss tie',
+  lowerFrontMm: 'Lower front teeth from the bottom edge, on a 150 mm sheet',
 }
 const KEYS = Object.keys(KEY_WORDS) as (keyof PlacingPick)[]
 
@@ -41,7 +42,7 @@ export function PlacingPicks({ picked, onPicked }: PicksProps) {
                     <p key={pick} className={styles.choices}>
                       <Button
                         size="small"
-                        aria-pressed={placing[key] === pick}
+                        aria-pressed={(placing[key] ?? DEFAULT_PLACING.value[key]) === pick}
                         onPress={() => onPicked({ ...placing, [key]: pick })}
                       >
                         {words}

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { placeTeeth } from '#shared/isolation/arch.ts'
 import { isInsideIsoHole, isInsideIsoLength, judgePunch } from '#shared/isolation/holes.ts'
 import { FIELD_POLICY_IDS, type FieldPolicyId } from '#shared/isolation/isolation-facts.ts'
+import { DEFAULT_PLACING } from '#shared/isolation/placing-policy.ts'
 import { edgeGap, isSlitLength, judgeSepta, type Septum } from '#shared/isolation/sheet.ts'
 import { DEFAULT_SPACING, GRADE_MM, PUBLISHED_SPACINGS } from '#shared/isolation/sheet-policy.ts'
 import { isThirdMolar, LOWER_PERMANENT, TEETH, type Tooth, UPPER_PERMANENT } from '#shared/teeth/tooth.ts'
@@ -154,6 +155,13 @@ describe('every policy, tooth and sheet', () => {
       }
     },
   )
+
+  test('lower front teeth two inches up fit as well, without a warning', () => {
+    const clinic = { placing: { ...DEFAULT_PLACING.value, lowerFrontMm: 50 as const } }
+    for (const policy of FIELD_POLICY_IDS) {
+      for (const tooth of WORKED) for (const edge of SHEETS) expectFit({ policy, tooth, edge, clinic })
+    }
+  })
 
   interface Fit extends Pick<Asked, 'mouth' | 'clinic'> {
     policy: FieldPolicyId

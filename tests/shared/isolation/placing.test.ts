@@ -87,3 +87,26 @@ test('the step says how long the floss is and which way it goes', () => {
     'Double the floss, 50 cm, and tie it through both holes of the clamp.',
   )
 })
+
+/**
+ * Lower front teeth hang from the clamp and are raised until 40 mm are kept (COMMON), or two inches, as assisting books
+ * have it (MEMORY, low).
+ */
+test.each([
+  [null, 40],
+  [40, 40],
+  [50, 50],
+] as const)('lower front teeth keep what the clinic picked to the bottom edge: %s', (lowerFrontMm, kept) => {
+  const placing = { ...DEFAULT_PLACING.value, lowerFrontMm }
+  const least = (['31 M', '41 D', '32 M'] as const).map((teeth) => {
+    const sheet = must(planned({ teeth, policy: 'ASSIST_ANT', clinic: { placing } }).sheets[0], 'a sheet')
+    return sheet.heightMm - Math.max(...sheet.holes.map(({ yMm }) => yMm))
+  })
+  for (const left of least) expect(left).toBeGreaterThanOrEqual(kept - 0.05)
+})
+test('a clinic that picked before there was a choice keeps 40 mm', () => {
+  const { lowerFrontMm: _, ...older } = DEFAULT_PLACING.value
+  const asked = { teeth: '41 D', policy: 'ASSIST_ANT' } as const
+  const before = planned({ ...asked, clinic: { placing: older as PlacingPick } })
+  expect(before.sheets).toEqual(planned(asked).sheets.map((sheet) => ({ ...sheet, placing: older })))
+})
