@@ -34,14 +34,14 @@ export default function TakenOverLines({ lines, of }: { lines: readonly JudgedLi
           <h2 id="taken-over">Taken over by you: {rows.length}</h2>
         </summary>
         <ul>
-        {rows.map(({ appointmentId, start, name, facts, taken }) => (
-          <li key={appointmentId} className={styles.taken}>
-            <Link href={`/appointments/${appointmentId}`} prefetch={false}>
-              {timeOf(start, zone)} {name}
-            </Link>
-            <FirstLines seen={{ facts, nameOf, zone }} taken={taken} />
-          </li>
-        ))}
+          {rows.map(({ appointmentId, start, name, facts, taken }) => (
+            <li key={appointmentId} className={styles.taken}>
+              <Link href={`/appointments/${appointmentId}`} prefetch={false}>
+                {timeOf(start, zone)} {name}
+              </Link>
+              <FirstLines seen={{ facts, nameOf, zone }} taken={taken} />
+            </li>
+          ))}
         </ul>
       </details>
     </section>
