@@ -1,38 +1,18 @@
-import { existsSync } from 'node:fs'
-import { join } from 'node:path'
-import { type Browser, chromium } from '@playwright/test'
-import { build } from 'esbuild'
+import type { Browser } from '@playwright/test'
 import type { World } from '#shared/facts.ts'
 import { takeSnapshot } from './board-snapshot.ts'
+import { openBrowser, scriptOf } from './browser.ts'
 import { atMost, p50, type Reading } from './figures.ts'
-import { ROOT } from './processes.ts'
 import type { Stand } from './stand.ts'
 
 /** The slowness of a cheap tablet, as the browser's own tools name it. */
 const SLOWED = 4
 const PAGES = 9
-/** The one named, else the system's, else the test library's own. */
-const CHROMIUM = [process.env.CHROMIUM, '/usr/bin/chromium', '/usr/bin/google-chrome'].find(
-  (path) => path && existsSync(path),
-)
-
 /** What one fresh page took, in ms. */
 export interface BenchJudging {
   first: number
   after: number[]
   lanes: number
-}
-
-async function scriptOfPage(): Promise<string> {
-  const built = await build({
-    entryPoints: [join(ROOT, 'tests/bench/judging-page.ts')],
-    bundle: true,
-    minify: true,
-    write: false,
-    format: 'iife',
-    target: 'es2022',
-  })
-  return built.outputFiles[0]?.text ?? ''
 }
 
 /** A page that has never run the rules before, in a process of its own. */
@@ -53,11 +33,8 @@ async function judgeOnFreshPage(
 /** A day of a hundred appointments judged in a browser slowed four times: from nothing, and after one change. */
 export async function measureJudging(stand: Stand): Promise<Reading[]> {
   const { world, at } = await takeSnapshot(stand)
-  const script = await scriptOfPage()
-  const browser = await chromium.launch({
-    ...(CHROMIUM ? { executablePath: CHROMIUM } : {}),
-    args: ['--no-sandbox', '--disable-gpu'],
-  })
+  const script = await scriptOf('judging-page.ts')
+  const browser = await openBrowser()
   const judged: BenchJudging[] = []
   for (let turn = 0; turn < PAGES; turn += 1) {
     judged.push(await judgeOnFreshPage(browser, { script, world, now: at }))
