@@ -1,9 +1,7 @@
 'use client'
-import { useMemo } from 'react'
 import { HelpCards } from '#app/_help/help-cards.tsx'
 import { AppointmentHolder, type AppointmentHolderProps } from '#app/_live/appointment-holder.tsx'
-import { seeAppointment } from '#app/_live/seen.ts'
-import { useJudgingMoment } from '#app/_live/use-moment.ts'
+import { APPOINTMENT_GONE, useSeen } from '#app/_live/use-seen.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
 import { OpenFindings } from '#app/_ui/outcome-box.tsx'
@@ -46,20 +44,10 @@ export function PlanScreen(props: PlanScreenProps) {
   )
 }
 
-const GONE = {
-  what: 'This appointment is not here.',
-  why: 'It may have been moved to another clinic’s list or entered in error.',
-  todo: 'Go back to the board and open it from there.',
-}
-
 function PlanPage({ appointmentId, member, past }: PlanScreenProps) {
   const { world } = useWorld()
-  const now = useJudgingMoment()
-  const seen = useMemo(
-    () => seeAppointment(world, { appointmentId, member, now }),
-    [world, appointmentId, member, now],
-  )
-  if (!seen) return <TroubleBox trouble={GONE} />
+  const seen = useSeen({ appointmentId, member })
+  if (!seen) return <TroubleBox trouble={APPOINTMENT_GONE} />
   const drawsFirst = seen.isPutAway
   const sizes = world.policySet[0]?.isolation.plateMicrometres.length ?? 0
   const isNamed = seen.facts.work.every(({ kind }) => kind !== 'undetermined')

@@ -1,12 +1,10 @@
 'use client'
 import Link from 'next/link'
-import { useMemo } from 'react'
 import { HelpCards } from '#app/_help/help-cards.tsx'
 import { AppointmentHolder, type AppointmentHolderProps } from '#app/_live/appointment-holder.tsx'
-import { type Seen, seeAppointment } from '#app/_live/seen.ts'
-import { useJudgingMoment } from '#app/_live/use-moment.ts'
+import type { Seen } from '#app/_live/seen.ts'
 import { usePerform } from '#app/_live/use-perform.ts'
-import { useWorld } from '#app/_live/use-world.ts'
+import { useSeen } from '#app/_live/use-seen.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
 import { FindingLine } from '#app/_ui/finding-line.tsx'
@@ -42,12 +40,7 @@ export function TrayScreen(props: TrayScreenProps) {
 }
 
 function TrayPage({ appointmentId, member, lots }: TrayScreenProps) {
-  const { world } = useWorld()
-  const now = useJudgingMoment()
-  const seen = useMemo(
-    () => seeAppointment(world, { appointmentId, member, now }),
-    [world, appointmentId, member, now],
-  )
+  const seen = useSeen({ appointmentId, member })
   if (!seen) return <p className={list.page}>This appointment is not here any more. Go back to the queue.</p>
   return <TrayOf seen={seen} lots={lots} />
 }

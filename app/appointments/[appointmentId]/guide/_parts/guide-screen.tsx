@@ -3,9 +3,8 @@ import Link from 'next/link'
 import { useMemo, useState } from 'react'
 import { HelpCards } from '#app/_help/help-cards.tsx'
 import { AppointmentHolder, type AppointmentHolderProps } from '#app/_live/appointment-holder.tsx'
-import { type Seen, seeAppointment } from '#app/_live/seen.ts'
-import { useJudgingMoment } from '#app/_live/use-moment.ts'
-import { useWorld } from '#app/_live/use-world.ts'
+import type { Seen } from '#app/_live/seen.ts'
+import { APPOINTMENT_GONE, useSeen } from '#app/_live/use-seen.ts'
 import { Button } from '#app/_ui/button.tsx'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
 import { timeOf } from '#app/_ui/time-words.ts'
@@ -32,20 +31,9 @@ export function GuideScreen(props: AppointmentHolderProps) {
   )
 }
 
-const GONE = {
-  what: 'This appointment is not here.',
-  why: 'It may have been moved to another clinic’s list or entered in error.',
-  todo: 'Go back to the board and open it from there.',
-}
-
 function GuidePage({ appointmentId, member }: AppointmentHolderProps) {
-  const { world } = useWorld()
-  const now = useJudgingMoment()
-  const seen = useMemo(
-    () => seeAppointment(world, { appointmentId, member, now }),
-    [world, appointmentId, member, now],
-  )
-  if (!seen) return <TroubleBox trouble={GONE} />
+  const seen = useSeen({ appointmentId, member })
+  if (!seen) return <TroubleBox trouble={APPOINTMENT_GONE} />
   return (
     <article className={styles.page}>
       <WaitsElsewhere seen={seen} />
