@@ -4,7 +4,6 @@ import type { Appointment } from '#shared/schedule/appointment.ts'
 import { openBrowser, scriptOf } from './browser.ts'
 import { type BenchClinic, signIn } from './clinic.ts'
 import { atMost, p50, p95, type Reading } from './figures.ts'
-import type {} from './plan-page.ts'
 import type { Stand } from './stand.ts'
 
 const TURNS = 40

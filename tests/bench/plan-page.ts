@@ -1,6 +1,9 @@
+/** Asks for a command; how long until another sheet stands painted, in ms. */
+export type ChangePlan = (command: object) => Promise<number>
+
 declare global {
   interface Window {
-    changePlan: (command: object) => Promise<number>
+    changePlan: ChangePlan
   }
 }
 
@@ -18,7 +21,7 @@ async function perform(command: object): Promise<void> {
   if (!answer.ok || said.includes('"refused":true')) throw new Error(`It was refused: ${said}`)
 }
 
-/** Runs in the browser: asks as the page's own buttons do; how long until another sheet stands painted, in ms. */
+/** Runs in the browser, and asks as the page's own buttons do. */
 window.changePlan = (command) =>
   new Promise((resolve, reject) => {
     const before = drawn()
