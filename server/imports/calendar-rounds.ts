@@ -8,7 +8,7 @@ import type { AppointmentId, CalendarAddressId, ClinicId } from '#shared/ids.ts'
 import type { CalendarAddress, ImportSource } from '#shared/schedule/import-batch.ts'
 import { say } from '#shared/words/en.ts'
 import type { Environment } from '../environment.ts'
-import { fetchCalendar } from './fetch-calendar.ts'
+import { fetchCalendar, hostOf } from './fetch-calendar.ts'
 import { digestOfFile } from './originals.ts'
 import type { Preview } from './preview.ts'
 import { type Brought, previewBrought, takeBrought } from './take.ts'
@@ -217,7 +217,7 @@ const readDays = async (
 }
 
 function rulesFor({ address, hosts }: CalendarAddress, { CALENDAR_INSIDE_HOSTS }: Environment) {
-  const own = /^[a-z]+:\/\/([^/:?#]+)/i.exec(address)?.[1]?.toLowerCase()
+  const own = hostOf(address)
   return {
     hosts: [...(own ? [own] : []), ...hosts],
     privateHosts: CALENDAR_INSIDE_HOSTS ?? [],

@@ -16,8 +16,13 @@ export interface FetchRules {
 
 const MOST_REDIRECTS = 3
 
-/** Addresses that no outside calendar has: this machine, private networks, link-local, carrier, multicast. */
-const INSIDE = new BlockList()
+/**
+ * Addresses that no outside calendar has: the IANA special-purpose address registries (RFC 6890, MEMORY), multicast
+ * and what is reserved. Of IPv6 only 2000::/3 is global unicast, so all else lies inside, whatever IPv4 address it
+ * holds; within it what tunnels (6to4, Teredo) or stands in documents.
+ */
+// Two lists: one would compare an IPv4 address with the IPv6 nets as well.
+const [INSIDE_4, INSIDE_6] = [new BlockList(), new BlockList()]
 for (const [net, prefix] of [
   ['0.0.0.0', 8],
   ['10.0.0.0', 8],
@@ -26,27 +31,32 @@ for (const [net, prefix] of [
   ['169.254.0.0', 16],
   ['172.16.0.0', 12],
   ['192.0.0.0', 24],
+  ['192.0.2.0', 24],
+  ['192.88.99.0', 24],
   ['192.168.0.0', 16],
   ['198.18.0.0', 15],
+  ['198.51.100.0', 24],
+  ['203.0.113.0', 24],
   ['224.0.0.0', 3],
 ] as const)
-  INSIDE.addSubnet(net, prefix, 'ipv4')
+  INSIDE_4.addSubnet(net, prefix, 'ipv4')
 for (const [net, prefix] of [
-  ['::', 128],
-  ['::1', 128],
-  ['64:ff9b::', 96],
-  ['fc00::', 7],
-  ['fe80::', 10],
-  ['ff00::', 8],
+  ['::', 3],
+  ['2001::', 23],
+  ['2001:db8::', 32],
+  ['2002::', 16],
+  ['3fff::', 20],
+  ['4000::', 2],
+  ['8000::', 1],
 ] as const)
-  INSIDE.addSubnet(net, prefix, 'ipv6')
+  INSIDE_6.addSubnet(net, prefix, 'ipv6')
 
-/** Whether an address lies inside: also an IPv4 address written as IPv6. */
+/** Whether an address lies inside, or is none. */
 export function isInside(address: string): boolean {
-  const mapped = /^::ffff:(\d+\.\d+\.\d+\.\d+)$/i.exec(address)?.[1]
-  const plain = mapped ?? address
-  const family = isIP(plain)
-  return family === 0 || INSIDE.check(plain, family === 6 ? 'ipv6' : 'ipv4') || /^::ffff:/i.test(plain)
+  // A zone, as in fe80::1%eth0, says by which door it is reached, not what it is.
+  const plain = address.replace(/%.*$/, '')
+  if (isIP(plain) === 4) return INSIDE_4.check(plain, 'ipv4')
+  return isIP(plain) === 0 || INSIDE_6.check(plain, 'ipv6')
 }
 
 /**
@@ -62,7 +72,9 @@ export async function fetchCalendar(address: string, rules: FetchRules): Promise
     const answer = await ask(url, rules, until).catch((error: unknown) => sayFailure(error))
     if (typeof answer === 'string') return refuse(answer)
     if (answer.kind === 'whole') return ok(answer.bytes)
-    at = new URL(answer.to, url).href
+    const next = safeUrl(answer.to, url)
+    if (next === null) return refuse(LEADS_NOWHERE)
+    at = next.href
   }
   return refuse(
     'The calendar’s address leads on and on. Where it ends cannot be told, so nothing was fetched. Ask for its final address and enter that.',
@@ -70,7 +82,7 @@ export async function fetchCalendar(address: string, rules: FetchRules): Promise
 }
 
 function parseAddress(text: string, { hosts }: FetchRules): URL | string {
-  const url = URL.parse?.(text.replace(/^webcal:/i, 'https:')) ?? safeUrl(text)
+  const url = safeUrl(text)
   if (url === null || (url.protocol !== 'https:' && url.protocol !== 'http:'))
     return 'This is no web address. Nothing can be fetched from it. Enter one that begins with https://.'
   return hosts.includes(url.hostname)
@@ -78,9 +90,12 @@ function parseAddress(text: string, { hosts }: FetchRules): URL | string {
     : `${url.hostname} is not among the hosts that calendars may come from. Anyone could hang a machine of their own behind such an address. The manager can name the host beside the calendar’s address.`
 }
 
-function safeUrl(text: string): URL | null {
+/** The host of a calendar's address: never what stands before an `@` in it. */
+export const hostOf = (address: string): string | null => safeUrl(address)?.hostname ?? null
+
+function safeUrl(text: string, base?: URL): URL | null {
   try {
-    return new URL(text.replace(/^webcal:/i, 'https:'))
+    return new URL(text.replace(/^webcal:/i, 'https:'), base)
   } catch {
     return null
   }
@@ -127,6 +142,8 @@ const judgedLookup =
 
 const INSIDE_WORDS =
   'The address lies inside the clinic’s own network. An outside calendar that leads there could read what is meant for nobody. If it is yours, whoever looks after this server can name it in the setting CALENDAR_INSIDE_HOSTS.'
+const LEADS_NOWHERE =
+  'The calendar’s address leads on to something that is no web address. Where the calendar is now cannot be told, so nothing was fetched. Ask for its final address and enter that.'
 const LATE_WORDS =
   'The calendar did not answer in time. What is known of the day stands. It is asked again at the next round.'
 

@@ -1,18 +1,19 @@
 import { type Instant, instant } from '#shared/base/moment.ts'
-import { compareVersions } from '#shared/schedule/import-matches.ts'
+import { compareVersions, type Version } from '#shared/schedule/import-versions.ts'
 import type { IncomingProblem, PassedOver } from '#shared/schedule/incoming.ts'
-import { type Component, parseComponents, propertiesOf, propertyOf, textOf } from './icalendar-lines.ts'
+import { type Component, parseComponents, propertyOf, textOf } from './icalendar-lines.ts'
+import { type Effort, epochOf, openEffort, SeriesRefused } from './icalendar-rule.ts'
 import {
-  type CalendarTime,
-  epochOf,
-  expandRule,
-  openZones,
-  parseDuration,
-  parseTime,
-  RuleRefused,
-  wallAt,
-  type Zones,
-} from './icalendar-time.ts'
+  instantOf,
+  isSeries,
+  spanOf,
+  type TimedStart,
+  type Written,
+  writeSeries,
+} from './icalendar-series.ts'
+import { type CalendarTime, parseDuration, parseTime } from './icalendar-time.ts'
+import { BROKEN, NO_END, noBooking, noCalendar, refusalOf, STRAY, type Three } from './icalendar-words.ts'
+import { openZones, type Zones } from './icalendar-zones.ts'
 import { problemOf, type ReadOptions } from './incoming.ts'
 import { parseStamp } from './moments.ts'
 
@@ -24,6 +25,8 @@ export interface CalendarEvent {
   recurrenceKey: string
   sequence: number
   stamp: Instant | null
+  /** The version of the whole that the file gives of this UID; null for one day of a series that came alone. */
+  whole: Version | null
   cancelled: boolean
   tentative: boolean
   start: Instant
@@ -33,7 +36,6 @@ export interface CalendarEvent {
 }
 
 export interface Calendar {
-  method: string
   events: CalendarEvent[]
   rows: number
   problems: IncomingProblem[]
@@ -41,36 +43,30 @@ export interface Calendar {
   assumed: string[]
   /** Whether it ends where a calendar ends: what breaks off speaks for no day whole. */
   closed: boolean
+  /** Whether it asks or answers somebody (RFC 5546): then it is about its own events alone. */
+  asks: boolean
 }
-
-const MOST_EVENTS = 20_000
 
 /** Every event of a file, series written out, exceptions in their places. */
 export function readCalendar(bytes: Uint8Array, options: ReadOptions): Calendar {
   const { components } = parseComponents(bytes)
   const calendar: Calendar = {
-    method: '',
     events: [],
     rows: 0,
     problems: [],
     passedOver: [],
     assumed: [],
     closed: true,
+    asks: false,
   }
   const calendars = components.filter(({ name }) => name === 'VCALENDAR')
   if (calendars.length === 0) calendar.problems.push(noCalendar())
-  for (const component of calendars) readOne(calendar, component, options)
+  const effort = openEffort()
+  for (const component of calendars) readOne(calendar, component, { options, effort })
   return calendar
 }
 
-const noCalendar = (): IncomingProblem =>
-  problemOf(
-    { line: 1, field: 'file', original: '' },
-    'The file is no calendar.',
-    'Nothing in it could be read, and nothing was changed.',
-    'Export the calendar again and bring the new file.',
-  )
-
+/** An event as it stands in the file: a whole, or with `recurrence` the change of one day of a series. */
 interface Master {
   component: Component
   uid: string
@@ -79,9 +75,26 @@ interface Master {
   stamp: Instant | null
 }
 
-function readOne(calendar: Calendar, component: Component, options: ReadOptions): void {
+/** What is known while one calendar of a file is read. */
+interface Reading {
+  calendar: Calendar
+  cancels: boolean
+  zones: Zones
+  options: ReadOptions
+  effort: Effort
+}
+
+const METHODS = ['', 'PUBLISH', 'REQUEST', 'CANCEL']
+
+function readOne(
+  calendar: Calendar,
+  component: Component,
+  { options, effort }: Pick<Reading, 'options' | 'effort'>,
+): void {
+  const method = textOf(component, 'METHOD').trim().toUpperCase()
   const zones = openZones(component, options.zone)
-  calendar.method = textOf(component, 'METHOD').trim().toUpperCase()
+  const reading: Reading = { calendar, cancels: method === 'CANCEL', zones, options, effort }
+  if (method !== '' && method !== 'PUBLISH') calendar.asks = true
   const inside = component.components.filter(({ name }) => name !== 'VTIMEZONE')
   calendar.rows += inside.length
   const masters = inside.flatMap((each) => {
@@ -89,37 +102,38 @@ function readOne(calendar: Calendar, component: Component, options: ReadOptions)
       calendar.passedOver.push({ line: each.line, why: `${each.name} is not read here` })
       return []
     }
-    return each.closed ? [masterOf(each, zones)] : broken(calendar, each)
+    if (!each.closed) return tell(calendar, each, 'file', BROKEN)
+    return METHODS.includes(method)
+      ? [masterOf(each, zones)]
+      : tell(calendar, each, 'METHOD', noBooking(method))
   })
   if (!component.closed) calendar.closed = false
   if (!component.closed && inside.every(({ closed }) => closed))
     calendar.assumed.push('The file breaks off after its last whole event.')
-  const newest = newestOf(calendar, masters)
-  const exceptions = new Map<string, Master[]>()
-  for (const each of newest)
-    if (each.recurrence) exceptions.set(each.uid, [...(exceptions.get(each.uid) ?? []), each])
-  for (const master of newest.filter(({ recurrence }) => recurrence === null)) {
-    writeOut(calendar, master, { zones, options, exceptions: exceptions.get(master.uid) ?? [] })
-    exceptions.delete(master.uid)
-  }
-  // Exceptions whose series is in another file stand by themselves.
-  for (const each of [...exceptions.values()].flat())
-    addEvent(calendar, each, { zones, key: keyOf(instantOf(each.recurrence)) })
+  placeAll(reading, newestOf(calendar, masters))
 }
 
-function broken(calendar: Calendar, component: Component): never[] {
+/** Each whole with the changes of its days; changes whose series is in another file stand by themselves. */
+function placeAll(reading: Reading, masters: readonly Master[]): void {
+  const changes = new Map<string, Master[]>()
+  for (const each of masters)
+    if (each.recurrence) changes.set(each.uid, [...(changes.get(each.uid) ?? []), each])
+  for (const master of masters.filter(({ recurrence }) => recurrence === null)) {
+    placeWhole(reading, master, changes.get(master.uid) ?? [])
+    changes.delete(master.uid)
+  }
+  for (const each of [...changes.values()].flat())
+    if (isUnplaced(each)) tell(reading.calendar, each.component, 'RECURRENCE-ID', noDay(each))
+    else addEvent(reading, each, { key: keyOf(instantOf(each.recurrence)), whole: null })
+}
+
+/** Puts a component among the problems; gives nothing to go on with. */
+function tell(calendar: Calendar, component: Component, field: string, parts: Three): never[] {
   const { line, original } = component
-  calendar.problems.push(
-    problemOf(
-      { line, field: 'file', original, externalId: textOf(component, 'UID').trim() },
-      'The file breaks off in the middle of this event.',
-      'A part of it is missing, so it was not read.',
-      'Export the calendar again and bring the new file.',
-    ),
-  )
+  const externalId = textOf(component, 'UID').trim()
+  calendar.problems.push(problemOf({ line, field, original, externalId }, ...parts))
   return []
 }
-
 const masterOf = (component: Component, zones: Zones): Master => {
   const recurrence = propertyOf(component, 'RECURRENCE-ID')
   const sequence = Number(propertyOf(component, 'SEQUENCE')?.value ?? 0)
@@ -143,11 +157,11 @@ function stampOf(component: Component, name: string): Instant | null {
 function newestOf(calendar: Calendar, masters: Master[]): Master[] {
   const groups = new Map<string, Master[]>()
   for (const master of masters) {
-    const key = `${master.uid}\n${master.recurrence ? keyOf(instantOf(master.recurrence)) : ''}`
-    groups.set(master.uid === '' ? `line ${master.component.line}` : key, [
-      ...(groups.get(key) ?? []),
-      master,
-    ])
+    const known = master.uid !== '' && !isUnplaced(master)
+    const key = known
+      ? `${master.uid}\n${keyOf(instantOf(master.recurrence))}`
+      : `line ${master.component.line}`
+    groups.set(key, [...(groups.get(key) ?? []), master])
   }
   return [...groups.values()].flatMap((group) => {
     const kept = group.filter((each) => group.every((other) => compareVersions(each, other) >= 0))
@@ -162,167 +176,146 @@ function newestOf(calendar: Calendar, masters: Master[]): Master[] {
   })
 }
 
-const instantOf = (time: CalendarTime | null): number | null =>
-  time === null || time.kind === 'unknown-zone' || time.kind === 'unreadable'
-    ? null
-    : time.kind === 'day'
-      ? Date.parse(`${time.day}T00:00:00Z`)
-      : time.at
 const keyOf = (at: number | null): string =>
   at === null ? '' : `${new Date(at).toISOString().slice(0, 16)}Z`
 
-interface Series {
-  zones: Zones
-  options: ReadOptions
-  exceptions: Master[]
+/** A change of which cannot be told which one visit it changes: RECURRENCE-ID must be a time of its series. */
+const isUnplaced = ({ component, recurrence }: Master): boolean =>
+  recurrence !== null &&
+  (!('at' in recurrence) || propertyOf(component, 'RECURRENCE-ID')?.params.RANGE !== undefined)
+
+const noDay = ({ component, recurrence }: Master): Three => [
+  propertyOf(component, 'RECURRENCE-ID')?.params.RANGE !== undefined
+    ? 'This changes all days of a series from one on.'
+    : recurrence?.kind === 'unknown-zone'
+      ? `This changes one day of a series, named in the time zone "${recurrence.tzid}", which is not known here.`
+      : 'This changes one day of a series, and RECURRENCE-ID does not say which visit it is.',
+  'Which visits it moves or cancels cannot be told for certain, so those it may mean were left as they were.',
+  'Compare the series with the calendar it comes from, and enter what changed by hand.',
+]
+
+/** The times that an unplaced change may be about. */
+type Doubt = (occurrence: Written['all'][number]) => boolean
+
+const HOUR_MS = 3_600_000
+/** A clock somewhere on earth is at most 14 hours ahead of UTC and 12 behind. */
+function doubtOf({ component, recurrence }: Master): Doubt {
+  const from = propertyOf(component, 'RECURRENCE-ID')?.params.RANGE !== undefined
+  if (recurrence === null || recurrence.kind === 'unreadable') return () => true
+  if (recurrence.kind === 'day') return ({ day }) => (from ? day >= recurrence.day : day === recurrence.day)
+  const [first, last] =
+    recurrence.kind === 'unknown-zone'
+      ? [epochOf(recurrence.wall) - 14 * HOUR_MS, epochOf(recurrence.wall) + 12 * HOUR_MS]
+      : [recurrence.at, recurrence.at]
+  return ({ at }) => at >= first && (from || at <= last)
 }
 
-function writeOut(calendar: Calendar, master: Master, { zones, options, exceptions }: Series): void {
-  const rule = propertyOf(master.component, 'RRULE')?.value
+/** A whole and the changes of its days: an event by itself, or a series written out. */
+function placeWhole(reading: Reading, master: Master, changes: readonly Master[]): void {
+  const { calendar, zones } = reading
   const start = propertyOf(master.component, 'DTSTART')
   const first = start ? parseTime(start.value, start.params, zones) : null
-  if (
-    (rule === undefined && propertiesOf(master.component, 'RDATE').length === 0) ||
-    first === null ||
-    instantOf(first) === null
-  ) {
-    addEvent(calendar, master, { zones, key: '' })
-    for (const each of exceptions) addEvent(calendar, each, { zones, key: keyOf(instantOf(each.recurrence)) })
+  const whole: Version = { sequence: master.sequence, stamp: master.stamp }
+  const unplaced = changes.filter(isUnplaced)
+  const placed = changes.filter((each) => !isUnplaced(each))
+  for (const each of unplaced) tell(calendar, each.component, 'RECURRENCE-ID', noDay(each))
+  const written =
+    first !== null && 'at' in first && isSeries(master.component) ? writeOrTell(reading, master, first) : null
+  if (written === null) {
+    if (first === null || !('at' in first) || !isSeries(master.component))
+      addEvent(reading, master, { key: '', whole })
+    for (const each of placed)
+      addEvent(reading, each, { key: keyOf(instantOf(each.recurrence)), whole: null })
     return
   }
-  if (
-    exceptions.some(({ component }) => propertyOf(component, 'RECURRENCE-ID')?.params.RANGE !== undefined)
-  ) {
-    calendar.problems.push(seriesProblem(master, 'it changes all days from one on'))
-    return
-  }
+  placeDays(reading, master, { written, placed, doubts: unplaced.map(doubtOf), whole })
+}
+
+function writeOrTell(
+  { calendar, zones, options, effort }: Reading,
+  { component }: Master,
+  first: TimedStart,
+): Written | null {
   try {
-    const starts = startsOf(master.component, { first, rule, zones, options })
-    const kept = new Map(exceptions.map((each) => [instantOf(each.recurrence), each]))
-    if (calendar.events.length + starts.length > MOST_EVENTS)
-      throw new RuleRefused('the file holds too many days')
-    for (const at of starts) {
-      const exception = kept.get(at)
-      kept.delete(at)
-      if (exception) addEvent(calendar, exception, { zones, key: keyOf(at) })
-      else addEvent(calendar, master, { zones, key: keyOf(at), at: instant(at) })
-    }
-    for (const [at, exception] of kept) addEvent(calendar, exception, { zones, key: keyOf(at) })
-    if (!calendar.events.some(({ component }) => component === master.component))
-      calendar.passedOver.push({
-        line: master.component.line,
-        why: 'a series with no day of its own in the period read',
-      })
+    return writeSeries(component, { first, zones, options, effort })
   } catch (error) {
-    calendar.problems.push(
-      seriesProblem(master, error instanceof RuleRefused ? error.message : 'its rule cannot be read'),
-    )
+    if (!(error instanceof SeriesRefused)) throw error
+    const [line, field] = [error.at?.line ?? component.line, error.at?.field ?? 'RRULE']
+    tell(calendar, { ...component, line }, field, [
+      `This series is not written out: ${error.message}.`,
+      'Which days it takes cannot be told for certain.',
+      'Export the single appointments, or enter those you need by hand.',
+    ])
+    return null
   }
 }
 
-const seriesProblem = ({ component, uid }: Master, why: string): IncomingProblem =>
-  problemOf(
-    { line: component.line, field: 'RRULE', original: component.original, externalId: uid },
-    `This series is not written out: ${why}.`,
-    'Which days it takes cannot be told for certain.',
-    'Export the single appointments, or enter those you need by hand.',
-  )
-
-const DAY_MS = 86_400_000
-
-/** Without a period of its own a series is read for a year from its start. */
-const spanOf = (firstEpoch: number, { window }: ReadOptions): { from: number; to: number } =>
-  window
-    ? {
-        from: Math.max(firstEpoch, Date.parse(`${window.from}T00:00:00Z`) - DAY_MS),
-        to: Date.parse(`${window.to}T00:00:00Z`) + 2 * DAY_MS,
-      }
-    : { from: firstEpoch, to: firstEpoch + 366 * DAY_MS }
-
-interface Rule {
-  first: CalendarTime
-  rule: string | undefined
-  zones: Zones
-  options: ReadOptions
+interface Days {
+  written: Written
+  placed: readonly Master[]
+  doubts: readonly Doubt[]
+  whole: Version
 }
 
-/** The instants of a series: its rule and further dates, less its exceptions, no later than UNTIL. */
-function startsOf(component: Component, { first, rule, zones, options }: Rule): number[] {
-  const wall = 'wall' in first ? first.wall : wallAt(instantOf(first) ?? 0)
-  const toInstant = 'clock' in first ? first.clock.toInstant : (each: typeof wall) => epochOf(each)
-  const until = untilOf(rule, first, zones)
-  const span = spanOf(epochOf(wall), options)
-  const ruled =
-    rule === undefined
-      ? [epochOf(wall)]
-      : expandRule(rule, wall, { from: span.from, to: Math.min(span.to, until + DAY_MS) })
-  const added = datesOf(component, 'RDATE', { zones, options })
-  const left = datesOf(component, 'EXDATE', { zones, options })
-  const dayOf = (at: number): string => new Date(at).toISOString().slice(0, 10)
-  const leftDays = new Set(left.flatMap((each) => (each.kind === 'day' ? [each.day as string] : [])))
-  const leftInstants = new Set(left.map(instantOf))
-  const starts = ruled
-    .map((epoch) => ({ at: toInstant(wallAt(epoch)) as number, day: dayOf(epoch) }))
-    .filter(({ at, day }) => at <= until && !leftDays.has(day) && !leftInstants.has(at))
-    .map(({ at }) => at)
-  return [...new Set([...starts, ...added.flatMap((each) => instantOf(each) ?? [])])].sort(
-    (one, other) => one - other,
-  )
+function placeDays(reading: Reading, master: Master, { written, placed, doubts, whole }: Days): void {
+  const { calendar } = reading
+  const changed = new Map(placed.map((each) => [instantOf(each.recurrence), each]))
+  const ever = new Set<number>(written.all.map(({ at }) => at))
+  const strays = placed.filter((each) => isStray(each, reading, { written, changed, ever }))
+  const strayDays = new Set(strays.map((each) => dayOfChange(each)))
+  for (const each of strays) tell(calendar, each.component, 'RECURRENCE-ID', STRAY)
+  let own = 0
+  for (const occurrence of written.standing) {
+    if (changed.has(occurrence.at) || strayDays.has(occurrence.day)) continue
+    if (doubts.some((doubt) => doubt(occurrence))) continue
+    const { at, length } = occurrence
+    addEvent(reading, master, { key: keyOf(at), whole, at, length })
+    own += 1
+  }
+  for (const each of placed)
+    if (!strays.includes(each)) addEvent(reading, each, { key: keyOf(instantOf(each.recurrence)), whole })
+  if (own === 0)
+    calendar.passedOver.push({
+      line: master.component.line,
+      why: 'a series with no day of its own in the period read',
+    })
 }
 
-/** UNTIL in UTC is inclusive; a date alone means the end of that day where the series is. */
-function untilOf(rule: string | undefined, first: CalendarTime, zones: Zones): number {
-  const text = /(?:^|;)UNTIL=([^;]+)/i.exec(rule ?? '')?.[1]
-  if (text === undefined) return Number.POSITIVE_INFINITY
-  const tzid = 'clock' in first && first.clock.zone !== null ? { TZID: first.clock.zone as string } : {}
-  const until = parseTime(text, text.trim().endsWith('Z') ? {} : tzid, zones)
-  if (until.kind !== 'day') return instantOf(until) ?? Number.NEGATIVE_INFINITY
-  const end = { day: until.day, time: '23:59' as never }
-  return 'clock' in first ? first.clock.toInstant(end) : epochOf(end)
-}
+/** The day that a change is of, on its own clock. */
+const dayOfChange = ({ recurrence }: Master): string =>
+  recurrence !== null && 'wall' in recurrence
+    ? recurrence.wall.day
+    : keyOf(instantOf(recurrence)).slice(0, 10)
 
-const datesOf = (
-  component: Component,
-  name: string,
-  { zones, options }: Pick<Series, 'zones' | 'options'>,
-): CalendarTime[] => {
-  const span = options.window
-  return propertiesOf(component, name).flatMap(({ value, params }) =>
-    value
-      .split(',')
-      .map((text) => parseTime(text.split('/')[0] ?? '', params, zones))
-      .filter((time) => {
-        const at = instantOf(time)
-        return (
-          at !== null &&
-          (name !== 'RDATE' ||
-            !span ||
-            (at >= Date.parse(`${span.from}T00:00:00Z`) - DAY_MS &&
-              at <= Date.parse(`${span.to}T00:00:00Z`) + 2 * DAY_MS))
-        )
-      }),
-  )
+/** A change at a time that the series never took, on a day that it takes otherwise: booked, it would be there twice. */
+function isStray(
+  each: Master,
+  { options }: Reading,
+  { written, changed, ever }: { written: Written; changed: Map<number | null, Master>; ever: Set<number> },
+): boolean {
+  const at = instantOf(each.recurrence)
+  const span = spanOf(Number.NEGATIVE_INFINITY, options)
+  if (at === null || ever.has(at) || (options.window && (at < span.from || at > span.to))) return false
+  const day = dayOfChange(each)
+  return written.standing.some((other) => other.day === day && !changed.has(other.at))
 }
 
 /** Adds an event at its own start, or a day of a series at `at`. Nothing is added that has no length or no zone. */
 function addEvent(
-  calendar: Calendar,
+  { calendar, cancels, zones }: Reading,
   { component, uid, sequence, stamp }: Master,
-  { zones, key, at }: { zones: Zones; key: string; at?: Instant },
+  { key, whole, at, length }: { key: string; whole: Version | null; at?: Instant; length?: number | null },
 ): void {
   const written = propertyOf(component, 'DTSTART')
   const start = written
     ? parseTime(written.value, written.params, zones)
     : { kind: 'unreadable' as const, text: '' }
   const refusal = refusalOf(start)
-  const problem = (field: string, parts: [string, string, string]) => {
-    const { line, original } = component
-    calendar.problems.push(problemOf({ line, field, original, externalId: uid }, ...parts))
-  }
-  if (refusal) problem('DTSTART', refusal)
+  if (refusal) tell(calendar, component, 'DTSTART', refusal)
   else if ('at' in start) {
     const end = endOf(component, start, zones)
-    if (end === null) problem('DTEND', NO_END)
+    const status = textOf(component, 'STATUS').trim().toUpperCase()
+    if (end === null) tell(calendar, component, 'DTEND', NO_END)
     else {
       const from = at ?? start.at
       calendar.events.push({
@@ -331,51 +324,19 @@ function addEvent(
         recurrenceKey: key,
         sequence,
         stamp,
-        cancelled:
-          textOf(component, 'STATUS').trim().toUpperCase() === 'CANCELLED' || calendar.method === 'CANCEL',
-        tentative: textOf(component, 'STATUS').trim().toUpperCase() === 'TENTATIVE',
+        whole,
+        cancelled: status === 'CANCELLED' || cancels,
+        tentative: status === 'TENTATIVE',
         start: from,
-        end: instant(from + (end - start.at)),
+        end: instant(from + (length ?? end - start.at)),
         floating: start.kind === 'floating',
       })
     }
   }
 }
 
-const NO_END: [string, string, string] = [
-  'The end of this event cannot be read.',
-  'How long the operatory is taken cannot be told.',
-  'Mend the end in the calendar it comes from, or enter the appointment by hand.',
-]
-
-function refusalOf(start: CalendarTime): [string, string, string] | null {
-  if (start.kind === 'day')
-    return [
-      'This event takes a whole day and names no time.',
-      'An appointment without a time has no place in the day.',
-      'Give it a time in the calendar it comes from, or enter the appointment by hand.',
-    ]
-  if (start.kind === 'unknown-zone')
-    return [
-      `"${start.tzid}" is no time zone that is known here or defined in the file.`,
-      'The appointment could be hours away from where it seems to be.',
-      'Say which zone is meant in the calendar it comes from, or enter the appointment by hand.',
-    ]
-  if (start.kind === 'unreadable')
-    return [
-      `The start "${start.text}" cannot be read.`,
-      'When the patient is due cannot be told.',
-      'Mend it in the calendar it comes from, or enter the appointment by hand.',
-    ]
-  return null
-}
-
 /** DTEND, else DURATION, else the start itself (RFC 5545 section 3.6.1). */
-function endOf(
-  component: Component,
-  start: Extract<CalendarTime, { at: Instant }>,
-  zones: Zones,
-): number | null {
+function endOf(component: Component, start: TimedStart, zones: Zones): number | null {
   const end = propertyOf(component, 'DTEND')
   if (end) {
     const time = parseTime(end.value, end.params, zones)

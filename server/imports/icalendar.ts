@@ -52,8 +52,8 @@ export function parseICalendar(bytes: Uint8Array, options: ReadOptions): Incomin
   if (options.window && calendar.events.some(({ recurrenceKey }) => recurrenceKey !== ''))
     incoming.assumed.push(`Of series the days up to ${options.window.to} are read.`)
   for (const event of calendar.events) takeEvent(incoming, event, options)
-  // What asks or answers somebody (RFC 5546) is about its own events alone; so may be what holds one event.
-  const whole = calendar.closed && (calendar.method === '' || calendar.method === 'PUBLISH')
+  // What asks or answers somebody is about its own events alone; so may be what holds one event.
+  const whole = calendar.closed && !calendar.asks
   const many = options.followed !== undefined || incoming.appointments.length > 1
   return { ...incoming, covers: whole && many ? coverOf(incoming, options) : null }
 }
@@ -144,6 +144,7 @@ function appointmentOf(event: CalendarEvent, minutes: number, options: ReadOptio
     patient: timesOnly ? null : patientOf(described.fields, summary.name, options),
     work: timesOnly ? null : workLines(text, described.fields.tooth),
     note: timesOnly ? null : described.rest,
+    ...(event.whole && !own ? { whole: event.whole } : {}),
     ...(textOf(component, MOVED_AWAY) === '' ? {} : { movedAway: true as const }),
   })
 }

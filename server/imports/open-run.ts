@@ -3,6 +3,7 @@ import type { WorldTexts } from '#db/select.ts'
 import type { Around, Made } from '../commands/made.ts'
 import { joinMessages, type Message } from './parts.ts'
 import type { Preview, PreviewOptions } from './preview.ts'
+import { formatOf } from './read-upload.ts'
 import { openRunHere, type RunRead, type RunStart, type RunStep } from './run.ts'
 
 /** A file that is read, compared and decided: beside the event loop, unless it is short. */
@@ -18,8 +19,12 @@ const WORTH_A_WORKER = 4 * 1024
 
 /** Opens a run. When `signal` stops it, whatever it is asked is refused at once and nothing is left behind. */
 export function openRun(start: RunStart, signal?: AbortSignal): Promise<ImportRun> {
-  return start.bytes.length < WORTH_A_WORKER ? openHere(start, signal) : openApart(start, signal)
+  return isShort(start.bytes) ? openHere(start, signal) : openApart(start, signal)
 }
+
+/** A calendar of a few lines can stand for thousands of days, so none is short. */
+const isShort = (bytes: Uint8Array): boolean =>
+  bytes.length < WORTH_A_WORKER && formatOf(bytes) !== 'icalendar'
 
 async function openHere(start: RunStart, signal?: AbortSignal): Promise<ImportRun> {
   const run = openRunHere(start)

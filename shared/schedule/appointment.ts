@@ -12,6 +12,7 @@ import type {
   VisitId,
 } from '../ids.ts'
 import type { Tooth } from '../teeth/tooth.ts'
+import type { Version } from './import-versions.ts'
 
 /** HL7 FHIR R4 AppointmentStatus, all ten codes (READ). */
 export const APPOINTMENT_STATUSES = [
@@ -36,6 +37,8 @@ export interface ExternalReference {
   sequence: number | null
   stamp: Instant | null
   contentHash: string
+  /** In which version the source gave the whole that this is of; null where it came alone. */
+  whole: Version | null
 }
 
 /** Why another dentist treats than was to: who was to is away, someone changed it, or a list says so. */

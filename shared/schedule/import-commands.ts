@@ -67,6 +67,7 @@ const appointment = z.object({
   patient: patient.nullable(),
   work: z.array(work).max(50).nullable(),
   note: long.nullable(),
+  whole: z.object({ sequence: z.number().int().nullable(), stamp: moment.nullable() }).optional(),
   movedAway: z.literal(true).optional(),
 })
 const allergy = z.discriminatedUnion('kind', [

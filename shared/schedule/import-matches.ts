@@ -1,8 +1,11 @@
+import type { Day } from '../base/moment.ts'
 import type { World } from '../facts.ts'
 import type { AppointmentId } from '../ids.ts'
-import type { Appointment, ExternalReference } from './appointment.ts'
+import type { Appointment } from './appointment.ts'
 import { plainName } from './import-batch.ts'
 import { isSamePerson } from './import-people.ts'
+import { settleSeries } from './import-series.ts'
+import { compareVersions, type Version } from './import-versions.ts'
 import type { IncomingAppointment, IncomingProblem } from './incoming.ts'
 import type { ImportContent } from './reconcile.ts'
 
@@ -10,6 +13,8 @@ import type { ImportContent } from './reconcile.ts'
 export interface Match {
   known: Appointment | undefined
   own: boolean
+  /** Its series has moved on since this was written. */
+  stale?: true
 }
 
 export interface AppointmentIndex {
@@ -17,18 +22,9 @@ export interface AppointmentIndex {
   /** Known appointments that the file still speaks of, taken or not. */
   listed: Set<AppointmentId>
   problems: IncomingProblem[]
+  /** External ids of which the file gives the whole: what else is known of them is gone as of that version. */
+  goneAsOf: Map<string, Version>
 }
-
-type Versioned = Pick<ExternalReference, 'sequence' | 'stamp'>
-
-/** RFC 5546: a higher sequence is newer, then a later stamp. What a source does not count cannot be older. */
-export function compareVersions(one: Versioned, other: Versioned): number {
-  if (one.sequence !== null && other.sequence !== null && one.sequence !== other.sequence)
-    return one.sequence - other.sequence
-  return one.stamp !== null && other.stamp !== null ? one.stamp - other.stamp : 0
-}
-export const isOlder = (incoming: Versioned, known: Versioned): boolean =>
-  compareVersions(incoming, known) < 0
 
 /** Before our own id, where a file of ours brings it back. */
 export const OWN = 'weirboard:'
@@ -36,12 +32,12 @@ const keyOf = ({ externalId, recurrenceKey }: { externalId: string | null; recur
   `${externalId}\n${recurrenceKey}`
 
 /** Finds for each row the appointment it means: by the source's id, by our own, else by name, birth date and start. */
-export function openAppointmentIndex(world: World, content: ImportContent): AppointmentIndex {
-  const index: AppointmentIndex = { matches: [], listed: new Set(), problems: [] }
+export function openAppointmentIndex(world: World, content: ImportContent, today: Day): AppointmentIndex {
+  const index: AppointmentIndex = { matches: [], listed: new Set(), problems: [], goneAsOf: new Map() }
   const newest = newestOfEach(content.appointments, index.problems)
   const known = openKnown(world, content)
   const withoutId: IncomingAppointment[] = []
-  for (const incoming of newest) {
+  for (const incoming of takeSeries(index, known, { newest, today })) {
     const match = matchById(known, incoming)
     if (match.known === undefined && incoming.patient !== null) withoutId.push(incoming)
     else take(index, incoming, match)
@@ -51,6 +47,39 @@ export function openAppointmentIndex(world: World, content: ImportContent): Appo
   for (const problem of index.problems) markListed(index, known, problem.line, content.appointments)
   return index
 }
+
+/** Takes the rows of ids that are a series, known or listed, together; gives the others. */
+function takeSeries(
+  index: AppointmentIndex,
+  known: Known,
+  { newest, today }: { newest: readonly IncomingAppointment[]; today: Day },
+): IncomingAppointment[] {
+  const rows = new Map<string, IncomingAppointment[]>()
+  for (const incoming of newest) {
+    const id = incoming.externalId ?? ''
+    rows.set(id, [...(rows.get(id) ?? []), incoming])
+  }
+  const rivals = new Set(index.problems.map(({ externalId }) => externalId))
+  const others: IncomingAppointment[] = []
+  for (const [id, of] of rows) {
+    const visits = known.ofId.get(id) ?? []
+    const keys = [...of.map(({ recurrenceKey }) => recurrenceKey), ...visits.map(keyOfVisit)]
+    if (visits.length === 0 || rivals.has(id) || keys.every((key) => key === '')) {
+      others.push(...of)
+      continue
+    }
+    const settled = settleSeries({ rows: of, visits, today, unread: known.content.unread.has(id) })
+    for (const { incoming, known: visit, stale } of settled.matches)
+      if (visit) take(index, incoming, { known: visit, own: false, ...(stale ? { stale } : {}) })
+      else others.push(incoming)
+    for (const visit of settled.spokenOf) index.listed.add(visit.id)
+    index.problems.push(...settled.problems)
+    if (settled.goneAsOf) index.goneAsOf.set(id, settled.goneAsOf)
+  }
+  return others.sort((one, other) => one.line - other.line)
+}
+
+const keyOfVisit = ({ external }: Appointment): string => external?.recurrenceKey ?? ''
 
 function take(index: AppointmentIndex, incoming: IncomingAppointment, match: Match): void {
   index.matches.push({ incoming, match })
@@ -89,12 +118,15 @@ const sayRival = ({ line, externalId, day, startsAt }: IncomingAppointment): Inc
   field: 'id',
   text: `The file speaks of appointment "${externalId}" more than once and does not say which is newer. Taking the wrong one would move a patient. Find out which holds, and enter it by hand.`,
   original: `${externalId} · ${day} ${startsAt}`,
+  externalId: externalId ?? undefined,
 })
 
 interface Known {
   world: World
   content: ImportContent
   byExternal: Map<string, Appointment>
+  /** All visits that the source gave under one id. */
+  ofId: Map<string, Appointment[]>
   byId: Map<string, Appointment>
   bySlot: Map<string, Appointment[]>
   patients: Map<string, World['patient'][number]>
@@ -103,9 +135,13 @@ interface Known {
 function openKnown(world: World, content: ImportContent): Known {
   const byExternal = new Map<string, Appointment>()
   const bySlot: Known['bySlot'] = new Map()
+  const ofId: Known['ofId'] = new Map()
   for (const appointment of world.appointment) {
-    if (appointment.external?.sourceId === content.source.id)
+    if (appointment.external?.sourceId === content.source.id) {
       byExternal.set(keyOf(appointment.external), appointment)
+      const { externalId } = appointment.external
+      ofId.set(externalId, [...(ofId.get(externalId) ?? []), appointment])
+    }
     // A visit of another source is not ours to change; one entered by hand has no source and may be adopted.
     if (appointment.external === null || appointment.external.sourceId === content.source.id) {
       const slot = String(appointment.start)
@@ -116,6 +152,7 @@ function openKnown(world: World, content: ImportContent): Known {
     world,
     content,
     byExternal,
+    ofId,
     byId: new Map(world.appointment.map((appointment) => [appointment.id as string, appointment])),
     bySlot,
     patients: new Map(world.patient.map((patient) => [patient.id as string, patient])),

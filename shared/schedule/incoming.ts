@@ -4,6 +4,7 @@ import type { Notation } from '../teeth/notation-names.ts'
 import type { Surface, Tooth } from '../teeth/tooth.ts'
 import type { AppointmentStatus } from './appointment.ts'
 import type { ImportFormat } from './import-batch.ts'
+import type { Version } from './import-versions.ts'
 
 /** A patient as a source names them. */
 export interface IncomingPatient {
@@ -82,6 +83,11 @@ export interface IncomingAppointment {
   /** Null where the source says nothing of the work: then what is known stands. */
   work: IncomingWork[] | null
   note: string | null
+  /**
+   * Where the file gives all of this external id, series and its exceptions alike: in which version. What else is known
+   * of it has moved or is gone.
+   */
+  whole?: Version | undefined
   /** An event of our own feeds that has gone to another operatory or dentist: here it says nothing of itself. */
   movedAway?: true | undefined
 }

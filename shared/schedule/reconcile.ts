@@ -10,10 +10,11 @@ import { type Changing, withDentist } from './former-dentist.ts'
 import { reconcileAllergies } from './import-allergies.ts'
 import { type ImportCounts, type ImportSource, plainName } from './import-batch.ts'
 import type { ImportFinding } from './import-findings.ts'
-import { type AppointmentIndex, isOlder, type Match, OWN, openAppointmentIndex } from './import-matches.ts'
+import { type AppointmentIndex, type Match, OWN, openAppointmentIndex } from './import-matches.ts'
 import { findPatient, isSamePerson, openPatientBook, type PatientBook } from './import-people.ts'
 import { openPlaces, type Places, type UnknownName } from './import-places.ts'
 import { NO_PATIENT, rowProblem, UNDER_WAY } from './import-problems.ts'
+import { isOlder } from './import-versions.ts'
 import { reconcileWork, type WorkAfter } from './import-work.ts'
 import type { Coverage, IncomingAllergy, IncomingAppointment, IncomingProblem } from './incoming.ts'
 
@@ -116,7 +117,7 @@ function openRun(world: World, content: ImportContent, context: ReconcileContext
     world,
     source: content.source,
     context,
-    index: openAppointmentIndex(world, content),
+    index: openAppointmentIndex(world, content, context.today),
     book: openPatientBook(world, context),
     works,
     patients: new Map(world.patient.map((patient) => [patient.id, patient])),
@@ -132,7 +133,7 @@ function openRun(world: World, content: ImportContent, context: ReconcileContext
   }
 }
 
-function reconcileOne(run: Run, incoming: IncomingAppointment, { known, own }: Match): void {
+function reconcileOne(run: Run, incoming: IncomingAppointment, { known, own, stale }: Match): void {
   if (known === undefined) {
     addAppointment(run, incoming)
     return
@@ -142,7 +143,8 @@ function reconcileOne(run: Run, incoming: IncomingAppointment, { known, own }: M
     return
   }
   const before = own ? null : known.external
-  if (before && isOlder(incoming, before)) record(run, { incoming, outcome: 'older', id: known.id })
+  if (before && (stale || isOlder(incoming, before)))
+    record(run, { incoming, outcome: 'older', id: known.id })
   else if (before?.contentHash === incoming.contentHash) keepAppointment(run, incoming, known)
   else changeAppointment(run, incoming, { known, own })
 }
@@ -193,7 +195,7 @@ function keepAppointment(run: Run, incoming: IncomingAppointment, known: Appoint
     vanished: null,
     operatoryId: known.operatoryId ?? run.places.operatoryFor(incoming),
     ...withDentist(known, known.dentistId ?? run.places.dentistFor(incoming), listedBy(run)),
-    external: externalOf(run.source, incoming),
+    external: externalOf(run.source, incoming, known),
   }
   putIfChanged(run, known, renewed)
 }
@@ -216,7 +218,7 @@ function changeAppointment(
       incoming.dentist === null ? known.dentistId : run.places.dentistFor(incoming),
       listedBy(run),
     ),
-    external: own ? known.external : externalOf(run.source, incoming),
+    external: own ? known.external : externalOf(run.source, incoming, known),
     vanished: null,
   }
   if (isUnderWay(run, known) && moves(known, renewed)) {
@@ -252,13 +254,18 @@ const whenAndWhat = (
   note: note ?? before,
 })
 
-const externalOf = (source: ImportSource, incoming: IncomingAppointment): Appointment['external'] => ({
+const externalOf = (
+  source: ImportSource,
+  incoming: IncomingAppointment,
+  known?: Appointment,
+): Appointment['external'] => ({
   sourceId: source.id,
   externalId: incoming.externalId ?? rowKey(incoming),
   recurrenceKey: incoming.recurrenceKey,
   sequence: incoming.sequence,
   stamp: incoming.stamp,
   contentHash: incoming.contentHash,
+  whole: incoming.whole ?? known?.external?.whole ?? null,
 })
 
 /** Where a file has no ids: name, birth date and start. */
@@ -347,15 +354,15 @@ function siteFor(run: Run, { operatory: name }: IncomingAppointment): SiteId | n
 
 /** What the file covers and no longer lists. A patient in the chair has not vanished. */
 function judgeVanished(run: Run, { covers, source, unread }: ImportContent): void {
-  if (covers === null) return
-  const days = new Set<string>(covers.days)
-  const places = covers.operatories?.map(run.places.operatoryOf) ?? null
+  const days = new Set<string>(covers?.days)
+  const places = covers?.operatories?.map(run.places.operatoryOf) ?? null
+  const isCovered = ({ day, operatoryId }: Appointment): boolean =>
+    days.has(day) && (places === null || places.includes(operatoryId))
   for (const known of run.world.appointment) {
     if (known.external?.sourceId !== source.id || run.index.listed.has(known.id)) continue
     if (unread.has(known.external.externalId) || unread.has(`${OWN}${known.id}`)) continue
-    if (known.vanished !== null || isOver(known.status) || !days.has(known.day) || isUnderWay(run, known))
-      continue
-    if (places !== null && !places.includes(known.operatoryId)) continue
+    if (known.vanished !== null || isOver(known.status) || isUnderWay(run, known)) continue
+    if (!isCovered(known) && !isGone(run, known)) continue
     run.outcomes.push({ line: 0, outcome: 'vanished', appointmentId: known.id })
     run.put.appointment.push({ ...known, vanished: { at: run.context.now } })
     run.findings.push({
@@ -365,4 +372,10 @@ function judgeVanished(run: Run, { covers, source, unread }: ImportContent): voi
       since: run.context.now,
     })
   }
+}
+
+/** Gone from a series that the file gives whole. */
+function isGone({ index, context }: Run, { external, day }: Appointment): boolean {
+  const asOf = index.goneAsOf.get(external?.externalId ?? '')
+  return asOf !== undefined && external !== null && day >= context.today && !isOlder(asOf, external)
 }
