@@ -1,5 +1,5 @@
 import type { Notation } from './notation-names.ts'
-import { findPieces, type Piece } from './pieces.ts'
+import { findPieces, type Piece, plainDashes } from './pieces.ts'
 import { NO_WORDS, readWords, saysSomething, type ToothWords } from './tooth-words.ts'
 
 /** A number, a range or a run of words, with all words that go with it. */
@@ -10,6 +10,8 @@ export interface Naming {
   /** The other end of a range. */
   to: Piece | null
   words: ToothWords
+  /** Of several teeth: `6s`, `first molars`; `all` where the words say that each of them is meant. */
+  several: 'some' | 'all' | null
   system: Notation | null
   /** In brackets or after a slash behind another naming: the same tooth said again. */
   again: boolean
@@ -18,21 +20,25 @@ export interface Naming {
 /** A run of words of which nothing but filling lies between. */
 interface Phrase {
   words: ToothWords
+  isPlural: boolean
   at: number
   end: number
 }
 
 const FILLING = /^[\s,-]*(?:(?:of|the|on|in|at|side|tooth|quadrant|arch)[\s,-]*)*$/i
-const BESIDE = /^[\s,(:–-]*(?:(?:of|the|on|in|at|side|tooth|is|=)[\s,(:–-]*)*$/i
-const RANGE = /^\s?(?:-|–|—|to|through|\.\.)\s?$/i
+const BESIDE = /^[\s,(:-]*(?:(?:of|the|on|in|at|side|tooth|is|=)[\s,(:-]*)*$/i
+const RANGE = /^\s{0,2}(?:-|->|→|to|thru|through|till?|until|\.{2,3}|…)\s{0,2}$/i
 const LIST = /^\s*(?:[,/&+]|and)?\s*$/i
 const AGAIN = /^\s?(?:\(|\/|=)\s?(?:#\s?)?$/
 
+const ALL_BEFORE = /\b(?:all|each|every)\s(?:(?:of|the|four|two|4|2)\s)*$/i
+
 /** The namings of a note in order. */
-export function findNamings(note: string): Naming[] {
+export function findNamings(text: string): Naming[] {
+  const note = plainDashes(text)
   const pieces = findPieces(note)
   const phrases = findPhrases(pieces, note)
-  const numbers = pieces.filter((piece) => piece.kind === 'number' || piece.kind === 'palmer')
+  const numbers = pieces.filter((piece) => ['number', 'each', 'palmer'].includes(piece.kind))
   const owners = phrases.map((phrase) => findOwner(phrase, numbers, note))
   const named = joinRanges(numbers, note).map((range, index, all): Naming => {
     const own = phrases.filter((_, each) => isOwner(owners[each], range))
@@ -41,6 +47,7 @@ export function findNamings(note: string): Naming[] {
       ...range,
       at: range.from.at,
       words: own.reduce((words, phrase) => joinWords(words, phrase.words), NO_WORDS),
+      several: range.from.kind === 'each' ? severalOf(own[0] ?? range.from, note) : null,
       system: findSystem(pieces, range, note),
       again: before !== undefined && AGAIN.test(note.slice((before.to ?? before.from).end, range.from.at)),
     }
@@ -48,13 +55,16 @@ export function findNamings(note: string): Naming[] {
   const lonely = phrases
     .filter((_, index) => owners[index] === null)
     .map((phrase) => wordsNaming(phrase, note))
-  return [...inheritQuadrants(named, note), ...lonely].sort(
-    (a, b) => note.indexOf(a.text) - note.indexOf(b.text),
-  )
+  return [...inheritQuadrants(named, note), ...lonely]
+    .sort((a, b) => a.at - b.at)
+    .map((naming) => ({ ...naming, text: text.slice(naming.at, naming.at + naming.text.length) }))
 }
 
+const severalOf = ({ at }: { at: number }, note: string): 'some' | 'all' =>
+  ALL_BEFORE.test(note.slice(0, at)) ? 'all' : 'some'
+
 function findPhrases(pieces: readonly Piece[], note: string): Phrase[] {
-  const phrases: (Phrase & { said: string[] })[] = []
+  const phrases: (Omit<Phrase, 'words'> & { said: string[] })[] = []
   for (const piece of pieces) {
     if (piece.kind !== 'word') continue
     const last = phrases.at(-1)
@@ -62,12 +72,16 @@ function findPhrases(pieces: readonly Piece[], note: string): Phrase[] {
     if (last && FILLING.test(note.slice(last.end, piece.at))) {
       last.said.push(said)
       last.end = piece.end
-    } else phrases.push({ said: [said], words: NO_WORDS, at: piece.at, end: piece.end })
+      last.isPlural ||= isPlural(piece, note)
+    } else phrases.push({ said: [said], isPlural: isPlural(piece, note), at: piece.at, end: piece.end })
   }
   return phrases
     .map(({ said, ...phrase }) => ({ ...phrase, words: readWords(said) }))
     .filter(({ words }) => saysSomething(words))
 }
+
+const isPlural = (piece: Piece, note: string): boolean =>
+  piece.value.toLowerCase().endsWith('s') || /^\steeth\b/i.test(note.slice(piece.end))
 
 /** The number that a run of words goes with: the nearer of those right beside it, the one before it first. */
 function findOwner(phrase: Phrase, numbers: readonly Piece[], note: string): Piece | null {
@@ -169,6 +183,7 @@ const wordsNaming = (phrase: Phrase, note: string): Naming => ({
   from: null,
   to: null,
   words: phrase.words,
+  several: phrase.isPlural ? severalOf(phrase, note) : null,
   system: null,
   again: false,
 })

@@ -20,7 +20,8 @@ export function makeUniversal(tooth: Tooth): string {
   return dentitionOf(tooth) === 'permanent' ? String(along + 1) : LETTERS.charAt(along)
 }
 
-const QUADRANTS = ['UR', 'UL', 'LL', 'LR'] as const
+/** In the order in which ISO 3950 counts them, from 1. */
+export const QUADRANTS = ['UR', 'UL', 'LL', 'LR'] as const
 export type Quadrant = (typeof QUADRANTS)[number]
 const quadrantName = (tooth: Tooth): Quadrant => QUADRANTS[(quadrantOf(tooth) - 1) % 4] ?? 'UR'
 /** 1 to 8, or A to E for primary teeth, counted from the midline. */

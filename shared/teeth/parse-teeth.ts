@@ -1,10 +1,35 @@
 import { findNamings, type Naming, POSITION } from './namings.ts'
-import { findInEachQuadrant, parseIso, parsePalmer, parseUniversal } from './notation.ts'
+import {
+  findInEachQuadrant,
+  findInQuadrant,
+  parseIso,
+  parsePalmer,
+  parseUniversal,
+  QUADRANTS,
+} from './notation.ts'
 import type { Notation } from './notation-names.ts'
 import type { Piece } from './pieces.ts'
 import { crossesMidline, spanBetween } from './span.ts'
-import { archOf, dentitionOf, positionOf, rowOf, type Surface, TEETH, type Tooth } from './tooth.ts'
-import { agreesWith, saysSomething, type ToothWords, teethOfWords, toothAt } from './tooth-words.ts'
+import {
+  archOf,
+  dentitionOf,
+  mirrorOf,
+  positionOf,
+  quadrantOf,
+  rowOf,
+  type Surface,
+  sideOf,
+  TEETH,
+  type Tooth,
+} from './tooth.ts'
+import {
+  agreesWith,
+  saysSomething,
+  type ToothWords,
+  teethOfName,
+  teethOfWords,
+  toothAt,
+} from './tooth-words.ts'
 
 /** One naming of teeth in a note. `tooth`: clear · `ask`: `teeth` are the candidates · `none`: no such tooth. */
 export interface Mention {
@@ -40,8 +65,7 @@ type Reading = Mention & { joined: boolean }
 
 function readNaming(naming: Naming, clinic: Notation): Reading {
   const doubt = naming.from?.doubt === true || naming.to?.doubt === true
-  const said =
-    naming.from === null ? readWordsAlone(naming.words) : readNumber(naming, naming.system ?? clinic)
+  const said = readSaid(naming, naming.system ?? clinic)
   const result = doubt && said.result === 'tooth' ? 'ask' : said.result
   const surfaces = naming.to?.surfaces.length ? naming.to.surfaces : (naming.from?.surfaces ?? [])
   return { text: naming.text, ...said, result, surfaces, joined: naming.again }
@@ -52,9 +76,32 @@ const clear = (teeth: Tooth[]): Said => ({ result: 'tooth', teeth })
 const asks = (teeth: readonly Tooth[]): Said =>
   teeth.length === 0 ? { result: 'none', teeth: [] } : { result: 'ask', teeth: distinct(teeth) }
 
-const readWordsAlone = (words: ToothWords): Said => {
-  const teeth = teethOfWords(words)
-  return teeth.length > 0 ? clear(teeth) : { result: 'none', teeth: [] }
+function readSaid(naming: Naming, notation: Notation): Said {
+  if (naming.from?.kind === 'each') return readEach(naming, naming.from, notation)
+  return naming.from === null ? readWordsAlone(naming) : readNumber(naming, notation)
+}
+
+/** `first molars`: the one of each quadrant that is meant, where the words say of which quadrants. */
+function readWordsAlone({ words, several }: Naming): Said {
+  if (several === null) {
+    const teeth = teethOfWords(words)
+    return teeth.length > 0 ? clear(teeth) : { result: 'none', teeth: [] }
+  }
+  return readSeveral(teethOfName(words), { words, several })
+}
+
+/** `upper 6s`: a position of each quadrant. It is a way of speaking of those who count by quadrants. */
+function readEach({ words, several }: Naming, { value }: Piece, notation: Notation): Said {
+  const teeth = findInEachQuadrant(value).filter((tooth) => agreesWith(tooth, words))
+  const isOurs = notation === 'iso' || notation === 'palmer'
+  return isOurs ? readSeveral(teeth, { words, several }) : asks(teeth)
+}
+
+function readSeveral(teeth: Tooth[], { words, several }: Pick<Naming, 'words' | 'several'>): Said {
+  const isOneOfEach = new Set(teeth.map(quadrantOf)).size === teeth.length
+  return isOneOfEach && teeth.length > 0 && (several === 'all' || words.arch !== null || words.side !== null)
+    ? clear(teeth)
+    : asks(teeth)
 }
 
 /** What each system makes of it; null where it is not legal there. */
@@ -67,8 +114,10 @@ interface Readings {
 }
 
 function readNumber(naming: Naming, notation: Notation): Said {
+  const across = acrossMidline(naming)
+  if (across) return across
   const readings = readInEach(naming)
-  const own = naming.from?.kind === 'palmer' ? readings.palmer : ownReading(readings, notation)
+  const own = naming.from?.kind === 'palmer' ? readings.palmer : ownReading(readings, naming.words, notation)
   if (own === 'ask') return readOpen(naming, readings)
   if (own === null || !agree(own, naming.words))
     return asks([...(own ?? []), ...candidatesOf(readings, naming.words)])
@@ -86,19 +135,39 @@ function candidatesOf(readings: Readings, words: ToothWords): Tooth[] {
   return distinct([...numbered, ...(worded.length > 0 ? worded : samePosition(numbered, words))])
 }
 
-/** By the clinic's own notation; a spoken quadrant with a position is understood where digits are ISO too. */
-function ownReading(readings: Readings, notation: Notation): Tooth[] | null | 'ask' {
+/**
+ * By the clinic's own notation; a spoken quadrant with a position is understood where digits are ISO too. In
+ * Universal `UR 6` may be number 6 of the mouth, or the sixth of its quadrant.
+ */
+function ownReading(readings: Readings, words: ToothWords, notation: Notation): Tooth[] | null | 'ask' {
   switch (notation) {
     case 'ask':
       return 'ask'
     case 'iso':
       return readings.iso ?? readings.palmer
     case 'universal':
-      return readings.universal
+      return rivals(readings, words) ? null : readings.universal
     case 'palmer':
       return readings.palmer
   }
 }
+
+/** A quadrant and position that mean another tooth than the number of the mouth does. */
+const rivals = ({ universal, palmer }: Readings, words: ToothWords): boolean =>
+  palmer !== null && agree(palmer, words) && universal?.join() !== palmer.join()
+
+/** `upper 3-3`: from one side to the other, by those who count from the midline. */
+function acrossMidline({ from, to, words }: Naming): Said | null {
+  if (from?.kind !== 'number' || from.value !== to?.value || !isPosition(from)) return null
+  const ends = findInEachQuadrant(from.value)
+  const rows = ends.flatMap((end) => (sideOf(end) === 'right' ? [rangeOf(end, mirrorOf(end)) ?? []] : []))
+  const [row, ...more] = rows.filter((each) => agree(each, words))
+  if (row && more.length === 0 && !isTooFar(row)) return clear(row)
+  return asks(row ? [row, ...more].flat() : ends.filter((end) => agreesWith(end, words)))
+}
+
+/** `#5` is a number of a whole mouth and no position. */
+const isPosition = ({ value, text }: Piece): boolean => POSITION.test(value) && !text.startsWith('#')
 
 /** No notation is known: one reading that the words leave standing is clear, a letter or several are asked. */
 function readOpen(naming: Naming, readings: Readings): Said {
@@ -140,27 +209,33 @@ function readInEach({ from, to, words }: Naming): Readings {
       iso: rangeOf(isoOf(start), isoOf(to.value)),
       universal: rangeOf(parseUniversal(start), parseUniversal(to.value)),
       palmer: rangeOf(positioned(start, words), positioned(to.value, words)),
-      corners: outOfRange(start, to.value),
+      corners: from && isPosition(from) ? cornerRanges(start, to.value, words) : outOfRange(start, to.value),
     }
   }
   return {
     iso: listOf(isoOf(start)),
     universal: listOf(parseUniversal(start)),
-    palmer: listOf(positioned(start, words)),
+    palmer: from && isPosition(from) ? listOf(positioned(start, words)) : null,
     corners: isCorner(from, words)
       ? findInEachQuadrant(start).filter((tooth) => agreesWith(tooth, words))
       : [],
   }
 }
 
-/** A position without its quadrant; `#5` is a number of a whole mouth and no position. */
+/** A position without its quadrant. */
 const isCorner = (from: Piece | null, words: ToothWords): boolean =>
-  from !== null && positioned(from.value, words) === null && !from.text.startsWith('#')
+  from !== null && isPosition(from) && positioned(from.value, words) === null
 
 const isoOf = (value: string): Tooth | null => parseIso(value.replace('.', ''))
 const listOf = (tooth: Tooth | null): Tooth[] | null => (tooth === null ? null : [tooth])
 const positioned = (value: string, words: ToothWords): Tooth | null =>
   POSITION.test(value) ? toothAt(value, words) : null
+
+/** A range of positions, in each quadrant that the words leave open. */
+const cornerRanges = (start: string, end: string, words: ToothWords): Tooth[] =>
+  QUADRANTS.flatMap(
+    (quadrant) => rangeOf(findInQuadrant(quadrant, start), findInQuadrant(quadrant, end)) ?? [],
+  ).filter((tooth) => agreesWith(tooth, words))
 
 /** Both ends where they make no range in any system: still to be asked, never dropped. */
 function outOfRange(start: string, end: string): Tooth[] {

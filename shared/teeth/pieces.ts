@@ -5,10 +5,10 @@ import { TOOTH_WORDS } from './tooth-words.ts'
 /** A part of a note that bears on teeth, and where it stands. */
 export interface Piece {
   /**
-   * `number`: digits, or one capital letter · `palmer`: quadrant and position written as one · `word`: of a
-   * tooth's name · `system`: the name of a notation.
+   * `number`: digits, or one capital letter · `each`: a position said of several teeth, as `6s` · `palmer`:
+   * quadrant and position written as one · `word`: of a tooth's name · `system`: the name of a notation.
    */
-  kind: 'number' | 'palmer' | 'word' | 'system'
+  kind: 'number' | 'each' | 'palmer' | 'word' | 'system'
   /** What it says, without marks round it. */
   value: string
   text: string
@@ -26,18 +26,25 @@ const PATTERNS: readonly [Piece['kind'], RegExp][] = [
   ['palmer', /[1-8A-E]\s?[⌏⏌⏋┘┐](?!\s?[1-8A-E](?!\w))/y],
   ['palmer', /(?<!\w)(?:UR|UL|LL|LR)-?(?:[1-8](?!\d)|[A-E](?![a-z]\w|\w))/y],
   ['palmer', /(?<!\w)(?:ur|ul|ll|lr)[1-8](?!\d)/y],
-  ['word', /(?<!\w)(?:UR|UL|LL|LR)(?!\w)/y],
+  ['word', /(?<!\w)(?:UR|UL|LL|LR)(?=\W|\d{2}(?!\w)|$)/y],
+  ['word', /(?<!\w)(?:ur|ul|ll|lr)(?=\s[1-8](?!\d))/iy],
+  ['word', /(?<!\w)(?:quadrant|quad|q)\.?\s?([1-4])(?!\w)/iy],
   ['system', /(?<!\w)(?:ISO|FDI|Universal|Univ|Palmer)(?!\w)\.?/iy],
   ['word', new RegExp(String.raw`(?<![\w])(?:${TOOTH_WORDS.join('|')})s?(?!\w)`, 'iy')],
+  ['each', /(?<!\w)([1-8B-E]|A(?=['’]))['’]?s(?!\w)/y],
+  ['each', /(?<=\b(?:upper|lower|right|left|all|both)\s)(ones)(?!\w)/iy],
+  ['each', /(?<!\w)(twos|threes|fours|fives|sixes|sevens|eights)(?!\w)/iy],
+  ['number', /(?<=\b(?:right|left|UR|UL|LL|LR)\s)(one|two|three|four|five|six|seven|eight)(?!\w)/iy],
+  ['number', /(?<=(?:UR|UL|LL|LR)-?)(\d{2})(?!\w)/y],
   ['number', /(?<![\w.])([1-8]\.[1-8])(?![\w.])/y],
   [
     'number',
-    /(?<!\w)(?:#\s?|(?:no|nr|tooth|teeth)\.?\s)?(?<!\d[.])(?<![A-Za-z])(\d{1,2})(?!\d|[.]\d)(?=[A-Za-z]{0,5}(?!\w))/iy,
+    /(?<!\w)(?:#\s?|[tx×]|(?:no|nr|tooth|teeth)\.?\s)?(?<!\d[.])(?<![A-SU-WYZa-su-wyz])(\d{1,2})(?!\d|[.]\d)(?=[A-Za-z]{0,5}(?!\w))/iy,
   ],
   ['number', /(?<![\w.'’-])#?([A-T])(?![\w.'’]|-\w)/y],
   ['number', /(?<!\w)(?:tooth|teeth)\s([a-t])(?!\w)/iy],
 ]
-const SURFACES_AFTER = /[\s-]?([MODBLIPFV]{1,5}|(?<=\d)(?!mo\b)[modbliv]{2,5})(?!\w)/y
+const SURFACES_AFTER = /[\s-]?([MODBLIPFV]{1,5}|(?<=\d)(?!mo\b)[modbliv]{2,5})(?!\w|\s+not\b|\s+NOT\b)/y
 // not the Roman figure of a class
 const SURFACES_BEFORE = /(?<!\w)(?!I{2,}|IV|VI)([MODBLIPFV]{2,5})\s+(?:(?:on|of|at)\s+)?(?:#\s?|tooth\s)?$/
 const DOUBT = /\s?\?/y
@@ -53,14 +60,22 @@ const SURFACE_OF: Record<string, Surface> = {
   F: 'B',
   P: 'L',
 }
+/** Each surface once, and no word of its own: `36 FILL`, `36 OLD`. */
+const isSurfaces = (letters: string): boolean =>
+  new Set(letters).size === letters.length &&
+  !/^(?:OLD|BOLD|MILD|MOLD|LID|BID|MOB|FOIL|VOID|VIP)$/.test(letters)
+
 /** `MOD` as its surfaces; facial counts as buccal, palatal as lingual. */
 export const readSurfaces = (letters: string): Surface[] => [
   ...new Set([...letters.toUpperCase()].flatMap((letter) => SURFACE_OF[letter] ?? [])),
 ]
 
+/** Every hyphen, dash and minus as one, of the same length. */
+export const plainDashes = (text: string): string => text.replace(/[‐-―−]/g, '-')
+
 /** The pieces of a note in order. What cannot be a tooth (times, amounts, ages, counts) is left out. */
 export function findPieces(note: string): Piece[] {
-  const text = blankNotTeeth(note)
+  const text = blankNotTeeth(plainDashes(note))
   const doubtful = findDoubtful(text)
   const pieces: Piece[] = []
   let at = 0
@@ -75,12 +90,20 @@ export function findPieces(note: string): Piece[] {
   return pieces
 }
 
+const COUNTED: readonly string[] = ['one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight']
+/** `sixes` is 6. */
+function positionSaid(value: string): string {
+  const at = COUNTED.findIndex((word) => new RegExp(`^${word}(?:e?s)?$`, 'i').test(value))
+  return at < 0 ? value : String(at + 1)
+}
+
 function pieceAt(text: string, at: number): Piece | null {
   for (const [kind, pattern] of PATTERNS) {
     const found = matchAt(pattern, text, at)
     if (!found || (kind === 'number' && isNoTooth(text, at, found))) continue
-    const piece = { kind, value: found[1] ?? found[0], text: found[0], at, end: at + found[0].length }
-    return kind === 'number' || kind === 'palmer'
+    const value = positionSaid(found[1] ?? found[0])
+    const piece = { kind, value, text: found[0], at, end: at + found[0].length }
+    return kind === 'number' || kind === 'palmer' || kind === 'each'
       ? withTail(text, piece)
       : { ...piece, surfaces: [], doubt: false }
   }
@@ -112,7 +135,8 @@ type Bare = Omit<Piece, 'surfaces' | 'doubt'>
 
 /** With the surfaces and the question mark that follow it. */
 function withTail(text: string, piece: Bare): Piece {
-  const after = matchAt(SURFACES_AFTER, text, piece.end)
+  const found = matchAt(SURFACES_AFTER, text, piece.end)
+  const after = isSurfaces(found?.[1] ?? '') ? found : null
   const before = SURFACES_BEFORE.exec(text.slice(0, piece.at))
   const isLetter = /^[A-T]$/.test(piece.value)
   const end = after && !isLetter ? piece.end + after[0].length : piece.end

@@ -1,4 +1,4 @@
-import { findInQuadrant, isQuadrant, nameTooth } from './notation.ts'
+import { findInQuadrant, isQuadrant, nameTooth, QUADRANTS } from './notation.ts'
 import {
   type Arch,
   archOf,
@@ -69,7 +69,10 @@ export function readWords(words: readonly string[]): ToothWords {
 }
 
 function readWord(word: string, read: ToothWords): Partial<ToothWords> {
-  if (isQuadrant(word)) return readQuadrant(word)
+  const named = word.toUpperCase()
+  if (isQuadrant(named)) return readQuadrant(named)
+  const counted = QUADRANTS[Number(word) - 1]
+  if (counted !== undefined) return readQuadrant(counted)
   const lower = word.toLowerCase()
   const name = NAMES[lower]
   if (name !== undefined) return { name: [...read.name, name] }
@@ -101,13 +104,17 @@ export function agreesWith(tooth: Tooth, words: ToothWords): boolean {
   return words.name.every((name) => own.includes(name))
 }
 
-/** The teeth the words can mean, where they name arch, side and kind; an unsaid dentition is the permanent one. */
+/** The teeth the words can mean by their name, wherever they leave arch or side open; unsaid is permanent. */
+export const teethOfName = (words: ToothWords): Tooth[] =>
+  hasKind(words)
+    ? TEETH.filter((tooth) => agreesWith(tooth, { ...words, dentition: words.dentition ?? 'permanent' }))
+    : []
+
+/** The one tooth the words can mean, where they name arch, side and kind; an unsaid dentition is the permanent one. */
 export function teethOfWords(words: ToothWords): Tooth[] {
   if (words.arch === null || words.side === null || !hasKind(words)) return []
-  const asPermanent = TEETH.filter((tooth) =>
-    agreesWith(tooth, { ...words, dentition: words.dentition ?? 'permanent' }),
-  )
-  return asPermanent.length === 1 ? asPermanent : []
+  const named = teethOfName(words)
+  return named.length === 1 ? named : []
 }
 
 /** The tooth at a position in the quadrant that the words name; null where they name none. */

@@ -121,7 +121,8 @@ describe('which tooth', () => {
     expect(parseTeeth('ext 5 for ortho', 'ask')).toMatchObject({ result: 'ask' })
     expect(parseTeeth('ext 5 for ortho', 'ask').teeth).toContain('14')
     expect(parseTeeth('ext 5 for ortho', 'universal')).toMatchObject({ result: 'tooth', teeth: ['14'] })
-    expect(parseTeeth('4 on upper right', 'universal').teeth).toEqual(['15'])
+    // number 4 of the mouth, or the fourth of the quadrant: both are legal
+    expect(parseTeeth('4 on upper right', 'universal')).toMatchObject({ result: 'ask', teeth: ['15', '14'] })
     expect(parseTeeth('4 on upper right', 'ask')).toMatchObject({ result: 'ask' })
     const order = bookedIn(booked('ext 5 for ortho', 'universal'))
     const noted = mention(order, { source: 'words', text: '4 on upper right', notation: 'universal' })
