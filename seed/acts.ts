@@ -1,6 +1,7 @@
 import { must } from '#shared/base/assert.ts'
 import type { Instant } from '#shared/base/moment.ts'
 import type { Patient } from '#shared/people/patient.ts'
+import { hadDam, isUncounted } from '#shared/readiness/counting.ts'
 import type { AppointmentFacts } from '#shared/readiness/day-index.ts'
 import { needsDam, needsWord } from '#shared/readiness/gates.ts'
 import { workedTeeth } from '#shared/readiness/judges.ts'
@@ -155,6 +156,11 @@ const removeDam = where(
     })(facts)
   },
 )
+/** Where no sheet was, the needle is counted all the same. */
+const countOut = where(
+  (facts) => isUncounted(facts) && !hadDam(facts),
+  (facts) => ofIt('visit.count', { needles: facts.doses.length > 0 ? 1 : 0, files: 0, blades: 0 })(facts),
+)
 const leave = where(isAt('finished'), ofIt('visit.leave'))
 
 /** Ticks off what is left of the room; all five at the end make it clear. */
@@ -207,6 +213,7 @@ const USUAL: readonly Usual[] = [
   [14, 'start', 'dentist', start],
   [-9, 'end', 'dentist', finish],
   [-8, 'end', 'assistant', removeDam],
+  [-8, 'end', 'assistant', countOut],
   [-7, 'end', 'assistant', countBack],
   [-7, 'end', 'assistant', aftercare],
   [-6, 'end', 'assistant', leave],

@@ -48,6 +48,7 @@ const STEP_WORDS: Partial<Record<CommandKind, string>> = {
   'time-out.done': 'Time-out held',
   'dam.placed': 'Dam placed',
   'dam.removed': 'Dam removed and counted',
+  'visit.count': 'Needles, files and blades counted',
   'guide.tick': 'A step at the chair',
   'clamp.looked-at': 'Clamps looked at',
   'punch.set': 'The clinic’s punch measured',

@@ -10,7 +10,7 @@ import { type ClampSite, GUM_STATES, type GumState } from '../teeth/mouth-chart.
 import { archOf, TEETH, type Tooth } from '../teeth/tooth.ts'
 import { GUIDE_PARTS, type GuideTick, STEP_NAMES } from './guide-facts.ts'
 import { type AgreedClamp, type AsPlaced, CLAMP_FAMILIES, type Plan, SEQUENCES } from './isolation-facts.ts'
-import { guideOf, judgePlacing, judgeRemoval, newestPlan, placedOf } from './process.ts'
+import { guideOf, judgeNeedles, judgePlacing, judgeRemoval, newestPlan, placedOf } from './process.ts'
 
 const theAppointment = z.object({
   appointmentId: z.custom<AppointmentId>(
@@ -116,7 +116,7 @@ function decideRemoved(world: World, input: z.infer<typeof removing>, context: C
   if (!placed || !plan || !visit) {
     return refuse({ rule: 'dam/not-placed', level: 'stop', about: `appointment:${appointmentId}` })
   }
-  const faults = judgeRemoval(input, { placed, plan, by: context.by })
+  const faults = [...judgeRemoval(input, { placed, plan, by: context.by }), ...judgeNeedles(world, input)]
   if (faults.length > 0) return refuse(...faults)
   const { clamps, sheetPieces, ligatures, needles, files, blades } = input
   const stamp = { by: context.by.id, at: context.now }

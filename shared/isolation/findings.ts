@@ -67,6 +67,10 @@ export type IsolationStop =
   | FindingOf<'removal/septa', 'stop', { cut: number; expected: number }>
   | FindingOf<'removal/holes', 'stop', { whole: number; expected: number }>
   | FindingOf<'removal/fragment', 'stop'>
-  | FindingOf<'removal/count', 'stop', { what: 'clamps' | 'ligatures'; found: number; expected: number }>
+  | FindingOf<
+      'removal/count',
+      'stop',
+      { what: 'clamps' | 'ligatures' | 'needles'; found: number; expected: number }
+    >
 
 export type IsolationFinding = IsolationQuestion | IsolationNote | IsolationStop

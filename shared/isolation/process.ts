@@ -127,6 +127,19 @@ const clampedIn = ({ clamps }: Worn): Tooth[] => clamps.map(({ tooth }) => tooth
 const isSame = (a: readonly Tooth[], b: readonly Tooth[]): boolean =>
   a.length === b.length && a.every((tooth) => b.includes(tooth))
 
+/** Where something was injected at least one needle is counted out. */
+export function judgeNeedles(
+  world: World,
+  { appointmentId, needles }: { appointmentId: AppointmentId; needles: number },
+): IsolationFinding[] {
+  const injected = world.dose.some(
+    (dose) => dose.appointmentId === appointmentId && dose.technique !== 'topical',
+  )
+  if (!injected || needles > 0) return []
+  const about = `appointment:${appointmentId}`
+  return [{ rule: 'removal/count', level: 'stop', about, what: 'needles', found: 0, expected: 1 }]
+}
+
 export interface Removal {
   holesWhole: number
   septaCut: number

@@ -148,7 +148,10 @@ const STOPS: Record<IsolationStop['rule'], Rule> = {
   'removal/septa': stop({ by: ['dam.removed'], source: read('lecture study deck') }),
   'removal/holes': stop({ by: ['dam.removed'], source: read('RDA item: pieces left irritate the gum') }),
   'removal/fragment': stop({ next: 'dentist', by: ['dam.removed'], source: read('RDA item') }),
-  'removal/count': stop({ by: ['dam.removed'], source: read('Aydin, case report of a swallowed clamp') }),
+  'removal/count': stop({
+    by: ['dam.removed', 'visit.count'],
+    source: read('Aydin, case report of a swallowed clamp'),
+  }),
 }
 
 export const ISOLATION_RULES: Record<IsolationFinding['rule'], Rule> = { ...QUESTIONS, ...NOTES, ...STOPS }

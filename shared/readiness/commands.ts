@@ -12,7 +12,7 @@ import { type AppointmentFacts, findAppointment, indexDay } from './day-index.ts
 import { nextGate, stageOf } from './gates.ts'
 import { findProposal, isStudentsOwnCheck, judgeWordGiving, PROPOSAL } from './giving.ts'
 import { HELP_COMMANDS } from './help-commands.ts'
-import { aboutOf, judgeOpen, type Sight, sameTeeth, workedTeeth } from './judges.ts'
+import { aboutOf, judgeOpen, recountOf, type Sight, sameTeeth, workedTeeth } from './judges.ts'
 import { LINE_COMMANDS } from './line-commands.ts'
 import { canOverride, findingKey, makeOverride } from './override.ts'
 import { findStop, STOP_OUTCOMES, type StopOutcome } from './stop.ts'
@@ -181,12 +181,15 @@ export const READINESS_COMMANDS = {
     decide: onOne((sight, input: { appointmentId: AppointmentId; when: 'before' | 'through' }, context) => {
       const { visit } = sight.facts
       const stage = stageOf(sight.facts)
-      const due = input.when === 'through' ? ['clamped'] : ['seated', 'injected']
-      if (visit === null || !due.includes(stage)) {
+      const counted = recountOf(sight.facts)
+      // Under the dam the first count is only due anew: the sheet is lifted, since other teeth are to be worked on.
+      const isUnder = stage === 'clamped' && (input.when === 'through' || counted.before === null)
+      const isBefore = input.when === 'before' && (stage === 'seated' || stage === 'injected')
+      if (visit === null || !(isUnder || isBefore)) {
         return refuse({ rule: 'recount/not-due', level: 'stop', about: aboutOf(sight), stage })
       }
-      const counted = visit.recounted ?? { before: null, through: null }
-      const recounted = { ...counted, [input.when]: context.now, by: context.by.id }
+      const teeth = workedTeeth(sight.facts)
+      const recounted = { ...counted, [input.when]: context.now, teeth, by: context.by.id }
       return done(putting('visit', { ...visit, recounted }))
     }),
   }),

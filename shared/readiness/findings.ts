@@ -46,6 +46,7 @@ export type ReadinessFinding =
   | FindingOf<'drawing/no-plan', 'stop'>
   | FindingOf<'stop/already-open', 'stop', { since: Instant }>
   | FindingOf<'stop/not-open', 'stop'>
+  | FindingOf<'counts/with-dam', 'stop'>
   | FindingOf<'line/not-here', 'stop', { kind: LineKind }>
   | FindingOf<'help/already-called', 'stop', { since: Instant }>
   | FindingOf<'help/not-open', 'stop'>

@@ -39,10 +39,11 @@ const KEEPS_HERE: ReadonlySet<Finding['rule']> = new Set([...KEEPS_IN_CHAIR, 'af
 export const judgeGoing = (
   world: World,
   { from, ...at }: { appointmentId: AppointmentId; now: Instant; from: 'chair' | 'here' },
-): Finding[] =>
-  judgeGate(world, { ...at, gate: 'leave' }).filter(({ rule }) =>
-    (from === 'chair' ? KEEPS_IN_CHAIR : KEEPS_HERE).has(rule),
-  )
+): Finding[] => keepingOf(judgeGate(world, { ...at, gate: 'leave' }), from)
+
+/** Of what stands open, all that keeps the patient in the chair, or here. */
+export const keepingOf = (open: readonly Finding[], from: 'chair' | 'here'): Finding[] =>
+  open.filter(({ rule }) => (from === 'chair' ? KEEPS_IN_CHAIR : KEEPS_HERE).has(rule))
 
 /** Of what stands open, all that keeps this gate shut. */
 export const shutBy = (

@@ -14,6 +14,7 @@ import { judgeSeat } from '../schedule/seat.ts'
 import type { Tooth } from '../teeth/tooth.ts'
 import { judgeTray } from '../trays/judge.ts'
 import { alertsFor, expectedStartOf, rivalsOf, rostersOn } from './around.ts'
+import { isUncounted } from './counting.ts'
 import type { AppointmentFacts, DayIndex } from './day-index.ts'
 import type { ReadinessFinding } from './findings.ts'
 import { expectsInjection, hasReached, needsDam, stageOf } from './gates.ts'
@@ -109,12 +110,21 @@ function judgeHistory(sight: Sight): ReadinessFinding[] {
   return [{ rule: 'history/not-confirmed', level: 'ask', about: aboutOf(sight) }]
 }
 
+/** What was counted for the teeth of the work as it is: under other teeth's number it is not counted at all. */
+export function recountOf(facts: AppointmentFacts): { before: Instant | null; through: Instant | null } {
+  const counted = facts.visit?.recounted ?? null
+  if (counted === null || !sameTeeth(counted.teeth ?? [], workedTeeth(facts)))
+    return { before: null, through: null }
+  const { before, through } = counted
+  return { before, through: before !== null && through !== null && through >= before ? through : null }
+}
+
 /** Counted before the dam and again through it. */
 function judgeRecount(sight: Sight): ReadinessFinding[] {
   const { facts } = sight
   if (!needsDam(facts.plan) || hasReached(stageOf(facts), 'started')) return []
-  const counted = facts.visit?.recounted
-  if (counted?.before != null && counted.through !== null) return []
+  const counted = recountOf(facts)
+  if (counted.before !== null && counted.through !== null) return []
   return [{ rule: 'teeth/not-recounted', level: 'ask', about: aboutOf(sight), teeth: workedTeeth(facts) }]
 }
 
@@ -128,8 +138,7 @@ function judgeTimeOut(sight: Sight): ReadinessFinding[] {
 /** What went into the mouth is counted out of it before the patient leaves. */
 function judgeCounts(sight: Sight): ReadinessFinding[] {
   const { facts } = sight
-  const placed = facts.asPlaced.length > 0 || facts.visit?.clamp != null
-  if (!placed || facts.visit?.counts || stageOf(facts) === 'left') return []
+  if (stageOf(facts) === 'left' || !isUncounted(facts)) return []
   return [{ rule: 'counts/not-done', level: 'ask', about: aboutOf(sight) }]
 }
 
@@ -175,13 +184,12 @@ function judgeLatexRoomOf(sight: Sight): Finding[] {
   })
 }
 
-/** Where jaws sit: as placed where the mouth differed, else as planned. */
+/** Where jaws sit: as placed where the mouth differed from the plan that stands, else as planned. */
 export function clampedTeeth({ plan, asPlaced }: AppointmentFacts): Tooth[] {
   if (!needsDam(plan)) return []
-  const placed = asPlaced.reduce<AsPlaced | null>(
-    (latest, each) => (latest && latest.at > each.at ? latest : each),
-    null,
-  )
+  const placed = asPlaced
+    .filter(({ planNumber }) => planNumber === plan?.number)
+    .reduce<AsPlaced | null>((latest, each) => (latest && latest.at > each.at ? latest : each), null)
   const clamps = placed?.clamps ?? plan?.agreed.sheets.flatMap((sheet) => sheet.clamps) ?? []
   return [...new Set(clamps.map((clamp) => clamp.tooth))]
 }

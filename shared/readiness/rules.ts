@@ -143,7 +143,7 @@ export const READINESS_RULES = {
   'counts/not-done': {
     level: 'ask',
     next: 'assistant',
-    answeredBy: ['dam.removed'],
+    answeredBy: ['dam.removed', 'visit.count'],
     check: 'tray',
     gate: 'leave',
     policy: null,
@@ -176,6 +176,7 @@ export const READINESS_RULES = {
     policy: 'lines',
     source: COMMON,
   },
+  'counts/with-dam': refusal('assistant', ['dam.removed']),
   'line/not-here': refusal('manager', ['lines.set']),
   'room/not-free': {
     level: 'note',

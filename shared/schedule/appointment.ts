@@ -131,8 +131,8 @@ export interface Visit {
   identityDiffered: { what: Compared[]; by: MemberId; at: Instant; settled: Instant | null } | null
   nameAlertSeen: { by: MemberId; at: Instant } | null
   readBack: ReadBack | null
-  /** Teeth counted before the dam and again through it. */
-  recounted: { before: Instant | null; through: Instant | null; by: MemberId } | null
+  /** Counted before the dam and again through it, for the work on these teeth; null or left out: not kept, so of none. */
+  recounted: { before: Instant | null; through: Instant | null; teeth: Tooth[] | null; by: MemberId } | null
   timeOut: ReadBack | null
   consent: { text: string; teeth: Tooth[]; by: MemberId; at: Instant } | null
   clamp: { tiedBy: MemberId; at: Instant } | null

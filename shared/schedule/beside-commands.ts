@@ -5,7 +5,9 @@ import { putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import { type AppointmentId, type MemberId, type OperatoryId, parseId } from '../ids.ts'
+import { judgeNeedles } from '../isolation/process.ts'
 import { withAnswer } from '../readiness/answer.ts'
+import { hadDam } from '../readiness/counting.ts'
 import { findAppointment, indexDay } from '../readiness/day-index.ts'
 import { STAYS } from '../readiness/staying.ts'
 import { TEETH } from '../teeth/tooth.ts'
@@ -106,6 +108,29 @@ function decideInterpreter(
   return ok({ change: withAnswer(facts, answer, context), findings: [] })
 }
 
+const count = z.int().min(0).max(99)
+const counting = theAppointment.extend({ needles: count, files: count, blades: count })
+
+/** What went in where no sheet did. With a sheet the counting is the dam's own. */
+function decideCount(world: World, input: z.infer<typeof counting>, context: CommandContext): Decision {
+  const about = `appointment:${input.appointmentId}`
+  const facts = findAppointment(indexDay(world), input.appointmentId)
+  if (!facts) return refuse({ rule: 'appointment/unknown', level: 'stop', about, id: input.appointmentId })
+  const { visit, appointment } = facts
+  const { status } = appointment
+  if (isOver(status)) return refuse({ rule: 'appointment/over', level: 'stop', about, status })
+  if (visit === null) {
+    return refuse({ rule: 'visit/wrong-stage', level: 'stop', about, stage: 'expected', needs: ['seated'] })
+  }
+  if (hadDam(facts)) return refuse({ rule: 'counts/with-dam', level: 'stop', about })
+  const faults = judgeNeedles(world, input)
+  if (faults.length > 0) return refuse(...faults)
+  const { needles, files, blades } = input
+  const none = { clamps: 0, sheetPieces: 0, ligatures: 0 }
+  const counts = { ...none, needles, files, blades, by: context.by.id, at: context.now }
+  return ok({ change: putting('visit', { ...visit, counts }), findings: [] })
+}
+
 const moving = z.object({ to: z.int() })
 
 /** The invented clinic's clock is moved; a real clinic's is the wall's. */
@@ -137,6 +162,13 @@ export const BESIDE_COMMANDS = {
     input: consenting,
     reach: withItsDay,
     decide: decideConsent,
+  }),
+  'visit.count': commandRule({
+    kind: 'visit.count',
+    needs: 'dam:place',
+    input: counting,
+    reach: withItsDay,
+    decide: decideCount,
   }),
   'monitor.name': commandRule({
     kind: 'monitor.name',

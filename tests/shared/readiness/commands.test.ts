@@ -205,6 +205,7 @@ describe('counting and the time-out', () => {
       {
         before: at(-2),
         through: null,
+        teeth: ['46'],
         by: DENTIST.id,
       },
     )

@@ -66,7 +66,12 @@ describe('how a call ends', () => {
 describe('who was injected today', () => {
   const injected = does(inChair(), 'dose.record', { dose: BLOCK })
   const wait = (world: World) =>
-    does(world, 'visit.leave-chair', { why: 'feels unwell' }, { by: ASSISTANT, minute: -3 })
+    does(
+      does(world, 'visit.count', { needles: 1, files: 0, blades: 0 }, { by: ASSISTANT, minute: -4 }),
+      'visit.leave-chair',
+      { why: 'feels unwell' },
+      { by: ASSISTANT, minute: -3 },
+    )
 
   // College et al, Pediatr Dent 2000 (READ): bitten lips and cheeks after a block.
   test('[aftercare/not-given] is told what that means before going home, whether the work was done or not', () => {

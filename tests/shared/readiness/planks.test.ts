@@ -263,17 +263,19 @@ describe('at the start and after', () => {
         having(having(scene(), 'visit', visit('clamped', { readBack, ...more })), 'word', word()),
         'numbness',
         answered(95, { kind: 'tooth', tooth: '46' }),
+        answered(96, { kind: 'gum', tooth: '46', side: 'cheek' }),
+        answered(97, { kind: 'gum', tooth: '46', side: 'tongue' }),
       ),
     )
 
   test('[teeth/not-recounted] teeth are counted before the dam and again through it', () => {
     expect(missing(clamped())).toBe('teeth/not-recounted')
-    const half = { before: at(-7), through: null, by: DENTIST.id }
+    const half = { before: at(-7), through: null, teeth: ['46' as const], by: DENTIST.id }
     expect(missing(clamped({ recounted: half }))).toBe('teeth/not-recounted')
   })
 
   test('[time-out/missing] the time-out is the last thing before the start, on the plan that stands', () => {
-    const recounted = { before: at(-7), through: at(-6), by: DENTIST.id }
+    const recounted = { before: at(-7), through: at(-6), teeth: ['46' as const], by: DENTIST.id }
     expect(missing(clamped({ recounted }))).toBe('time-out/missing')
     expect(missing(clamped({ recounted, timeOut: readBack }))).not.toBe('time-out/missing')
   })

@@ -7,6 +7,7 @@ import { operatoryWords } from '#app/_ui/labels.ts'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { can } from '#shared/people/role.ts'
 import { nextGate } from '#shared/readiness/gates.ts'
+import { recountOf } from '#shared/readiness/judges.ts'
 import { STAGE_WORDS } from '#shared/words/en/states.ts'
 import { AftercareActs } from './aftercare-acts.tsx'
 import { CompanionActs } from './companion-acts.tsx'
@@ -148,7 +149,7 @@ function InChair({ seen, performing }: ActProps) {
 }
 
 function RecountAct({ seen, performing, when }: ActProps & { when: 'before' | 'through' }) {
-  const counted = seen.facts.visit?.recounted?.[when] ?? null
+  const counted = recountOf(seen.facts)[when]
   const words = when === 'before' ? 'before the dam' : 'through the dam'
   if (!needsDamHere(seen)) return null
   if (counted !== null) return <p className={styles.done}>Teeth counted {words}</p>
@@ -212,6 +213,9 @@ function BeforeStart({ seen, performing }: ActProps) {
       <Offered seen={seen} needs="dam:place" what="The dam as placed" shut={shutToPlacer(seen)}>
         <DamPlaced seen={seen} performing={performing} />
       </Offered>
+      {recountOf(seen.facts).before === null ? (
+        <RecountAct seen={seen} performing={performing} when="before" />
+      ) : null}
       <RecountAct seen={seen} performing={performing} when="through" />
       <StartAct seen={seen} performing={performing} />
       <InterruptActs seen={seen} performing={performing} />

@@ -1,6 +1,8 @@
 'use client'
 import { ActButton } from '#app/_ui/act-button.tsx'
+import { keepingOf } from '#shared/readiness/gate.ts'
 import type { ActProps } from './acts.tsx'
+import { CountActs } from './leave-acts.tsx'
 import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
 
@@ -29,7 +31,13 @@ export function InterruptActs({ seen, performing }: ActProps) {
             </ActButton>
           ))}
         </div>
-        <Offered seen={seen} needs="patient:identify" what="Leaves the chair">
+        <CountActs seen={seen} performing={performing} />
+        <Offered
+          seen={seen}
+          needs="patient:identify"
+          what="Leaves the chair"
+          shut={keepingOf(seen.readiness.open, 'chair')}
+        >
           <h3>The patient leaves the chair</h3>
           <p className={styles.aside}>Who it is, and which tooth, is asked again when they come back.</p>
           <div className={styles.choices}>

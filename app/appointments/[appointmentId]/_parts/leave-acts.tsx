@@ -2,9 +2,11 @@
 import { useState } from 'react'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
+import { hadDam, isUncounted } from '#shared/readiness/counting.ts'
 import type { ActProps } from './acts.tsx'
 import { AftercareActs } from './aftercare-acts.tsx'
 import { Counter } from './counter.tsx'
+import { DamPlaced } from './dam-acts.tsx'
 import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
 import { shutAt } from './shut.ts'
@@ -36,16 +38,10 @@ const GUMS = ['sound', 'marked', 'injured'] as const
 
 /** What went in is counted out, the gum looked at, the patient seen off. */
 export function LeaveActs({ seen, performing }: ActProps) {
-  const { visit, appointment } = seen.facts
+  const { appointment } = seen.facts
   return (
     <>
-      {seen.facts.asPlaced.length === 0 ? null : visit?.counts ? (
-        <p className={styles.done}>Counted out by {seen.nameOf(visit.counts.by)}</p>
-      ) : (
-        <Offered seen={seen} needs="dam:place" what="Counted out">
-          <CountOut seen={seen} performing={performing} />
-        </Offered>
-      )}
+      <CountActs seen={seen} performing={performing} />
       <AftercareActs seen={seen} performing={performing} />
       <Offered seen={seen} needs="patient:identify" what="Patient leaves" shut={shutAt(seen, 'leave')}>
         <ActButton
@@ -60,6 +56,58 @@ export function LeaveActs({ seen, performing }: ActProps) {
         </ActButton>
       </Offered>
     </>
+  )
+}
+
+/** With a sheet, as it was placed and all of it; without one, what is sharp; nothing where nothing went in. */
+export function CountActs({ seen, performing }: ActProps) {
+  const { visit, asPlaced } = seen.facts
+  if (!isUncounted(seen.facts)) {
+    return visit?.counts ? <p className={styles.done}>Counted out by {seen.nameOf(visit.counts.by)}</p> : null
+  }
+  const isToBePlaced = hadDam(seen.facts) && asPlaced.length === 0
+  return (
+    <Offered seen={seen} needs="dam:place" what="Counted out">
+      {isToBePlaced ? (
+        <DamPlaced seen={seen} performing={performing} />
+      ) : hadDam(seen.facts) ? (
+        <CountOut seen={seen} performing={performing} />
+      ) : (
+        <CountSharps seen={seen} performing={performing} />
+      )}
+    </Offered>
+  )
+}
+
+const SHARPS = ['needles', 'files', 'blades'] as const
+
+function CountSharps({ seen, performing }: ActProps) {
+  const [counts, setCounts] = useState<Partial<Record<Counted, number>>>({})
+  const whole = SHARPS.every((one) => counts[one] !== undefined)
+  const { needles = 0, files = 0, blades = 0 } = counts
+  return (
+    <div className={styles.act}>
+      <h3>Count what came out</h3>
+      {SHARPS.map((one) => (
+        <Counter
+          key={one}
+          label={COUNT_WORDS[one]}
+          count={counts[one] ?? null}
+          onCount={(count) => setCounts({ ...counts, [one]: count })}
+        />
+      ))}
+      <ActButton
+        kind="visit.count"
+        input={{ appointmentId: seen.facts.appointment.id, needles, files, blades }}
+        performing={performing}
+        size="main"
+        isDisabled={!whole}
+        done="Counted and kept."
+      >
+        Counted
+        <small>{whole ? 'all counted' : 'count every line first'}</small>
+      </ActButton>
+    </div>
   )
 }
 

@@ -9,6 +9,7 @@ import { toothIn } from '#app/_ui/teeth-words.ts'
 import { timeOf } from '#app/_ui/time-words.ts'
 import { Why } from '#app/_ui/why.tsx'
 import { STEPS } from '#shared/isolation/steps.ts'
+import { recountOf } from '#shared/readiness/judges.ts'
 import type { Tooth } from '#shared/teeth/tooth.ts'
 import { sayStep } from '#shared/words/en/plan.ts'
 import { FramePicture } from './frame-picture.tsx'
@@ -133,20 +134,20 @@ const send = ({ perform }: Performing, command: Sent): Promise<Outcome | null> =
 function commandOf({ now, steps, kept, seen }: StepNowProps): Sent | null {
   const { stage } = seen.readiness.line
   const appointmentId = seen.facts.appointment.id
-  const counted = seen.facts.visit?.recounted ?? null
+  const counted = recountOf(seen.facts)
   const inChair = stage === 'seated' || stage === 'injected'
   if (isCarrying(now) && inChair) {
     const tied = isDone('tie-floss', steps, kept.ticks)
     return { kind: 'visit.clamp', input: { appointmentId, tied }, words: 'and the clamp is recorded as on' }
   }
-  if (now.step.name === 'tooth-aloud' && inChair && counted?.before == null) {
+  if (now.step.name === 'tooth-aloud' && inChair && counted.before === null) {
     return {
       kind: 'teeth.recount',
       input: { appointmentId, when: 'before' },
       words: 'and the teeth are recorded as counted',
     }
   }
-  if (now.step.name === 'recount-through' && stage === 'clamped' && counted?.through == null) {
+  if (now.step.name === 'recount-through' && stage === 'clamped' && counted.through === null) {
     return {
       kind: 'teeth.recount',
       input: { appointmentId, when: 'through' },
