@@ -68,13 +68,17 @@ function judgeMentions(work: Work, around: WorkAround): TeethFinding[] {
   return [...asked, ...judgeSources(work), ...judgeReferral(work), ...judgeImages(work, around)]
 }
 
-/** Whether some candidate is none of what the number means by itself in any notation. */
+/**
+ * Whether some candidate is none of what the number means by itself in any notation, or lies in another quadrant than
+ * the clinic's own. `UR 6` is no contradiction by Universal: number 6 and the sixth are both in the upper right.
+ */
 function contradicts({ text, candidates, notation }: ToothMention): boolean {
   if (candidates.length < 2) return false
   const value = text.replace(/^\D*(?=\d)/, '').replace(/\s.*$/, '')
   const byNumber = [parseIso(value), parseUniversal(value), ...findInEachQuadrant(value)]
   const own = notation === 'iso' ? parseIso(value) : notation === 'universal' ? parseUniversal(value) : null
-  return own !== null || candidates.some((tooth) => !byNumber.includes(tooth))
+  const isElsewhere = own !== null && candidates.some((tooth) => quadrantOf(tooth) !== quadrantOf(own))
+  return isElsewhere || candidates.some((tooth) => !byNumber.includes(tooth))
 }
 
 /** Each source against the work and, where the work names none, against the first that does. */

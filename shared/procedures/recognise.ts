@@ -1,6 +1,6 @@
 import type { Notation } from '../teeth/notation-names.ts'
 import { type Mention, parseTeeth } from '../teeth/parse-teeth.ts'
-import { readSurfaces } from '../teeth/pieces.ts'
+import { isSurfaces, readSurfaces } from '../teeth/pieces.ts'
 import { SURFACES, type Surface, type Tooth } from '../teeth/tooth.ts'
 import type { OwnWord, ProcedureKind, ToothMention } from './work.ts'
 
@@ -95,10 +95,13 @@ const NAMED: readonly [ProcedureKind, RegExp][] = [
     'scaling',
     /\b(?:scal(?:e|ing)|root surface debridement|rsd|srp|root planing|debridement|perio (?:treatment|therapy))\b/i,
   ],
-  ['cleaning', /\b(?:clean(?:ing)?|prophy(?:laxis)?|polish(?:ing)?|hygiene|hyg|airflow)\b/i],
+  [
+    'cleaning',
+    /\b(?:clean(?:ing)?|prophy(?:laxis)?|polish(?:ing)?(?!\s(?:of\s)?(?:the\s|a\s|new\s|old\s)?(?:tooth\s)?(?:#?\d{2}\s)?(?:fill|comp|resto|amalgam|crown|veneer|bond|inlay|onlay|denture|rough|sharp))|hygiene|hyg|airflow)\b/i,
+  ],
   [
     'exam',
-    /\b(?:check[\s-]?up|exam(?:ination)?|recall|consult(?:ation)?|review|assessment|new patient|np|bitewings?)\b/i,
+    /\b(?:check[\s-]?up|exam(?:ination)?|recall|consult(?:ation)?s?|review|assessment|follow[\s-]?up|f\/u|new patient|np|bitewings?)\b/i,
   ],
 ]
 
@@ -114,11 +117,54 @@ const GIVES_WAY: ReadonlySet<ProcedureKind> = new Set([
 /** Words that tell of a complaint or of doubt: what is to be done is for the dentist to say. */
 const OPEN =
   /\b(?:broken|fractur\w*|chipped|pain(?:ful)?|ache|toothache|swelling|swollen|emergency|trauma|lost (?:a )?(?:filling|crown)|\?|query|possible|poss|maybe|or)\b|\?/i
-/** Words before it that make it something else than today's work: refused, past, or the complaint itself. */
-const NOT_TODAY =
-  /\b(?:no|not|without|declined|declines|refused|cancel(?:led)?|avoid|after|following|previous|prior|post|lost|broken|fractured|chipped|cracked|loose|failed|failing|leaking|pain(?:ful)?(?: from| in| at| around)?|check|review(?:ing)?|home|take-?home)\s(?:the\s|a\s|an\s|any\s|old\s|her\s|his\s)?$/i
+/** Words before it that make it something else than today's work: refused, past, talked of, or the complaint itself. */
+const NOT_TODAY = new RegExp(
+  String.raw`\b(?:${[
+    ...[
+      'no',
+      'not',
+      'without',
+      'declined',
+      'declines',
+      'refused',
+      'cancel(?:led)?',
+      'avoid',
+      'never',
+      "don'?t",
+    ],
+    ...['after', 'following', 'previous', 'prior', 'post(?:[\\s-]op)?', 'had', 'existing', 'recent', 'since'],
+    ...['lost', 'broken', 'fractured', 'chipped', 'cracked', 'loose', 'failed', 'failing', 'leaking', 'high'],
+    ...['rough', 'sharp', 'sensitive', 'pain(?:ful)?(?: from| in| at| around)?', 'home', 'take-?home'],
+    ...[
+      'check',
+      'review(?:ing)?',
+      'discuss(?:ion)?',
+      'consult(?:ation)?s?',
+      'assess(?:ment)?',
+      'monitor',
+      'watch',
+    ],
+    ...[
+      'quote',
+      'estimate',
+      'options?',
+      'plan(?:ning)?',
+      'refer(?:red|ral)?',
+      'letter',
+      'photos?',
+      'x-?rays?',
+    ],
+  ].join('|')})(?:\s(?:for|of|about|re:?|to))?(?:\s(?:the|a|an|any|old|new|her|his|today'?s))?\s$`,
+  'i',
+)
+/** What is done to a piece that is there already; a denture is a piece that is always worked on. */
+const MENDED =
+  /\b(?:adjust\w*|polish\w*|smooth\w*|trim\w*|eas(?:e|ing)|finish\w*|re-?shap\w*|recontour\w*|reduc\w*)\s?(?:[/&+]|and)?\s?(?:(?:adjust\w*|polish\w*|smooth\w*|trim\w*)\s)?(?:of\s)?(?:the\s|a\s|high\s|new\s|old\s|her\s|his\s)*(?:tooth\s)?(?:#?\d{1,2}\s)?$/i
+/** A complaint, a refusal, or talk of it: with its tooth between, perhaps. */
 const COMPLAINT_AFTER =
-  /^\s(?:has\s|is\s|was\s)?(?:lost|fell|fallen|came|broken|broke|chipped|fractured|loose|missing|cracked|leaking|hurts?|hurting|sore|painful|declined|refused|trays?|kit)\b/i
+  /^\s(?:has\s|is\s|was\s)?(?:lost|fell|fallen|came|broken|broke|chipped|fractured|loose|missing|cracked|leaking|hurts?|hurting|sore|painful|high|declined|refused|trays?|kit)\b/i
+const TALK_AFTER =
+  /^(?:\s(?:#|tooth\s)?(?:\d{1,2}|[UL][RL][1-8A-E]))?\s?[-–:]?\s?(?:consult\w*|review|discuss\w*|assessment|follow[\s-]?up|f\/u|estimate|quote|options|referral|planning|post-?op|adjust\w*|polish\w*|(?:done|completed|finished|was done|elsewhere))\b/i
 
 /**
  * Reads a booking's own words. A kind is named only where the words name exactly one; never guessed. Words that the
@@ -164,7 +210,7 @@ function findNamed(text: string, own: readonly OwnWord[]): ProcedureKind[] {
   for (const [kind, pattern] of [...patternsOf(own), ...NAMED]) {
     const found = pattern.exec(left)
     if (!found) continue
-    if (isToday(left, found)) kinds.push(kind)
+    if (isToday(kind, left, found)) kinds.push(kind)
     left = left.replace(new RegExp(pattern, `g${pattern.flags}`), (words) => '\u0001'.repeat(words.length))
   }
   return dropImplied(kinds)
@@ -185,9 +231,11 @@ export const patternOf = (words: string): RegExp => {
 export const isUnread = (text: string, own: readonly OwnWord[] = []): boolean =>
   findNamed(text, own).length === 0
 
-const isToday = (text: string, found: RegExpExecArray): boolean =>
-  !NOT_TODAY.test(text.slice(0, found.index)) &&
-  !COMPLAINT_AFTER.test(text.slice(found.index + found[0].length))
+function isToday(kind: ProcedureKind, text: string, found: RegExpExecArray): boolean {
+  const [before, after] = [text.slice(0, found.index), text.slice(found.index + found[0].length)]
+  if (NOT_TODAY.test(before) || COMPLAINT_AFTER.test(after)) return false
+  return GIVES_WAY.has(kind) || kind === 'denture' || !(MENDED.test(before) || TALK_AFTER.test(after))
+}
 
 /** Kinds that another one includes or names more closely: a pulpotomy with its filling stays a pulpotomy. */
 const IMPLIED: Partial<Record<ProcedureKind, readonly ProcedureKind[]>> = {
@@ -226,7 +274,7 @@ const SURFACE_WORDS: readonly [RegExp, Surface][] = [
 ]
 
 /** `DO comp 36`: letters that stand apart from their tooth. */
-const LETTERS_APART = /(?<!\w)(?!I{2,}|IV|VI|DO NOT|DOB)([MOD]{2,3}[BL]?)(?!\w)/
+const LETTERS_APART = /(?<!\w)(?!I{2,}|IV|VI|DOB)([MOD]{2,3}[BL]?)(?!\w|\s+NOT\b|\s+not\b)/
 
 /** Letters stand beside their tooth; words count only where one tooth is named, as they could mean any. */
 function recogniseSurfaces(text: string, mentions: readonly Mention[]): RecognisedWork['surfaces'] {
@@ -239,7 +287,7 @@ function recogniseSurfaces(text: string, mentions: readonly Mention[]): Recognis
   const [only, ...more] = [...new Set(clear.flatMap((mention) => mention.teeth))]
   if (!only || more.length > 0 || surfaces[only]) return surfaces
   const lettered = LETTERS_APART.exec(text)?.[1]
-  if (lettered) return { [only]: readSurfaces(lettered) }
+  if (lettered && isSurfaces(lettered)) return { [only]: readSurfaces(lettered) }
   const worded = SURFACE_WORDS.filter(([word]) => word.test(text)).map(([, surface]) => surface)
   return worded.length > 0 ? { [only]: inOrder(worded) } : surfaces
 }

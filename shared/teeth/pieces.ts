@@ -60,8 +60,8 @@ const SURFACE_OF: Record<string, Surface> = {
   F: 'B',
   P: 'L',
 }
-/** Each surface once, and no word of its own: `36 FILL`, `36 OLD`. */
-const isSurfaces = (letters: string): boolean =>
+/** Each surface said once, and no word of its own, as `36 FILL` and `36 OLD`. */
+export const isSurfaces = (letters: string): boolean =>
   new Set(letters).size === letters.length &&
   !/^(?:OLD|BOLD|MILD|MOLD|LID|BID|MOB|FOIL|VOID|VIP)$/.test(letters)
 

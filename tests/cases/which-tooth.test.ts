@@ -126,7 +126,7 @@ describe('which tooth', () => {
     expect(parseTeeth('4 on upper right', 'ask')).toMatchObject({ result: 'ask' })
     const order = bookedIn(booked('ext 5 for ortho', 'universal'))
     const noted = mention(order, { source: 'words', text: '4 on upper right', notation: 'universal' })
-    expect(asked(workOf(noted))).toContain('tooth/sources-disagree')
+    expect(asked(workOf(noted))).toContain('tooth/ambiguous')
     expect(can(['front-desk'], PROCEDURE_COMMANDS['work.name'].needs)).toBe(false)
   })
 
