@@ -97,7 +97,7 @@ const NAMED: readonly [ProcedureKind, RegExp][] = [
   ],
   [
     'cleaning',
-    /\b(?:clean(?:ing)?|prophy(?:laxis)?|polish(?:ing)?(?!\s(?:of\s)?(?:the\s|a\s|new\s|old\s)?(?:tooth\s)?(?:#?\d{2}\s)?(?:fill|comp|resto|amalgam|crown|veneer|bond|inlay|onlay|denture|rough|sharp))|hygiene|hyg|airflow)\b/i,
+    /\b(?:clean(?:ing)?|prophy(?:laxis)?|(?<!\uE000\s(?:#?\d{1,2}\s)?)polish(?:ing)?(?!\s(?:of\s|the\s|old\s|new\s)*(?:#?\d{1,2}\s)?\uE000)|hygiene|hyg|airflow)\b/i,
   ],
   [
     'exam',
@@ -136,7 +136,7 @@ const NOT_TODAY = new RegExp(
     ...['lost', 'broken', 'fractured', 'chipped', 'cracked', 'loose', 'failed', 'failing', 'leaking', 'high'],
     ...['rough', 'sharp', 'sensitive', 'pain(?:ful)?(?: from| in| at| around)?', 'home', 'take-?home'],
     ...[
-      'check',
+      '(?:re-?)?check',
       'review(?:ing)?',
       'discuss(?:ion)?',
       'consult(?:ation)?s?',
@@ -159,12 +159,12 @@ const NOT_TODAY = new RegExp(
 )
 /** What is done to a piece that is there already; a denture is a piece that is always worked on. */
 const MENDED =
-  /\b(?:adjust\w*|polish\w*|smooth\w*|trim\w*|eas(?:e|ing)|finish\w*|re-?shap\w*|recontour\w*|reduc\w*)\s?(?:[/&+]|and)?\s?(?:(?:adjust\w*|polish\w*|smooth\w*|trim\w*)\s)?(?:of\s)?(?:the\s|a\s|high\s|new\s|old\s|her\s|his\s)*(?:tooth\s)?(?:#?\d{1,2}\s)?$/i
+  /\b(?:adjust\w*|polish\w*|smooth\w*|trim\w*|eas(?:e|ing)|re-?shap\w*|recontour\w*|reduc\w*)\s?(?:[/&+]|and)?\s?(?:(?:adjust\w*|polish\w*|smooth\w*|trim\w*)\s)?(?:of\s)?(?:the\s|a\s|high\s|new\s|old\s|her\s|his\s)*(?:tooth\s)?(?:#?\d{1,2}\s)?$/i
 /** A complaint, a refusal, or talk of it: with its tooth between, perhaps. */
 const COMPLAINT_AFTER =
   /^\s(?:has\s|is\s|was\s)?(?:lost|fell|fallen|came|broken|broke|chipped|fractured|loose|missing|cracked|leaking|hurts?|hurting|sore|painful|high|declined|refused|trays?|kit)\b/i
 const TALK_AFTER =
-  /^(?:\s(?:#|tooth\s)?(?:\d{1,2}|[UL][RL][1-8A-E]))?\s?[-–:]?\s?(?:consult\w*|review|discuss\w*|assessment|follow[\s-]?up|f\/u|estimate|quote|options|referral|planning|post-?op|adjust\w*|polish\w*|(?:done|completed|finished|was done|elsewhere))\b/i
+  /^(?:\s(?:#|tooth\s)?(?:\d{1,2}|[UL][RL][1-8A-E]))?\s?[-–:]?\s?(?:consult\w*|review|check(?![\s-]?up)|discuss\w*|assessment|follow[\s-]?up|f\/u|estimate|quote|options|referral|planning|post-?op|adjust\w*|polish\w*|(?:done|completed|finished|was done|elsewhere))\b/i
 
 /**
  * Reads a booking's own words. A kind is named only where the words name exactly one; never guessed. Words that the
@@ -203,6 +203,9 @@ function recogniseKind(text: string, own: readonly OwnWord[]): ProcedureKind | '
   return only
 }
 
+/** Stands where a kind was named: `polish filling` is no cleaning. */
+const NAMED_BEFORE = '\uE000'
+
 /** Kinds named, each stretch of words counted once: `root canal dressing` is not a root canal as well. */
 function findNamed(text: string, own: readonly OwnWord[]): ProcedureKind[] {
   let left = text
@@ -211,7 +214,9 @@ function findNamed(text: string, own: readonly OwnWord[]): ProcedureKind[] {
     const found = pattern.exec(left)
     if (!found) continue
     if (isToday(kind, left, found)) kinds.push(kind)
-    left = left.replace(new RegExp(pattern, `g${pattern.flags}`), (words) => '\u0001'.repeat(words.length))
+    left = left.replace(new RegExp(pattern, `g${pattern.flags}`), (words) =>
+      NAMED_BEFORE.repeat(words.length),
+    )
   }
   return dropImplied(kinds)
 }

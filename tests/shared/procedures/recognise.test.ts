@@ -72,6 +72,47 @@ describe('work that stays undetermined', () => {
   )
 })
 
+describe('work that is talked of, looked at or mended is not the work itself', () => {
+  test.each([
+    ['RCT consult 36', 'exam 36'],
+    ['RCT review', 'exam'],
+    ['RCT 36 review', 'exam 36'],
+    ['consult re RCT 36', 'exam 36'],
+    ['RCT f/u 36', 'exam 36'],
+    ['pulpotomy 85 follow up', 'exam 85'],
+    ['implant consult 46', 'exam 46'],
+    ['ext 38 assessment', 'exam 38'],
+    ['veneer consult', 'exam'],
+    ['discuss implant 36', 'undetermined 36'],
+    ['root canal 36 estimate', 'undetermined 36'],
+    ['refer RCT 36', 'undetermined 36'],
+    ['post op RCT 36', 'undetermined 36'],
+    ['DO NOT RCT 36', 'undetermined 36'],
+    ['adjust/polish filling 36', 'undetermined 36'],
+    ['adjust filling 36', 'undetermined 36'],
+    ['adjust high filling 36', 'undetermined 36'],
+    ['polish composite 36', 'undetermined 36'],
+    ['filling 36 polish', 'undetermined 36'],
+    ['smooth rough filling 36', 'undetermined 36'],
+    ['filling check 36', 'undetermined 36'],
+    ['recheck filling 36', 'undetermined 36'],
+    ['sealant check', 'undetermined'],
+    ['36 DO NOT use latex', 'undetermined 36'],
+    // beside it other work may be named, which stands
+    ['comp 46, review 36', 'direct-composite 46 36'],
+    ['consult, RCT 36', 'root-canal 36'],
+    ['RCT 36 done elsewhere, crown prep', 'crown-preparation 36'],
+    ['had RCT 36, now crown prep', 'crown-preparation 36'],
+    ['finish RCT 36', 'root-canal 36'],
+    ['adjust denture', 'denture'],
+    ['scale and polish', 'scaling'],
+    ['clean and polish', 'cleaning'],
+    ['polish', 'cleaning'],
+    ['36 FILL', 'direct-composite 36'],
+    ['FILL 36 DO', 'direct-composite 36:DO'],
+  ])('“%s”: %s', (text, answer) => expect(read(text)).toBe(answer))
+})
+
 describe('laws of recognising', () => {
   test('any text is read without a throw, and surfaces belong to named teeth', () => {
     fc.assert(
