@@ -1,3 +1,4 @@
+import fc from 'fast-check'
 import { RRule } from 'rrule'
 import { RRuleTemporal } from 'rrule-temporal'
 import { Temporal } from 'temporal-polyfill'
@@ -73,6 +74,120 @@ describe('series against rrule and rrule-temporal', () => {
       expect(starts).toEqual(right)
     },
   )
+})
+
+/** What rrule and rrule-temporal make of a rule from a start in UTC, within two days, both with them; at most a thousand. */
+const byRrule = (rule: string, from: Date, to: Date): string[] =>
+  new RRule({ ...RRule.parseString(rule), dtstart: from })
+    .between(from, to, true, (_, made) => made < 1000)
+    .map((at) => at.toISOString())
+const byRruleTemporal = (rule: string, from: Date, to: Date): string[] =>
+  new RRuleTemporal({
+    rruleString: rule,
+    dtstart: Temporal.Instant.fromEpochMilliseconds(from.getTime()).toZonedDateTimeISO('UTC'),
+  })
+    .between(from, to, true)
+    .map((at) => new Date(at.epochMilliseconds).toISOString())
+
+const some = <T>(values: fc.Arbitrary<T>, most = 3): fc.Arbitrary<T[]> =>
+  fc.uniqueArray(values, { minLength: 1, maxLength: most })
+const eitherEnd = (most: number): fc.Arbitrary<number> =>
+  fc.integer({ min: -most, max: most }).filter((each) => each !== 0)
+const weekday = fc.constantFrom('MO', 'TU', 'WE', 'TH', 'FR', 'SA', 'SU')
+const nthWeekday = fc.tuple(eitherEnd(5), weekday).map(([nth, name]) => `${nth}${name}`)
+const listed = (name: string, values: fc.Arbitrary<number | string>, most = 3): fc.Arbitrary<string> =>
+  some(values, most).map((each) => `${name}=${each.join(',')}`)
+const months = listed('BYMONTH', fc.integer({ min: 1, max: 12 }))
+const monthDays = listed('BYMONTHDAY', eitherEnd(31))
+const weekdays = listed('BYDAY', weekday, 5)
+const maybe = (part: fc.Arbitrary<string>): fc.Arbitrary<string> => fc.oneof(fc.constant(''), part)
+
+/** The parts that may stand beside each frequency (the table of RFC 5545 section 3.3.10, READ). */
+const BESIDE: Record<string, fc.Arbitrary<string[]>> = {
+  DAILY: fc.tuple(maybe(months), maybe(monthDays), maybe(weekdays)),
+  WEEKLY: fc.tuple(maybe(months), maybe(weekdays)),
+  MONTHLY: fc.tuple(
+    maybe(months),
+    fc.oneof(monthDays, weekdays, listed('BYDAY', nthWeekday), fc.constant('')),
+  ),
+  YEARLY: fc.oneof(
+    fc.tuple(maybe(months), fc.oneof(monthDays, weekdays, listed('BYDAY', nthWeekday), fc.constant(''))),
+    fc.tuple(listed('BYYEARDAY', eitherEnd(366))),
+    fc.tuple(listed('BYWEEKNO', eitherEnd(53)), weekdays),
+    fc.tuple(
+      listed(
+        'BYDAY',
+        fc.tuple(eitherEnd(53), weekday).map(([nth, name]) => `${nth}${name}`),
+      ),
+    ),
+  ),
+}
+const rules: fc.Arbitrary<string> = fc.constantFrom(...Object.keys(BESIDE)).chain((frequency) =>
+  fc
+    .record({
+      interval: fc.integer({ min: 1, max: 5 }),
+      beside: BESIDE[frequency] ?? fc.constant<string[]>([]),
+      hours: maybe(listed('BYHOUR', fc.integer({ min: 0, max: 23 }))),
+      minutes: maybe(listed('BYMINUTE', fc.integer({ min: 0, max: 59 }), 2)),
+      places: maybe(listed('BYSETPOS', eitherEnd(4), 2)),
+      weekStart: maybe(fc.constantFrom('WKST=SU', 'WKST=MO', 'WKST=WE')),
+      count: maybe(fc.integer({ min: 1, max: 60 }).map((count) => `COUNT=${count}`)),
+    })
+    .map(({ interval, beside, hours, minutes, places, weekStart, count }) => {
+      const chosen = [...beside, hours, minutes].some((part) => part !== '')
+      const parts = [...beside, hours, minutes, chosen ? places : '', weekStart, count]
+      return [`FREQ=${frequency}`, `INTERVAL=${interval}`, ...parts.filter((part) => part !== '')].join(';')
+    }),
+)
+interface Generated {
+  rule: string
+  /** An ISO date and time in UTC from which the first start is looked for. */
+  from: string
+}
+const generated: fc.Arbitrary<Generated> = fc.record({
+  rule: rules,
+  from: fc
+    .integer({ min: Date.UTC(2019, 0, 1) / 60_000, max: Date.UTC(2027, 11, 31) / 60_000 })
+    .map((minute) => new Date(minute * 60_000).toISOString()),
+})
+
+/** Null where the rule has no start, or the two oracles differ: then neither says what is right. */
+function judgeGenerated({ rule, from }: Generated): { ours: string[]; right: string[] } | null {
+  const begin = new Date(from)
+  const end = new Date(begin.getTime() + 4 * 366 * 86_400_000)
+  // DTSTART must be of its own rule, so the first that both find from some time on is taken for it.
+  const open = rule.replace(/;COUNT=\d+/, '')
+  const start = byRrule(open, begin, end)[0]
+  if (start === undefined) return null
+  const first = new Date(start)
+  const to = new Date(first.getTime() + (rule.startsWith('FREQ=YEARLY') ? 6 : 1) * 366 * 86_400_000)
+  const right = byRrule(rule, first, to)
+  const other = byRruleTemporal(rule, first, to)
+  if (right[0] !== start || right.length >= 1000 || right.join() !== other.join()) return null
+  const dtstart = `:${start.slice(0, 19).replace(/[-:]/g, '')}Z`
+  const window = { from: '2019-01-01', to: to.toISOString().slice(0, 10) }
+  return { ours: startsOf(dtstart, rule, [], window).filter((at) => at <= to.toISOString()), right }
+}
+
+const share = Number(process.env.WEIRBOARD_SHARE ?? 1)
+const RULES_GENERATED = Math.max(20, Math.round(200 * share))
+
+describe('generated rules', () => {
+  it(`${RULES_GENERATED}: as rrule and rrule-temporal have them, where the two agree`, {
+    timeout: 240_000,
+  }, () => {
+    let judged = 0
+    fc.assert(
+      fc.property(generated, (each) => {
+        const answer = judgeGenerated(each)
+        if (answer === null) return
+        judged += 1
+        expect(answer.ours).toEqual(answer.right)
+      }),
+      { numRuns: RULES_GENERATED, seed: 20261124 },
+    )
+    expect(judged).toBeGreaterThan(RULES_GENERATED / 3)
+  })
 })
 
 /** Cases of public issue threads (READ), each with its expected result. */
