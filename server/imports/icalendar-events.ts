@@ -1,5 +1,6 @@
 import { type Instant, instant } from '#shared/base/moment.ts'
-import { compareVersions, type Version } from '#shared/schedule/import-versions.ts'
+import type { Version } from '#shared/schedule/appointment.ts'
+import { compareVersions } from '#shared/schedule/import-versions.ts'
 import type { IncomingProblem, PassedOver } from '#shared/schedule/incoming.ts'
 import { type Component, parseComponents, propertyOf, textOf } from './icalendar-lines.ts'
 import { type Effort, epochOf, openEffort, SeriesRefused } from './icalendar-rule.ts'

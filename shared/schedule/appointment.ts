@@ -12,7 +12,6 @@ import type {
   VisitId,
 } from '../ids.ts'
 import type { Tooth } from '../teeth/tooth.ts'
-import type { Version } from './import-versions.ts'
 
 /** HL7 FHIR R4 AppointmentStatus, all ten codes (READ). */
 export const APPOINTMENT_STATUSES = [
@@ -28,6 +27,12 @@ export const APPOINTMENT_STATUSES = [
   'waitlist',
 ] as const
 export type AppointmentStatus = (typeof APPOINTMENT_STATUSES)[number]
+
+/** Which version of something a source speaks of: its counter of changes, and when it was written. */
+export interface Version {
+  sequence: number | null
+  stamp: Instant | null
+}
 
 /** Where an appointment came from, so that the same one is known again. */
 export interface ExternalReference {

@@ -1,11 +1,11 @@
 import type { Day } from '../base/moment.ts'
 import type { World } from '../facts.ts'
 import type { AppointmentId } from '../ids.ts'
-import type { Appointment } from './appointment.ts'
+import type { Appointment, Version } from './appointment.ts'
 import { plainName } from './import-batch.ts'
 import { isSamePerson } from './import-people.ts'
 import { settleSeries } from './import-series.ts'
-import { compareVersions, type Version } from './import-versions.ts'
+import { compareVersions } from './import-versions.ts'
 import type { IncomingAppointment, IncomingProblem } from './incoming.ts'
 import type { ImportContent } from './reconcile.ts'
 

@@ -1,7 +1,7 @@
 import { digestOf } from '../base/digest.ts'
 import type { Day } from '../base/moment.ts'
-import { type Appointment, isOver } from './appointment.ts'
-import { isOlder as isBefore, type Version } from './import-versions.ts'
+import { type Appointment, isOver, type Version } from './appointment.ts'
+import { isOlder as isBefore } from './import-versions.ts'
 import type { IncomingAppointment, IncomingProblem } from './incoming.ts'
 
 /** All rows of one external id in a file, and all visits known of it. */

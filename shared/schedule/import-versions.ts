@@ -1,10 +1,4 @@
-import type { Instant } from '../base/moment.ts'
-
-/** Which version of something a source speaks of: its counter of changes, and when it was written. */
-export interface Version {
-  sequence: number | null
-  stamp: Instant | null
-}
+import type { Version } from './appointment.ts'
 
 /** RFC 5546: a higher sequence is newer, then a later stamp. What a source does not count cannot be older. */
 export function compareVersions(one: Version, other: Version): number {

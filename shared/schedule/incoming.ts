@@ -2,9 +2,8 @@ import type { ClockTime, Day, Instant, Minutes, Zone } from '../base/moment.ts'
 import type { Identifier } from '../people/patient.ts'
 import type { Notation } from '../teeth/notation-names.ts'
 import type { Surface, Tooth } from '../teeth/tooth.ts'
-import type { AppointmentStatus } from './appointment.ts'
+import type { AppointmentStatus, Version } from './appointment.ts'
 import type { ImportFormat } from './import-batch.ts'
-import type { Version } from './import-versions.ts'
 
 /** A patient as a source names them. */
 export interface IncomingPatient {
