@@ -1,13 +1,26 @@
 import { type Day, dayOf, type Instant, parseDay, type Zone } from '#shared/base/moment.ts'
+import { CONCEPT_KIND, tellingCode } from '#shared/schedule/import-allergies.ts'
 import type { IncomingAllergy } from '#shared/schedule/incoming.ts'
 import type { FhirFile } from './fhir-appointment.ts'
 import { patientOf } from './fhir-people.ts'
 import type { Concept, ResourceOf } from './fhir-schema.ts'
-import { wordsOf } from './fhir-work.ts'
 import { askedOn, parseStamp } from './moments.ts'
 
-const codeOf = (concept: Concept | undefined): string | undefined =>
-  concept?.coding?.find(({ code }) => code !== undefined)?.code
+const CLINICAL = 'http://terminology.hl7.org/CodeSystem/allergyintolerance-clinical'
+const VERIFICATION = 'http://terminology.hl7.org/CodeSystem/allergyintolerance-verification'
+
+/** The one code of a status that is of its own system and known; without one, or with two, it has to be looked at. */
+function statusOf<const Codes extends readonly string[]>(
+  concept: Concept | undefined,
+  system: string,
+  codes: Codes,
+): Codes[number] | null {
+  const said = new Set(
+    (concept?.coding ?? []).flatMap((each) => (each.system === system ? [each.code ?? ''] : [])),
+  )
+  const [only = '', ...more] = said
+  return more.length > 0 ? null : oneOf(codes, only)
+}
 const oneOf = <const Codes extends readonly string[]>(
   codes: Codes,
   code: string | undefined,
@@ -18,21 +31,33 @@ export function allergiesOf(
   resource: ResourceOf<'AllergyIntolerance'>,
   { line, file }: { line: number; file: FhirFile },
 ): IncomingAllergy[] {
-  const coding = resource.code?.coding?.find(({ code }) => code !== undefined)
-  const severities = (resource.reaction ?? []).map(({ severity }) => severity)
+  const reactions = resource.reaction ?? []
+  const concepts = [resource.code ?? {}, ...reactions.map(({ substance = {} }) => substance)]
+  const code = tellingCode(
+    concepts
+      .flatMap(({ coding = [] }) => coding)
+      .flatMap(({ system = '', code }) => (code === undefined ? [] : [{ system, code }])),
+  )
+  const severities = reactions.map(({ severity }) => severity)
   const patient = patientOf(resource.patient, file)
   return [
     {
       kind: 'coded',
       line,
       patient,
-      text: wordsOf(resource.code),
-      code: coding ? { system: coding.system ?? '', code: coding.code ?? '' } : null,
-      clinical: oneOf(['active', 'inactive', 'resolved'], codeOf(resource.clinicalStatus)),
-      verification: oneOf(
-        ['unconfirmed', 'confirmed', 'refuted', 'entered-in-error'],
-        codeOf(resource.verificationStatus),
-      ),
+      text:
+        allWords(concepts) ||
+        (code?.code ?? '') ||
+        reactions.map(({ description = '' }) => description.trim()).find((text) => text !== '') ||
+        'not said',
+      code,
+      clinical: statusOf(resource.clinicalStatus, CLINICAL, ['active', 'inactive', 'resolved']),
+      verification: statusOf(resource.verificationStatus, VERIFICATION, [
+        'unconfirmed',
+        'confirmed',
+        'refuted',
+        'entered-in-error',
+      ]),
       criticality: oneOf(['low', 'high', 'unable-to-assess'], resource.criticality),
       severity:
         (['severe', 'moderate', 'mild'] as const).find((severity) => severities.includes(severity)) ?? null,
@@ -43,6 +68,23 @@ export function allergiesOf(
     ),
   ]
 }
+
+/**
+ * The words of a concept and of the substances of its reactions, each once. R4, CodeableConcept 2.24.0.7: codings are
+ * alternates of one concept, so any of them may be the one that warns.
+ */
+function allWords(concepts: readonly Concept[]): string {
+  const said = concepts.flatMap(({ text, coding = [] }) => [text, ...coding.map(({ display }) => display)])
+  const words = [...new Set(said.flatMap((each) => each?.trim() || []))]
+  const [only = '', ...more] = words
+  if (more.length === 0) return only
+  const bare = words.map((each) => each.replace(CONCEPT_KIND, ''))
+  const isHeld = (each: string, index: number): boolean =>
+    bare.some((other, at) => at !== index && holds(other, each) && (!holds(each, other) || at < index))
+  return bare.filter((each, index) => !isHeld(each, index)).join('; ')
+}
+const holds = (text: string, part: string): boolean =>
+  ` ${text} `.toLowerCase().includes(` ${part} `.toLowerCase())
 
 /** When an entry was recorded, and the day of it on the clinic's clock. A day alone is its noon; less is not known. */
 function recordedOf(text: string, zone: Zone): { recorded: Instant | null; recordedOn: Day | null } {

@@ -2,7 +2,7 @@ import type { Instant } from '#shared/base/moment.ts'
 import { actorsOf, dentistOf, operatoryOf, patientOf } from './fhir-people.ts'
 import { type Requests, workOfAppointment } from './fhir-requests.ts'
 import type { Resources } from './fhir-resources.ts'
-import type { ResourceOf } from './fhir-schema.ts'
+import type { Reference, ResourceOf } from './fhir-schema.ts'
 import { type ReadOptions, withHash } from './incoming.ts'
 import { inZone, parseStamp } from './moments.ts'
 
@@ -36,6 +36,11 @@ export function readAppointment(
   const patients = actorsOf(resource, 'Patient', file.resources)
   if (patients.length > 1) return { field: 'participant', parts: TWO_PATIENTS }
   const [patient = resource.subject] = patients
+  const unclear = unclearPatient(patient, file.resources)
+  if (unclear) return { field: 'participant', parts: unclear }
+  const places = actorsOf(resource, 'Location', file.resources)
+  if (places.length > 1 || file.resources.look(places[0], 'Location').kind === 'several')
+    return { field: 'participant', parts: TWO_PLACES }
   const { zone } = file.options
   const when = inZone(start, zone)
   return withHash({
@@ -85,10 +90,41 @@ const TWO_PATIENTS: Refused['parts'] = [
   'Make one appointment for each patient, or enter them by hand.',
 ]
 
+const TWO_PLACES: Refused['parts'] = [
+  'This appointment names more than one place.',
+  'In which operatory it is held cannot be known.',
+  'Leave one place in the system it comes from, or enter the appointment by hand.',
+]
+
+/** Why nobody can be said to be meant by a reference to a patient; null where somebody is, or nobody is named. */
+export function unclearPatient(
+  patient: Reference | undefined,
+  resources: Resources,
+): Refused['parts'] | null {
+  const { kind } = resources.look(patient, 'Patient')
+  switch (kind) {
+    case 'several':
+      return [
+        'More than one patient of this file fits the one that is named here.',
+        'Whose allergies and teeth count cannot be known.',
+        'Mend the reference in the system it comes from, or enter it by hand on the right patient.',
+      ]
+    case 'refused':
+      return [
+        'The patient who is named here stands in this file and was not taken.',
+        'Whether the record may be used at all has to be settled first.',
+        'See what is told of the patient, and enter it by hand on the right record.',
+      ]
+    default:
+      return null
+  }
+}
+
 export function idOf(resource: Appointment): string | null {
-  const own = resource.identifier?.find(({ system }) => system === OWN_SYSTEM)?.value
+  const inUse = resource.identifier?.filter(({ use }) => use !== 'old')
+  const own = inUse?.find(({ system }) => system === OWN_SYSTEM)?.value
   if (own !== undefined) return `weirboard:${own}`
-  const first = resource.identifier?.find(({ value }) => value !== undefined)
+  const first = inUse?.find(({ value }) => value !== undefined)
   return resource.id ?? (first ? `${first.system ?? ''}|${first.value}` : null)
 }
 

@@ -1,5 +1,6 @@
 import type { IncomingProblem, IncomingWork } from '#shared/schedule/incoming.ts'
-import { actorsOf } from './fhir-people.ts'
+import { actorsOf, whoIs } from './fhir-people.ts'
+import type { Looked } from './fhir-references.ts'
 import type { Resources } from './fhir-resources.ts'
 import type { Reference, ResourceOf } from './fhir-schema.ts'
 import { conceptOf, type Request, wordsOf, workOf } from './fhir-work.ts'
@@ -11,9 +12,9 @@ type Appointment = ResourceOf<'Appointment'>
 export interface Requests {
   /** Requests that an appointment names. */
   linked: Set<Request>
-  loose: Map<string, { line: number; request: Request; original: string }[]>
-  /** The appointments of each patient, by how they are named. */
-  visits: Map<string, Appointment[]>
+  loose: Map<object | string, { line: number; request: Request; original: string }[]>
+  /** The appointments of each patient, by who they are. */
+  visits: Map<object | string, Appointment[]>
 }
 
 interface Reading {
@@ -45,11 +46,16 @@ export function workOfAppointment(
     ...(resource.supportingInformation ?? []),
     ...(resource.reason ?? []).map(({ reference }) => reference),
   ]
-  const named = references.flatMap(
-    (reference) =>
-      resources.find(reference, 'ServiceRequest') ?? resources.find(reference, 'Procedure') ?? [],
+  const looked = references.map((reference) => lookRequest(reference, resources))
+  const isOf = ({ subject }: Request): boolean =>
+    subject === undefined || patient === undefined || whose(subject, resources) === whose(patient, resources)
+  const named = looked.flatMap((each) =>
+    each.kind === 'found' && isOf(each.resource) ? [each.resource] : [],
   )
-  const requests = named.length > 0 ? named : onlyAppointmentOf(resource, known, patient)
+  // Work that stands there and is not taken is told; other words do not stand in for it.
+  if (named.length === 0 && looked.some(({ kind }) => kind !== 'absent')) return null
+  const requests =
+    named.length > 0 ? named : onlyAppointmentOf(resource, { resources, requests: known }, patient)
   for (const request of requests) known.linked.add(request)
   const ahead = requests.filter(isAhead)
   if (requests.length > 0 && ahead.length === 0) return null
@@ -70,7 +76,16 @@ export function workOfAppointment(
   }))
 }
 
-const keyOf = (reference: Reference | undefined): string => reference?.reference ?? ''
+function lookRequest(
+  reference: Reference | undefined,
+  resources: Resources,
+): Looked<Request['resourceType']> {
+  const asked = resources.look(reference, 'ServiceRequest')
+  return asked.kind === 'absent' ? resources.look(reference, 'Procedure') : asked
+}
+
+const whose = (reference: Reference | undefined, resources: Resources): object | string =>
+  reference === undefined ? '' : whoIs(reference, 'Patient', resources)
 
 /** Requests by patient that no appointment names. */
 function looseRequests(resources: Resources): Requests['loose'] {
@@ -78,7 +93,7 @@ function looseRequests(resources: Resources): Requests['loose'] {
   for (const { line, resource, original } of resources.all) {
     if (resource.resourceType !== 'ServiceRequest' && resource.resourceType !== 'Procedure') continue
     if (!isAhead(resource)) continue
-    const key = keyOf(resource.subject)
+    const key = whose(resource.subject, resources)
     const before = loose.get(key)
     if (before) before.push({ line, request: resource, original })
     else loose.set(key, [{ line, request: resource, original }])
@@ -89,12 +104,13 @@ function looseRequests(resources: Resources): Requests['loose'] {
 /** A request that no appointment names belongs to the patient's appointment where the file has exactly one. */
 function onlyAppointmentOf(
   resource: Appointment,
-  { loose, visits }: Requests,
+  { resources, requests: { loose, visits } }: Reading,
   patient: Reference | undefined,
 ): Request[] {
-  const found = loose.get(keyOf(patient))
+  const who = whose(patient, resources)
+  const found = loose.get(who)
   if (found === undefined || patient === undefined) return []
-  const [only, ...more] = visits.get(keyOf(patient)) ?? []
+  const [only, ...more] = visits.get(who) ?? []
   return only === resource && more.length === 0 ? found.map(({ request }) => request) : []
 }
 
@@ -102,7 +118,8 @@ function visitsByPatient(resources: Resources): Requests['visits'] {
   const visits: Requests['visits'] = new Map()
   for (const { resource } of resources.all) {
     if (resource.resourceType !== 'Appointment') continue
-    for (const key of new Set(actorsOf(resource, 'Patient', resources).map(keyOf))) {
+    for (const actor of actorsOf(resource, 'Patient', resources)) {
+      const key = whose(actor, resources)
       const before = visits.get(key)
       if (before) before.push(resource)
       else visits.set(key, [resource])
@@ -121,7 +138,7 @@ export function tellLoose({ resources, requests: { linked, loose } }: Reading): 
       problems.push(
         problemOf(
           { line, field: 'basedOn', original },
-          `No appointment of this file names this ${type}.`,
+          `No appointment of its patient in this file names this ${type}.`,
           'For which visit the work is meant cannot be known.',
           'Add the work to the right appointment by hand.',
         ),

@@ -1,9 +1,12 @@
 import type { IncomingProblem } from '#shared/schedule/incoming.ts'
 import { plainText } from './decode.ts'
+import { type AddressBook, type Looked, openAddressBook } from './fhir-references.ts'
 import {
   BUNDLE,
+  type BundleEntry,
   isKnownType,
   type KnownType,
+  MODIFIED,
   type Reference,
   type Resource,
   type ResourceOf,
@@ -32,6 +35,8 @@ export interface Resources {
   problems: IncomingProblem[]
   passedOver: Passing
   rows: number
+  look: <Type extends KnownType>(reference: Reference | undefined, type: Type) => Looked<Type>
+  /** The same where only one that is there and was taken is of use. */
   find: <Type extends KnownType>(reference: Reference | undefined, type: Type) => ResourceOf<Type> | undefined
 }
 
@@ -88,8 +93,12 @@ function* resourcesIn(
     return
   }
   for (const entry of bundle.data.entry ?? [])
-    yield* resourcesIn(entry.resource ?? null, depth + 1, entry.fullUrl ?? null)
+    yield* resourcesIn(withModifiers(entry), depth + 1, entry.fullUrl ?? null)
 }
+
+/** What turns the meaning of an entry round turns that of its resource. */
+const withModifiers = ({ resource = null, modifierExtension = [] }: BundleEntry): unknown =>
+  modifierExtension.length > 0 && typeof resource === 'object' ? { ...resource, modifierExtension } : resource
 
 /** What a database text cannot hold, written as an escape. */
 const HARMFUL_ESCAPE = /\\u(?:0000|d[89a-f])/i
@@ -144,42 +153,79 @@ export const MOST_RESOURCES = 100_000
 
 /** Parses what is of a kind we read and keeps an address book of it. Stops where the file can only be refused. */
 export function openResources(found: Iterable<Found>): Resources {
-  const addresses = new Map<string, Resource>()
+  const book = openAddressBook()
   const resources: Resources = {
     all: [],
     problems: [],
     passedOver: openPassing(),
     rows: 0,
-    find: (reference, type) => findIn(addresses, reference, type),
+    look: book.look,
+    find(reference, type) {
+      const looked = book.look(reference, type)
+      return looked.kind === 'found' ? looked.resource : undefined
+    },
   }
   for (const each of found) {
     resources.rows += 1
     if (each.kind === 'problem') resources.problems.push(each.problem)
-    else place(resources, addresses, each.placed)
+    else place(resources, book, each.placed)
     if (resources.all.length > MOST_RESOURCES || resources.problems.length > MOST_PROBLEMS) break
   }
   return resources
 }
 
-function place(resources: Resources, addresses: Map<string, Resource>, placed: Placed): void {
-  const { line, fullUrl, json } = placed
+function place(resources: Resources, book: AddressBook, placed: Placed): void {
+  const { line, json } = placed
   const type = typeOf(json)
   if (type === null) resources.problems.push(noResource(line, placed.original()))
+  else if (type === 'Bundle')
+    resources.problems.push(
+      refusedResource({ line, type, original: placed.original() }, BUNDLE.safeParse(json).error?.issues[0]),
+    )
   else if (!isKnownType(type)) resources.passedOver.add(line, `${type} is not read here`)
   else {
-    const parsed = SCHEMAS[type].safeParse(json)
-    if (parsed.success) {
-      const original = TOLD.has(type) ? placed.original() : ''
-      resources.all.push({ line, resource: parsed.data, original })
-      for (const address of addressesOf(parsed.data, fullUrl)) addresses.set(address, parsed.data)
-    } else
-      resources.problems.push(
-        refusedResource({ line, type, original: placed.original() }, parsed.error.issues[0]),
-      )
+    const resource = take(resources, book, { ...placed, type })
+    if (resource === null) return
+    resources.all.push({ line, resource, original: TOLD.has(type) ? placed.original() : '' })
+    const { contained = [] } = resource
+    resource.contained = undefined
+    contained.forEach((each, index) => {
+      const held = typeOf(each)
+      if (held !== null && isKnownType(held))
+        take(resources, book, { ...placed, json: each, type: held, within: `contained.${index}.` })
+    })
   }
 }
+
+/** Parses one and enters it, so that it is known to be there even where it is not taken; then that is told. */
+function take(
+  resources: Resources,
+  book: AddressBook,
+  { line, fullUrl, json, type, within, original }: Placed & { type: KnownType; within?: string },
+): Resource | null {
+  const parsed = SCHEMAS[type].safeParse(json)
+  const resource = parsed.data ?? null
+  book.anchor(resource, { line, fullUrl })
+  const id = resource?.id ?? idOf(json)
+  book.enter({ type, id, line, fullUrl, isContained: within !== undefined }, resource)
+  if (parsed.error)
+    resources.problems.push(
+      refusedResource({ line, type, original: original(), within }, parsed.error.issues[0]),
+    )
+  return resource
+}
+const idOf = (json: unknown): string | undefined =>
+  typeof json === 'object' && json !== null && 'id' in json && typeof json.id === 'string'
+    ? json.id
+    : undefined
+
 /** Kinds that can come to be told of though they could be read. */
-const TOLD: ReadonlySet<KnownType> = new Set(['Appointment', 'ServiceRequest', 'Procedure'])
+const TOLD: ReadonlySet<KnownType> = new Set([
+  'Appointment',
+  'AllergyIntolerance',
+  'ServiceRequest',
+  'Procedure',
+])
 
 const noResource = (line: number, original: string): IncomingProblem =>
   problemOf(
@@ -190,48 +236,20 @@ const noResource = (line: number, original: string): IncomingProblem =>
   )
 
 function refusedResource(
-  where: { line: number; type: string; original: string },
+  where: { line: number; type: string; original: string; within?: string | undefined },
   issue: { path: PropertyKey[]; message: string } | undefined,
 ): IncomingProblem {
-  const field = issue?.path.map(String).join('.') || 'resource'
-  const modifier = field.startsWith('modifierExtension')
+  const field = `${where.within ?? ''}${issue?.path.map(String).join('.') || 'resource'}`
+  const { message } = issue ?? { message: 'not as the standard says' }
+  const isModified = message.startsWith(MODIFIED)
   return problemOf(
     { line: where.line, field, original: where.original },
-    modifier
-      ? `This ${where.type} carries a modifier extension that is not known here.`
-      : `This ${where.type} cannot be read at "${field}": ${issue?.message ?? 'not as the standard says'}.`,
-    modifier
-      ? 'Such an extension can turn the meaning of the whole entry round.'
+    isModified
+      ? `This ${where.type} ${message.slice(MODIFIED.length)}.`
+      : `This ${where.type} cannot be read at "${field}": ${message}.`,
+    isModified
+      ? 'That turns the meaning of the whole entry round, so neither it nor what rests on it was taken.'
       : 'Taken as it is it could mean something else than its writer meant.',
     'Mend it in the system it comes from, or enter the appointment by hand.',
   )
 }
-
-const addressesOf = (resource: Resource, fullUrl: string | null): string[] => [
-  ...(fullUrl === null ? [] : [fullUrl]),
-  ...(resource.id === undefined
-    ? []
-    : [`${resource.resourceType}/${resource.id}`, `urn:uuid:${resource.id}`]),
-]
-
-function findIn<Type extends KnownType>(
-  addresses: Map<string, Resource>,
-  reference: Reference | undefined,
-  type: Type,
-): ResourceOf<Type> | undefined {
-  const address = reference?.reference
-  if (address === undefined) return undefined
-  const found = addresses.get(address) ?? addresses.get(relative(address) ?? '')
-  return found?.resourceType === type ? (found as ResourceOf<Type>) : undefined
-}
-
-/** `Type/id` at the end of an absolute address, without a version. */
-const relative = (address: string): string | null =>
-  /(?:^|\/)([A-Z][A-Za-z]+\/[A-Za-z0-9.-]{1,64})(?:\/_history\/.*)?$/.exec(address)?.[1] ?? null
-
-/** The kind of resource a reference names, where it says so. */
-export const typeOfReference = (reference: Reference | undefined): string | null =>
-  relative(reference?.reference ?? '')?.split('/')[0] ?? null
-/** `Type/id`, the steadiest name a reference has. */
-export const nameOfReference = (reference: Reference | undefined): string | null =>
-  relative(reference?.reference ?? '')

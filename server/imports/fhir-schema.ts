@@ -2,7 +2,7 @@ import { z } from 'zod'
 
 /**
  * HL7 FHIR R4 (4.0.1), narrow: only what is read here, plus the names R5 gives the same elements. Unknown elements
- * are let through unread; an unknown modifierExtension refuses the resource, as the standard demands.
+ * are let through unread; what modifies the meaning of the whole refuses it, as the standard demands.
  */
 const coding = z.object({
   system: z.string().optional(),
@@ -10,10 +10,19 @@ const coding = z.object({
   display: z.string().optional(),
 })
 const concept = z.object({ coding: z.array(coding).optional(), text: z.string().optional() })
-const reference = z.object({ reference: z.string().optional(), display: z.string().optional() })
+const identifier = z.object({
+  use: z.string().optional(),
+  system: z.string().optional(),
+  value: z.string().optional(),
+})
+const reference = z.object({
+  reference: z.string().optional(),
+  type: z.string().optional(),
+  identifier: identifier.optional(),
+  display: z.string().optional(),
+})
 /** R5 CodeableReference, or the plain concept that stood there in R4. */
 const conceptOrReference = concept.extend({ concept: concept.optional(), reference: reference.optional() })
-const identifier = z.object({ system: z.string().optional(), value: z.string().optional() })
 const extension = z.object({ url: z.string(), valueReference: reference.optional() })
 const name = z.object({
   use: z.string().optional(),
@@ -22,18 +31,46 @@ const name = z.object({
   given: z.array(z.string()).optional(),
 })
 
+/** How the message of an issue begins where the resource is as the standard says, and yet means something else. */
+export const MODIFIED = 'modified: '
+/** An element that R4 marks `isModifier` (READ in HL7's definitions), under which a resource cannot be taken as it stands. */
+const modifier = (isPlain: (value: unknown) => boolean, what: string) =>
+  z
+    .unknown()
+    .refine((value) => value === undefined || isPlain(value), MODIFIED + what)
+    .optional()
+const never = (): boolean => false
+const modifierExtension = modifier(
+  (value) => Array.isArray(value) && value.length === 0,
+  'carries a modifier extension that is not known here',
+)
+const implicitRules = modifier(never, 'is written under rules of its own that are not known here')
+const active = modifier((value) => value === true, 'is no longer in use')
+
 const base = {
   id: z.string().optional(),
-  meta: z.object({ lastUpdated: z.string().optional() }).optional(),
+  meta: z.object({ lastUpdated: z.string().optional(), versionId: z.string().optional() }).optional(),
+  implicitRules,
   identifier: z.array(identifier).optional(),
   extension: z.array(extension).optional(),
   contained: z.array(z.unknown()).optional(),
-  modifierExtension: z.array(z.unknown()).max(0).optional(),
+  modifierExtension,
 }
 
 export const PATIENT = z.object({
   ...base,
   resourceType: z.literal('Patient'),
+  active,
+  deceasedBoolean: modifier((value) => value === false, 'is of somebody recorded as having died'),
+  deceasedDateTime: modifier(never, 'is of somebody recorded as having died'),
+  link: z
+    .array(
+      z.object({
+        type: modifier((value) => value !== 'replaced-by', 'has been replaced by another record'),
+        modifierExtension,
+      }),
+    )
+    .optional(),
   name: z.array(name).optional(),
   birthDate: z.string().optional(),
 })
@@ -50,14 +87,16 @@ export const PRACTITIONER_ROLE = z.object({
 export const LOCATION = z.object({
   ...base,
   resourceType: z.literal('Location'),
+  status: modifier((value) => value === 'active', 'is not in use'),
   name: z.string().optional(),
 })
 export const BODY_STRUCTURE = z.object({
   ...base,
   resourceType: z.literal('BodyStructure'),
+  active,
   location: concept.optional(),
   locationQualifier: z.array(concept).optional(),
-  includedStructure: z.array(z.object({ structure: concept })).optional(),
+  includedStructure: z.array(z.object({ structure: concept, modifierExtension })).optional(),
 })
 export const APPOINTMENT = z.object({
   ...base,
@@ -93,23 +132,50 @@ export const APPOINTMENT = z.object({
         type: z.array(concept).optional(),
         actor: reference.optional(),
         status: z.string().optional(),
+        modifierExtension,
       }),
     )
     .min(1),
 })
 const request = {
   ...base,
-  status: z.string(),
   code: conceptOrReference.optional(),
   subject: reference.optional(),
   bodySite: z.array(concept).optional(),
   bodyStructure: reference.optional(),
   note: z.array(z.object({ text: z.string() })).optional(),
 }
-export const SERVICE_REQUEST = z.object({ ...request, resourceType: z.literal('ServiceRequest') })
+/** HL7 request-intent without those that ask nothing of anybody yet: proposal, option, directive. */
+const INTENDED: readonly unknown[] = [
+  'plan',
+  'order',
+  'original-order',
+  'reflex-order',
+  'filler-order',
+  'instance-order',
+]
+export const SERVICE_REQUEST = z.object({
+  ...request,
+  resourceType: z.literal('ServiceRequest'),
+  status: z.enum(['draft', 'active', 'on-hold', 'revoked', 'completed', 'entered-in-error', 'unknown']),
+  intent: z
+    .unknown()
+    .refine((value) => INTENDED.includes(value), `${MODIFIED}does not say that it is planned or ordered`),
+  doNotPerform: modifier((value) => value === false, 'says that the work must not be done'),
+})
 export const PROCEDURE = z.object({
   ...request,
   resourceType: z.literal('Procedure'),
+  status: z.enum([
+    'preparation',
+    'in-progress',
+    'not-done',
+    'on-hold',
+    'stopped',
+    'completed',
+    'entered-in-error',
+    'unknown',
+  ]),
   basedOn: z.array(reference).optional(),
 })
 export const ALLERGY = z.object({
@@ -123,7 +189,14 @@ export const ALLERGY = z.object({
   recordedDate: z.string().optional(),
   note: z.array(z.object({ text: z.string() })).optional(),
   reaction: z
-    .array(z.object({ severity: z.string().optional(), description: z.string().optional() }))
+    .array(
+      z.object({
+        substance: concept.optional(),
+        severity: z.string().optional(),
+        description: z.string().optional(),
+        modifierExtension,
+      }),
+    )
     .optional(),
 })
 
@@ -151,6 +224,16 @@ export type Name = z.infer<typeof name>
 
 export const BUNDLE = z.object({
   resourceType: z.literal('Bundle'),
+  implicitRules,
   type: z.string().optional(),
-  entry: z.array(z.object({ fullUrl: z.string().optional(), resource: z.unknown().optional() })).optional(),
+  entry: z
+    .array(
+      z.object({
+        fullUrl: z.string().optional(),
+        resource: z.unknown().optional(),
+        modifierExtension: z.array(z.unknown()).optional(),
+      }),
+    )
+    .optional(),
 })
+export type BundleEntry = NonNullable<z.infer<typeof BUNDLE>['entry']>[number]

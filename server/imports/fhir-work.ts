@@ -2,28 +2,28 @@ import type { IncomingTooth, IncomingWork } from '#shared/schedule/incoming.ts'
 import { parseIso, parseUniversal } from '#shared/teeth/notation.ts'
 import type { Surface, Tooth } from '#shared/teeth/tooth.ts'
 import type { Resources } from './fhir-resources.ts'
-import { BODY_STRUCTURE, type Concept, type ConceptOrReference, type ResourceOf } from './fhir-schema.ts'
+import type { Concept, ConceptOrReference, ResourceOf } from './fhir-schema.ts'
 import { isSurface } from './teeth.ts'
 
 export type Request = ResourceOf<'ServiceRequest'> | ResourceOf<'Procedure'>
 
 /** How each coding system of teeth counts. `ex-tooth` is HL7's own list of ISO 3950 designations (READ). */
-const TOOTH_SYSTEMS: Record<
+const TOOTH_SYSTEMS = new Map<
   string,
   { notation: 'iso' | 'universal'; parse: (code: string) => Tooth | null }
-> = {
-  'http://terminology.hl7.org/CodeSystem/ex-tooth': { notation: 'iso', parse: parseIso },
-  'urn:iso:std:iso:3950': { notation: 'iso', parse: parseIso },
-  'http://terminology.hl7.org/CodeSystem/ADAUniversalToothDesignationSystem': {
-    notation: 'universal',
-    parse: parseUniversal,
-  },
-  'http://www.ada.org/universal': { notation: 'universal', parse: parseUniversal },
-  'http://terminology.hl7.org/CodeSystem/v3-Dentition': {
-    notation: 'universal',
-    parse: (code) => parseUniversal(code.replace(/^TID/, '')),
-  },
-}
+>([
+  ['http://terminology.hl7.org/CodeSystem/ex-tooth', { notation: 'iso', parse: parseIso }],
+  ['urn:iso:std:iso:3950', { notation: 'iso', parse: parseIso }],
+  [
+    'http://terminology.hl7.org/CodeSystem/ADAUniversalToothDesignationSystem',
+    { notation: 'universal', parse: parseUniversal },
+  ],
+  ['http://www.ada.org/universal', { notation: 'universal', parse: parseUniversal }],
+  [
+    'http://terminology.hl7.org/CodeSystem/v3-Dentition',
+    { notation: 'universal', parse: (code) => parseUniversal(code.replace(/^TID/, '')) },
+  ],
+])
 const SURFACE_SYSTEM = 'http://terminology.hl7.org/CodeSystem/FDI-surface'
 /** HL7's V is the surface that faces the lips (READ); ours is B for both cheek and lips. */
 const surfacesOfCode = (code: string): Surface[] => code.replace('V', 'B').split('').filter(isSurface)
@@ -54,7 +54,7 @@ export function workOf(request: Request, resources: Resources): IncomingWork {
 
 const codedTeeth = (site: Concept): IncomingTooth[] => {
   const found = (site.coding ?? []).flatMap(({ system = '', code = '', display }) => {
-    const known = TOOTH_SYSTEMS[system]
+    const known = TOOTH_SYSTEMS.get(system)
     const tooth = known?.parse(code) ?? null
     return known && tooth ? [{ text: display ?? code, notation: known.notation, candidates: [tooth] }] : []
   })
@@ -76,10 +76,7 @@ function structuresOf(request: Request, resources: Resources): Concept[] {
       .map(({ valueReference }) => valueReference),
   ]
   return references.flatMap((reference) => {
-    const contained = (request.contained ?? []).map((json) => BODY_STRUCTURE.safeParse(json).data)
-    const structure =
-      contained.find((each) => each !== undefined && `#${each.id}` === reference?.reference) ??
-      resources.find(reference, 'BodyStructure')
+    const structure = resources.find(reference, 'BodyStructure')
     return [
       structure?.location ?? [],
       ...(structure?.includedStructure ?? []).map((part) => part.structure),

@@ -1,7 +1,7 @@
 import { coverageOf, type Incoming } from '#shared/schedule/incoming.ts'
 import { decode } from './decode.ts'
 import { allergiesOf } from './fhir-allergies.ts'
-import { type FhirFile, idOf, readAppointment } from './fhir-appointment.ts'
+import { type FhirFile, idOf, readAppointment, unclearPatient } from './fhir-appointment.ts'
 import { isAhead, openRequests, tellLoose } from './fhir-requests.ts'
 import {
   foundInLines,
@@ -89,13 +89,13 @@ interface PlacedResource {
 }
 
 function takeResource(reading: Reading, { line, resource, original }: PlacedResource): void {
-  const { incoming, resources } = reading
+  const { resources } = reading
   switch (resource.resourceType) {
     case 'Appointment':
       takeAppointment(reading, { line, resource, original })
       return
     case 'AllergyIntolerance':
-      incoming.allergies.push(...allergiesOf(resource, { line, file: reading }))
+      takeAllergy(reading, { line, resource, original })
       return
     case 'ServiceRequest':
     case 'Procedure':
@@ -117,6 +117,19 @@ function takeAppointment(
     reading.incoming.problems.push(
       problemOf({ line, field: read.field, original, externalId: idOf(resource) }, ...read.parts),
     )
+}
+
+function takeAllergy(
+  { incoming, ...file }: Reading,
+  {
+    line,
+    resource,
+    original,
+  }: { line: number; resource: ResourceOf<'AllergyIntolerance'>; original: string },
+): void {
+  const unclear = unclearPatient(resource.patient, file.resources)
+  if (unclear) incoming.problems.push(problemOf({ line, field: 'patient', original }, ...unclear))
+  else incoming.allergies.push(...allergiesOf(resource, { line, file }))
 }
 
 function nothingToRead(passedOver: Incoming['passedOver']) {

@@ -147,22 +147,34 @@ function certaintyOf(entry: Coded): Certainty | null {
 type Denied = 'all' | 'latex' | 'part'
 
 /** Codes that deny: SNOMED CT, and the HL7 IPS code system of what is absent or unknown. */
-const DENIAL_CODES: Readonly<Record<string, Denied>> = {
-  '716186003': 'all', // HL7 example "nka", READ
-  '716184000': 'latex', // HL7 FHIR core example "nkla", READ
-  '1003774007': 'latex', // MEMORY
-  '409137002': 'part', // of drugs, MEMORY
-  'no-known-allergies': 'all', // this and the following: IPS absent-or-unknown-allergies 1.1.0, READ
-  'no-known-medication-allergies': 'part',
-  'no-known-environmental-allergies': 'part',
-  'no-known-food-allergies': 'part',
-  'no-allergy-info': 'part',
-}
+const DENIAL_CODES: ReadonlyMap<string, Denied> = new Map([
+  ['716186003', 'all'], // HL7 example "nka", READ
+  ['716184000', 'latex'], // HL7 FHIR core example "nkla", READ
+  ['1003774007', 'latex'], // MEMORY
+  ['409137002', 'part'], // of drugs, MEMORY
+  ['no-known-allergies', 'all'], // this and the following: IPS absent-or-unknown-allergies 1.1.0, READ
+  ['no-known-medication-allergies', 'part'],
+  ['no-known-environmental-allergies', 'part'],
+  ['no-known-food-allergies', 'part'],
+  ['no-allergy-info', 'part'],
+])
 const codedDenial = ({ code }: Coded): Denied | null =>
-  code === null || isLatexCode(code) ? null : (DENIAL_CODES[code.code] ?? null)
+  code === null || isLatexCode(code) ? null : (DENIAL_CODES.get(code.code) ?? null)
+
+/**
+ * Of several codes for one concept the one that counts: latex, else any that does not deny, else the denial that
+ * answers least. Null where there is none.
+ */
+export function tellingCode(codes: readonly NonNullable<Coded['code']>[]): Coded['code'] {
+  const latex = codes.find(isLatexCode)
+  const warning = codes.find(({ code }) => !DENIAL_CODES.has(code))
+  const [denial = null] = NARROWEST.flatMap((of) => codes.filter(({ code }) => DENIAL_CODES.get(code) === of))
+  return latex ?? warning ?? denial
+}
+const NARROWEST = ['part', 'latex', 'all'] as const
 
 /** The kind of concept at the end of a SNOMED CT name. */
-const CONCEPT_KIND = /\s*\((?:situation|finding|disorder|substance)\)\s*$/i
+export const CONCEPT_KIND = /\s*\((?:situation|finding|disorder|substance)\)\s*$/i
 
 /** A denial by code holds where the words beside it deny the same; they outvote it where they say anything else. */
 function deniedBy(entry: Coded): Denied | null {

@@ -91,7 +91,7 @@ describe('HL7 example instances', () => {
       (number) => parseFhir(exampleOf(`allergyIntolerance/example${number}.json`), OPTIONS).allergies[0],
     )
     expect(cashew).toMatchObject({
-      text: 'Cashew nuts',
+      text: 'Cashew nuts; cashew nut allergenic extract Injectable Product',
       clinical: 'active',
       verification: 'confirmed',
       criticality: 'high',
@@ -103,7 +103,7 @@ describe('HL7 example instances', () => {
       criticality: 'high',
       severity: null,
     })
-    expect(nka).toMatchObject({ text: 'NKA', code: { code: '716186003' } })
+    expect(nka).toMatchObject({ text: 'NKA; No Known Allergy', code: { code: '716186003' } })
   })
 
   const all = readdirSync(EXAMPLES, { recursive: true, encoding: 'utf8' }).filter((path) =>

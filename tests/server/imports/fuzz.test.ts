@@ -131,7 +131,7 @@ const wounded = (bundle: Buffer, asText: (json: Json) => string): fc.Arbitrary<B
     )
     .map((wounds) => {
       const json = JSON.parse(bundle.toString()) as Json
-      for (const { at, how, odd } of wounds) wound(json, { at, how, odd })
+      for (const { at, how, odd } of wounds) wound(json, { at, how, odd: structuredClone(odd) })
       return Buffer.from(asText(json))
     })
 

@@ -37,6 +37,7 @@ const RESOURCES: object[] = [
     resourceType: 'ServiceRequest',
     id: 's',
     status: 'active',
+    intent: 'order',
     code: { text: 'RCT' },
     subject: { reference: 'Patient/p' },
     bodySite: [{ coding: [{ system: 'urn:iso:std:iso:3950', code: '36' }] }],

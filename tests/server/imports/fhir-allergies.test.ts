@@ -1,0 +1,117 @@
+import { describe, expect, it } from 'vitest'
+import {
+  allergy,
+  CLINICAL,
+  coded,
+  imported,
+  type Json,
+  patient,
+  read,
+  SNOMED,
+  VERIFICATION,
+} from './fhir-entries.ts'
+
+/** What HL7 FHIR R4 (4.0.1) says of each, by section; all READ. */
+
+describe('CodeableConcept (2.24.0.7): codings are alternates of one concept', () => {
+  const LATEX = coded(SNOMED, '1003755004', 'Allergy to Hevea brasiliensis latex protein')
+  it.each<[string, Json]>([
+    ['a code of the house first, SNOMED CT second', { code: { coding: [coded('urn:local', 'L12'), LATEX] } }],
+    [
+      'RxNorm first, SNOMED CT second, without any words',
+      {
+        code: {
+          coding: [coded('http://www.nlm.nih.gov/research/umls/rxnorm', '1'), coded(SNOMED, '111088007')],
+        },
+      },
+    ],
+    [
+      'the substance of a reaction, in words',
+      { code: { text: 'Dental materials' }, reaction: [{ substance: { text: 'Latex' }, manifestation: [] }] },
+    ],
+    ['the same without any code', { reaction: [{ substance: { text: 'latex' }, manifestation: [] }] }],
+    [
+      'the substance of a second reaction, by code',
+      {
+        code: { text: 'Dental materials' },
+        reaction: [{}, { substance: { coding: [coded(SNOMED, '111088007')] } }],
+      },
+    ],
+    [
+      'the display of the second coding',
+      { code: { text: 'See chart', coding: [coded('urn:local', 'L12', 'Latex')] } },
+    ],
+    [
+      'beside a code that denies',
+      { code: { coding: [coded(SNOMED, '716186003', 'No known allergy'), LATEX] } },
+    ],
+  ])('latex as %s', (_, more) => {
+    const { world } = imported(patient(), allergy(more))
+    expect(world.allergyRecord[0]?.allergies[0]?.substance).toBe('latex')
+    expect(['confirmed', 'suspected']).toContain(world.allergyRecord[0]?.latex)
+  })
+
+  it('all the words are kept, each once', () => {
+    const { allergies } = read([
+      patient(),
+      allergy({
+        code: {
+          text: 'Dental materials',
+          coding: [coded('urn:local', 'D', 'dental materials'), coded(SNOMED, '1', 'Resin (substance)')],
+        },
+      }),
+    ])
+    expect(allergies[0]?.text).toBe('Dental materials; Resin')
+  })
+
+  it('without code, words or reaction it is still an allergy, to what is not said', () => {
+    const { world } = imported(patient(), allergy())
+    expect(world.allergyRecord[0]).toMatchObject({ state: 'listed', allergies: [{ text: 'not said' }] })
+  })
+
+  it('a denial holds where all deny, and no wider than the least of them', () => {
+    const stateOf = (...codes: string[]) =>
+      imported(
+        patient(),
+        allergy({
+          code: { coding: codes.map((code) => coded(SNOMED, code)) },
+          recordedDate: '2026-11-20T09:00:00Z',
+        }),
+      ).world.allergyRecord[0]
+    expect(stateOf('716186003')).toMatchObject({ state: 'none-known' })
+    expect(stateOf('716186003', '716184000')).toMatchObject({ state: 'not-asked', latex: 'none-known' })
+    expect(stateOf('716186003', '91936005')?.state).toBe('listed')
+  })
+})
+
+describe('the statuses of an allergy are those of their own code systems (AllergyIntolerance, required bindings)', () => {
+  const statusOf = (clinical: object[], verification: object[]) => {
+    const [entry] = read([
+      patient(),
+      allergy({
+        code: { text: 'Latex' },
+        clinicalStatus: { coding: clinical },
+        verificationStatus: { coding: verification },
+      }),
+    ]).allergies
+    return entry?.kind === 'coded' ? [entry.clinical, entry.verification] : null
+  }
+  it('whatever stands before them', () => {
+    expect(
+      statusOf(
+        [coded('urn:local', 'resolved'), coded(CLINICAL, 'active')],
+        [coded('urn:local', 'refuted'), coded(VERIFICATION, 'confirmed')],
+      ),
+    ).toEqual(['active', 'confirmed'])
+  })
+  it('of another system, of none, unknown, or contrary: it has to be looked at', () => {
+    expect(statusOf([coded('urn:local', 'resolved')], [{ code: 'refuted' }])).toEqual([null, null])
+    expect(statusOf([coded(CLINICAL, 'gone')], [coded(VERIFICATION, 'constructor')])).toEqual([null, null])
+    expect(
+      statusOf(
+        [coded(CLINICAL, 'active'), coded(CLINICAL, 'resolved')],
+        [coded(VERIFICATION, 'refuted'), coded(VERIFICATION, 'confirmed')],
+      ),
+    ).toEqual([null, null])
+  })
+})
