@@ -1,5 +1,6 @@
 import type { Allergy, AllergyRecord } from '#shared/allergies/allergy-record.ts'
 import { readStatement } from '#shared/allergies/statement.ts'
+import { digestOfText } from '#shared/base/digest.ts'
 import type { Instant, Zone } from '#shared/base/moment.ts'
 import type { Facts, World } from '#shared/facts.ts'
 import type { Work } from '#shared/procedures/work.ts'
@@ -30,21 +31,29 @@ export function makeFhirBundle(world: World, { now, zone }: { now: Instant; zone
     ...world.allergyRecord
       .filter(({ patientId }) => ids.has(patientId))
       .flatMap((record) => allergiesOf(record, zone)),
-    ...exported.flatMap(({ appointment, work }) => work.map((line) => requestOf(line, appointment))),
+    ...exported.flatMap((each) => each.work.map((line) => requestOf(line, each))),
     ...exported.map((each) => appointmentOf(each)),
   ]
   return {
     resourceType: 'Bundle',
     type: 'collection',
     timestamp: isoWithOffset(now, zone),
-    entry: resources.map((resource) => ({ fullUrl: `urn:uuid:${String(resource.id)}`, resource })),
+    entry: resources.map((resource) => ({ fullUrl: addressOf(String(resource.id)), resource })),
   }
 }
 
+/** By R4, Bundle 2.36.4.1 (READ), a `urn:uuid` meets the `fullUrl` that is the same. */
+const addressOf = (id: string): string => `urn:uuid:${id}`
 const reference = (type: string, id: string, display?: string): Json => ({
-  reference: `${type}/${id}`,
+  reference: addressOf(id),
+  type,
   ...(display ? { display } : {}),
 })
+/** A patient who is not in the Bundle is named by number: what is not there cannot be referred to. */
+const patientReference = (id: string, patient: Facts['patient'] | undefined): Json =>
+  patient
+    ? reference('Patient', id, `${patient.given} ${patient.family}`.trim())
+    : { type: 'Patient', identifier: { system: OWN_PATIENT, value: id } }
 /** FHIR has no empty strings. */
 const textOf = (key: string, text: string | null | undefined): Json => (text?.trim() ? { [key]: text } : {})
 
@@ -96,9 +105,7 @@ function appointmentOf({ appointment, patient, operatory, dentist, work }: Expor
     ...textOf('comment', note),
     ...(work.length === 0 ? {} : { basedOn: work.map((line) => reference('ServiceRequest', line.id)) }),
     participant: [
-      actor(
-        reference('Patient', appointment.patientId, patient && `${patient.given} ${patient.family}`.trim()),
-      ),
+      actor(patientReference(appointment.patientId, patient)),
       ...(dentist ? [actor(reference('Practitioner', dentist.id, dentist.name))] : []),
       ...(operatory ? [actor(reference('Location', operatory.id, operatory.name))] : []),
     ],
@@ -111,13 +118,16 @@ const toothSystem = (tooth: Tooth): string =>
     ? 'http://terminology.hl7.org/CodeSystem/ex-tooth'
     : 'urn:iso:std:iso:3950'
 
-const requestOf = ({ id, text, teeth }: Work, { patientId, status }: Facts['appointment']): Json => ({
+const requestOf = (
+  { id, text, teeth }: Work,
+  { appointment: { patientId, status }, patient }: ExportedAppointment,
+): Json => ({
   resourceType: 'ServiceRequest',
   id,
   status: status === 'entered-in-error' ? 'entered-in-error' : 'active',
   intent: 'order',
   code: { text: text.trim() === '' ? 'not said' : text },
-  subject: reference('Patient', patientId),
+  subject: patientReference(patientId, patient),
   ...(teeth.length === 0
     ? {}
     : {
@@ -140,10 +150,16 @@ const STATUSES: Record<
   refuted: ['inactive', 'refuted'],
 }
 
+/** A UUID made of a name, version 8 of RFC 9562: the same entry has the same in every Bundle. */
+function uuidOf(name: string): string {
+  const hex = digestOfText(name)
+  return `${hex.slice(0, 8)}-${hex.slice(8, 12)}-8${hex.slice(13, 16)}-8${hex.slice(17, 20)}-${hex.slice(20, 32)}`
+}
+
 function allergiesOf(record: AllergyRecord, zone: Zone): Json[] {
   const base = (index: number, [clinical, verification]: [string, string]): Json => ({
     resourceType: 'AllergyIntolerance',
-    id: `${record.id}-${index}`,
+    id: uuidOf(`${record.id}-${index}`),
     clinicalStatus: { coding: [{ system: CLINICAL, code: clinical }] },
     verificationStatus: { coding: [{ system: VERIFICATION, code: verification }] },
     patient: reference('Patient', record.patientId),

@@ -13,7 +13,7 @@ const versionOf = () => ({ sequence: 3, at: MORNING })
 const bundleOf = (world: World) =>
   makeFhirBundle(world, { now: MORNING, zone: ZONE }) as {
     resourceType: string
-    entry: { resource: { resourceType: string } }[]
+    entry: { fullUrl: string; resource: { resourceType: string; id: string } }[]
   }
 const FORMATS: [name: string, make: (world: World) => string][] = [
   ['CSV', makeCsv],
@@ -49,16 +49,65 @@ describe('import, export, import again changes nothing', () => {
 })
 
 describe('the FHIR Bundle', () => {
-  it('is valid by three independent validators, every resource', { timeout: 120_000 }, () => {
+  it('is valid by three independent validators, whole and every resource', { timeout: 120_000 }, () => {
     const validate = openValidators()
     expect(validate({ resourceType: 'Appointment', status: 'maybe' } as never).length).toBeGreaterThan(1)
+    expect(validate({ resourceType: 'Bundle', type: 'maybe' } as never).length).toBeGreaterThan(1)
     fc.assert(
       fc.property(day, (world) => {
         const bundle = bundleOf(world)
-        expect(bundle.entry.flatMap(({ resource }) => validate(resource))).toEqual([])
+        expect([bundle, ...bundle.entry.map(({ resource }) => resource)].flatMap(validate)).toEqual([])
       }),
       { numRuns: runs(60), seed: 7 },
     )
+  })
+
+  /** R4: Bundle.entry.fullUrl, bdl-7 and 2.36.4.1 (READ); `uuid` as the datatypes say. */
+  it('has an address of its own for every entry, and every reference meets one', () => {
+    const UUID = /^urn:uuid:[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}$/
+    let references = 0
+    fc.assert(
+      fc.property(day, (world) => {
+        const { entry } = bundleOf(world)
+        const types = new Map(entry.map(({ fullUrl, resource }) => [fullUrl, resource.resourceType]))
+        expect(types.size).toBe(entry.length)
+        for (const { fullUrl, resource } of entry) {
+          expect(fullUrl).toMatch(UUID)
+          expect(fullUrl).toBe(`urn:uuid:${resource.id}`)
+        }
+        JSON.stringify(entry, (_, value) => {
+          if (typeof value?.reference !== 'string') return value
+          references += 1
+          expect(types.get(value.reference)).toBe(value.type)
+          return value
+        })
+      }),
+      { numRuns: runs(60), seed: 8 },
+    )
+    expect(references).toBeGreaterThan(runs(60))
+  })
+
+  it('names a patient who is not among the facts by number, and refers to nothing that is not there', () => {
+    const { world } = importFile(smallClinic(), list(row({ work: 'comp 46 MO' })))
+    const bundle = bundleOf({ ...world, patient: [] })
+    expect(JSON.stringify(bundle)).not.toContain('"type":"Patient","display"')
+    const home = importFile(world, JSON.stringify(bundle))
+    expect(home.counts).toMatchObject({ new: 0, problems: 0 })
+    expect(effect(home)).toEqual([])
+  })
+
+  it.each([
+    ['Solo', ''],
+    ['', 'Ashgrove'],
+  ])('brings home a patient with the given name %j and the family name %j', (given, family) => {
+    const { world } = importFile(smallClinic(), list(row({ patient: 'Birch, Ann' })))
+    const named = { ...world, patient: world.patient.map((each) => ({ ...each, given, family })) }
+    const bundle = bundleOf(named)
+    const home = importFile(named, JSON.stringify(bundle))
+    expect(home.counts).toMatchObject({ new: 0, changed: 0, problems: 0 })
+    expect(effect(home)).toEqual([])
+    const elsewhere = importFile(smallClinic(), JSON.stringify(bundle)).world
+    expect(elsewhere.patient).toMatchObject([{ given, family }])
   })
 })
 
