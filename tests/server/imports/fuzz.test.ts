@@ -8,6 +8,7 @@ import type { ReadOptions } from '#server/imports/incoming.ts'
 import { readNow } from '#server/imports/read-upload.ts'
 import type { Incoming } from '#shared/schedule/incoming.ts'
 import { runs, said } from '../../support/zone.ts'
+import { CLINICAL } from './fhir-entries.ts'
 import { importFile, list, OPTIONS, row, smallClinic } from './small-clinic.ts'
 
 const FIXTURES = new URL('../../fixtures/', import.meta.url)
@@ -46,7 +47,7 @@ const BUNDLE = Buffer.from(
           id: 'l',
           patient: { reference: 'Patient/p' },
           code: { text: 'Latex' },
-          clinicalStatus: { coding: [{ code: 'active' }] },
+          clinicalStatus: { coding: [{ system: CLINICAL, code: 'active' }] },
         },
       },
       {

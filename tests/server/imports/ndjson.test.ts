@@ -10,6 +10,7 @@ import { LONGEST_LINE_BYTES, linesOf } from '#server/imports/ndjson-lines.ts'
 import { formatOf, readNow } from '#server/imports/read-upload.ts'
 import type { Incoming } from '#shared/schedule/incoming.ts'
 import { said as counted, runs } from '../../support/zone.ts'
+import { CLINICAL } from './fhir-entries.ts'
 import { importFile, OPTIONS, smallClinic } from './small-clinic.ts'
 
 const patient = (id: string, family: string) => ({
@@ -52,7 +53,7 @@ const RESOURCES: object[] = [
     id: 'l',
     patient: { reference: 'Patient/p' },
     code: { text: 'Latex' },
-    clinicalStatus: { coding: [{ code: 'active' }] },
+    clinicalStatus: { coding: [{ system: CLINICAL, code: 'active' }] },
   },
 ]
 const textOf = (resources: object[], end = '\n'): string =>

@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest'
 import { addAllergy, raiseAllergy } from '#shared/allergies/record.ts'
+import { CLINICAL } from '../../server/imports/fhir-entries.ts'
 import { importFile, smallClinic } from '../../server/imports/small-clinic.ts'
 
 const eugenol = {
@@ -37,7 +38,7 @@ it('a file follows the same order', () => {
             id: 'a',
             patient: { reference: 'Patient/p' },
             code: { text: 'Eugenol' },
-            clinicalStatus: { coding: [{ code: 'active' }] },
+            clinicalStatus: { coding: [{ system: CLINICAL, code: 'active' }] },
             ...(criticality ? { criticality } : {}),
           },
         },

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { must } from '#shared/base/assert.ts'
+import { CLINICAL, VERIFICATION } from '../../server/imports/fhir-entries.ts'
 import { effect, importFile, MORNING, smallClinic } from '../../server/imports/small-clinic.ts'
 
 /** A day list that has a column for the day on which somebody asked. */
@@ -113,8 +114,8 @@ describe('what an allergy entry denies', () => {
           {
             resourceType: 'AllergyIntolerance',
             id: 'x',
-            clinicalStatus: { coding: [{ code: 'active' }] },
-            verificationStatus: { coding: [{ code: 'confirmed' }] },
+            clinicalStatus: { coding: [{ system: CLINICAL, code: 'active' }] },
+            verificationStatus: { coding: [{ system: VERIFICATION, code: 'confirmed' }] },
             code: { ...(code ? { coding: [{ system: 'http://snomed.info/sct', code }] } : {}), text },
             patient: { reference: 'Patient/p' },
             recordedDate: '2026-02-03T09:00:00Z',

@@ -6,6 +6,7 @@ import type { World } from '#shared/facts.ts'
 import type { TrayId, VisitId } from '#shared/ids.ts'
 import { IMPORT_COMMANDS } from '#shared/schedule/import-commands.ts'
 import { NAME_COMMANDS } from '#shared/schedule/name-commands.ts'
+import { CLINICAL, VERIFICATION } from '../../server/imports/fhir-entries.ts'
 import {
   DAY,
   DESK,
@@ -317,8 +318,8 @@ describe('allergies are never lowered', () => {
   const entry = (verification: string, clinical: string | null, more: object = {}) => ({
     resourceType: 'AllergyIntolerance',
     id: 'x',
-    ...(clinical ? { clinicalStatus: { coding: [{ code: clinical }] } } : {}),
-    verificationStatus: { coding: [{ code: verification }] },
+    ...(clinical ? { clinicalStatus: { coding: [{ system: CLINICAL, code: clinical }] } } : {}),
+    verificationStatus: { coding: [{ system: VERIFICATION, code: verification }] },
     code: { coding: [{ system: 'http://snomed.info/sct', code: '300916003' }], text: 'Latex allergy' },
     patient: { reference: 'Patient/p' },
     recordedDate: '2020-02-03T09:00:00Z',
