@@ -101,8 +101,8 @@ export function unclearPatient(
   patient: Reference | undefined,
   resources: Resources,
 ): Refused['parts'] | null {
-  const { kind } = resources.look(patient, 'Patient')
-  switch (kind) {
+  const looked = resources.look(patient, 'Patient')
+  switch (looked.kind) {
     case 'several':
       return [
         'More than one patient of this file fits the one that is named here.',
@@ -111,11 +111,12 @@ export function unclearPatient(
       ]
     case 'refused':
       return [
-        'The patient who is named here stands in this file and was not taken.',
-        'Whether the record may be used at all has to be settled first.',
-        'See what is told of the patient, and enter it by hand on the right record.',
+        `The Patient record that is named here ${looked.why}.`,
+        'Taken as it is it could be put on the wrong record.',
+        'Find the right patient in the system it comes from, and enter it by hand on the right record.',
       ]
-    default:
+    case 'found':
+    case 'absent':
       return null
   }
 }

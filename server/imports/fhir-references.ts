@@ -1,10 +1,12 @@
 import { canonicalJson } from '#shared/base/digest.ts'
 import type { KnownType, Reference, Resource, ResourceOf } from './fhir-schema.ts'
 
-/** What a reference leads to in a file: one resource, none, several that fit, or one that was not taken. */
+/** What a reference leads to in a file: one resource, none, several that fit, or one that was not taken, and why. */
 export type Looked<Type extends KnownType> =
   | { kind: 'found'; resource: ResourceOf<Type> }
-  | { kind: 'absent' | 'several' | 'refused' }
+  | { kind: 'absent' }
+  | { kind: 'several' }
+  | { kind: 'refused'; why: string }
 
 /** A resource's place: from 1, with the address others call it by, or as `#id` within the one that holds it. */
 export interface Address {
@@ -17,13 +19,15 @@ export interface Address {
 
 /** A file's resources by what refers to them. */
 export interface AddressBook {
-  enter: (address: Address, resource: Resource | null) => void
+  enter: (address: Address, taken: Taken) => void
   /** Writes each reference within a value as it is read from there: whole, or by the resource that holds it. */
   anchor: (value: unknown, at: Pick<Address, 'line' | 'fullUrl'>) => void
   look: <Type extends KnownType>(reference: Reference | undefined, type: Type) => Looked<Type>
 }
 
-type Entered = { type: KnownType; resource: Resource | null }
+/** A resource, or why it was not taken, to be said of it: "is no longer in use". */
+export type Taken = { resource: Resource; why?: never } | { resource: null; why: string }
+type Entered = Taken & { type: KnownType }
 
 /**
  * References by HL7 FHIR R4, Bundle 2.36.4.1 (READ): a relative one is read against the base of the `fullUrl` of the
@@ -51,11 +55,11 @@ export function openAddressBook(): AddressBook {
   }
 
   return {
-    enter(address, resource) {
+    enter(address, taken) {
       hasFullUrls ||= address.fullUrl !== null
       byIdentifier = null
-      if (resource && !address.isContained) all.push(resource)
-      for (const key of keysOf(address)) add(places, key, { type: address.type, resource })
+      if (taken.resource && !address.isContained) all.push(taken.resource)
+      for (const key of keysOf(address)) add(places, key, { ...taken, type: address.type })
     },
     anchor(value, { line, fullUrl }) {
       const base = partsOf(fullUrl ?? '')?.base ?? ''
@@ -90,10 +94,10 @@ function keysOf({ type, id, line, fullUrl, isContained }: Address): string[] {
 
 /** The same resource twice is one; two that differ are not chosen from. */
 function oneOf<Type extends KnownType>(fit: Entered[]): Looked<Type> {
-  const [first, ...more] = fit
+  const [first] = fit
   if (first === undefined) return { kind: 'absent' }
-  if (first.resource === null || more.some(({ resource }) => resource === null)) return { kind: 'refused' }
-  if (more.length > 0 && new Set(fit.map(({ resource }) => canonicalJson(resource))).size > 1)
+  for (const { resource, why } of fit) if (resource === null) return { kind: 'refused', why }
+  if (fit.length > 1 && new Set(fit.map(({ resource }) => canonicalJson(resource))).size > 1)
     return { kind: 'several' }
   return { kind: 'found', resource: first.resource as ResourceOf<Type> }
 }

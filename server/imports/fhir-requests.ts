@@ -2,7 +2,7 @@ import type { IncomingProblem, IncomingWork } from '#shared/schedule/incoming.ts
 import { actorsOf, whoIs } from './fhir-people.ts'
 import type { Looked } from './fhir-references.ts'
 import type { Resources } from './fhir-resources.ts'
-import type { Reference, ResourceOf } from './fhir-schema.ts'
+import { isEnded, type Reference, type ResourceOf } from './fhir-schema.ts'
 import { conceptOf, type Request, wordsOf, workOf } from './fhir-work.ts'
 import { problemOf } from './incoming.ts'
 
@@ -28,11 +28,8 @@ export const openRequests = (resources: Resources): Requests => ({
   visits: visitsByPatient(resources),
 })
 
-/** Work that is still to be done, by HL7's request and event statuses. */
-export const isAhead = (request: Request): boolean =>
-  request.resourceType === 'ServiceRequest'
-    ? ['draft', 'active', 'on-hold'].includes(request.status)
-    : ['preparation', 'in-progress', 'on-hold'].includes(request.status)
+/** Work that is still to be done. */
+export const isAhead = ({ status }: Request): boolean => !isEnded(status)
 
 /** The requests an appointment rests on; else its own words. */
 export function workOfAppointment(

@@ -1,9 +1,10 @@
 import type { IncomingProblem } from '#shared/schedule/incoming.ts'
 import { plainText } from './decode.ts'
-import { type AddressBook, type Looked, openAddressBook } from './fhir-references.ts'
+import { type AddressBook, baseOfReference, type Looked, openAddressBook } from './fhir-references.ts'
 import {
   BUNDLE,
   type BundleEntry,
+  isEnded,
   isKnownType,
   type KnownType,
   MODIFIED,
@@ -30,8 +31,8 @@ export type Found = { kind: 'resource'; placed: Placed } | { kind: 'problem'; pr
 
 /** A file's resources, parsed, findable by reference. */
 export interface Resources {
-  /** `original` only of those that can come to be told of. */
-  all: { line: number; resource: Resource; original: string }[]
+  /** `original` only of those that can come to be told of; `server` where the entry's address names one. */
+  all: { line: number; resource: Resource; original: string; server: string | null }[]
   problems: IncomingProblem[]
   passedOver: Passing
   rows: number
@@ -143,10 +144,7 @@ const longLine = (line: number, original: string): IncomingProblem =>
     'Export it without attachments and bring the new file, or enter the appointment by hand.',
   )
 
-const typeOf = (json: unknown): string | null =>
-  typeof json === 'object' && json !== null && 'resourceType' in json && typeof json.resourceType === 'string'
-    ? json.resourceType
-    : null
+const typeOf = (json: unknown): string | null => textAt(json, 'resourceType') ?? null
 
 /** More than any clinic's days rest on; a file that holds more is refused, so that what is kept of it has an end. */
 export const MOST_RESOURCES = 100_000
@@ -186,7 +184,12 @@ function place(resources: Resources, book: AddressBook, placed: Placed): void {
   else {
     const resource = take(resources, book, { ...placed, type })
     if (resource === null) return
-    resources.all.push({ line, resource, original: TOLD.has(type) ? placed.original() : '' })
+    resources.all.push({
+      line,
+      resource,
+      original: TOLD.has(type) ? placed.original() : '',
+      server: baseOfReference({ reference: placed.fullUrl ?? '' }),
+    })
     const { contained = [] } = resource
     resource.contained = undefined
     contained.forEach((each, index) => {
@@ -204,20 +207,30 @@ function take(
   { line, fullUrl, json, type, within, original }: Placed & { type: KnownType; within?: string },
 ): Resource | null {
   const parsed = SCHEMAS[type].safeParse(json)
-  const resource = parsed.data ?? null
-  book.anchor(resource, { line, fullUrl })
-  const id = resource?.id ?? idOf(json)
-  book.enter({ type, id, line, fullUrl, isContained: within !== undefined }, resource)
-  if (parsed.error)
-    resources.problems.push(
-      refusedResource({ line, type, original: original(), within }, parsed.error.issues[0]),
-    )
-  return resource
+  const id = textAt(json, 'id')
+  const address = { type, id, line, fullUrl, isContained: within !== undefined }
+  if (parsed.success) {
+    book.anchor(parsed.data, { line, fullUrl })
+    book.enter(address, { resource: parsed.data })
+    return parsed.data
+  }
+  const [issue] = parsed.error.issues
+  const why = modifiedBy(issue)
+  book.enter(address, { resource: null, why: why ?? 'cannot be read' })
+  // Of those who are long gone there are thousands in a clinic's records. What names one of them is told.
+  const isQuiet = why !== null && (type === 'Patient' || isEnded(textAt(json, 'status')))
+  if (!isQuiet) resources.problems.push(refusedResource({ line, type, original: original(), within }, issue))
+  else if (within === undefined) resources.passedOver.add(line, `${type} ${why}`)
+  return null
 }
-const idOf = (json: unknown): string | undefined =>
-  typeof json === 'object' && json !== null && 'id' in json && typeof json.id === 'string'
-    ? json.id
-    : undefined
+function textAt(json: unknown, key: string): string | undefined {
+  const value: unknown = typeof json === 'object' && json !== null ? Reflect.get(json, key) : undefined
+  return typeof value === 'string' ? value : undefined
+}
+
+/** What turns the meaning of a resource round, to be said of it; null where it is something else that is wrong with it. */
+const modifiedBy = (issue: { message: string } | undefined): string | null =>
+  issue?.message.startsWith(MODIFIED) ? issue.message.slice(MODIFIED.length) : null
 
 /** Kinds that can come to be told of though they could be read. */
 const TOLD: ReadonlySet<KnownType> = new Set([
@@ -240,16 +253,15 @@ function refusedResource(
   issue: { path: PropertyKey[]; message: string } | undefined,
 ): IncomingProblem {
   const field = `${where.within ?? ''}${issue?.path.map(String).join('.') || 'resource'}`
-  const { message } = issue ?? { message: 'not as the standard says' }
-  const isModified = message.startsWith(MODIFIED)
+  const modified = modifiedBy(issue)
   return problemOf(
     { line: where.line, field, original: where.original },
-    isModified
-      ? `This ${where.type} ${message.slice(MODIFIED.length)}.`
-      : `This ${where.type} cannot be read at "${field}": ${message}.`,
-    isModified
-      ? 'That turns the meaning of the whole entry round, so neither it nor what rests on it was taken.'
-      : 'Taken as it is it could mean something else than its writer meant.',
+    modified === null
+      ? `This ${where.type} cannot be read at "${field}": ${issue?.message ?? 'not as the standard says'}.`
+      : `This ${where.type} ${modified}.`,
+    modified === null
+      ? 'Taken as it is it could mean something else than its writer meant.'
+      : 'That turns the meaning of the whole entry round, so neither it nor what rests on it was taken.',
     'Mend it in the system it comes from, or enter the appointment by hand.',
   )
 }

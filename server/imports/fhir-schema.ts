@@ -145,6 +145,17 @@ const request = {
   bodyStructure: reference.optional(),
   note: z.array(z.object({ text: z.string() })).optional(),
 }
+/** Work that is over or will not be done, by HL7's request and event statuses. */
+const ENDED: readonly unknown[] = [
+  'revoked',
+  'completed',
+  'entered-in-error',
+  'unknown',
+  'not-done',
+  'stopped',
+]
+export const isEnded = (status: string | undefined): boolean => ENDED.includes(status)
+
 /** HL7 request-intent without those that ask nothing of anybody yet: proposal, option, directive. */
 const INTENDED: readonly unknown[] = [
   'plan',

@@ -1,7 +1,7 @@
 import { coverageOf, type Incoming } from '#shared/schedule/incoming.ts'
 import { decode } from './decode.ts'
 import { allergiesOf } from './fhir-allergies.ts'
-import { type FhirFile, idOf, readAppointment, unclearPatient } from './fhir-appointment.ts'
+import { type FhirFile, idOf, type Refused, readAppointment, unclearPatient } from './fhir-appointment.ts'
 import { isAhead, openRequests, tellLoose } from './fhir-requests.ts'
 import {
   foundInLines,
@@ -63,6 +63,7 @@ function readResources(unpacked: Unpacked, options: ReadOptions & { format: 'fhi
     resources,
     options,
     requests: openRequests(resources),
+    ofSeveral: idsOfSeveral(resources),
   }
   for (const placed of resources.all) takeResource(reading, placed)
   incoming.problems.push(...tellLoose(reading))
@@ -80,6 +81,21 @@ function readResources(unpacked: Unpacked, options: ReadOptions & { format: 'fhi
 
 interface Reading extends FhirFile {
   incoming: Incoming
+  /** Ids of appointments under which more than one server of the file has one. */
+  ofSeveral: Set<string | null>
+}
+
+/** R4, Resource.id (READ): an id is one only on its own server. */
+function idsOfSeveral(resources: Resources): Reading['ofSeveral'] {
+  const servers = new Map<string | null, string | null>()
+  const several = new Set<string | null>()
+  for (const { resource, server } of resources.all) {
+    if (resource.resourceType !== 'Appointment') continue
+    const id = idOf(resource)
+    if (id !== null && servers.has(id) && servers.get(id) !== server) several.add(id)
+    servers.set(id, server)
+  }
+  return several
 }
 
 interface PlacedResource {
@@ -111,13 +127,24 @@ function takeAppointment(
   reading: Reading,
   { line, resource, original }: { line: number; resource: ResourceOf<'Appointment'>; original: string },
 ): void {
-  const read = readAppointment(resource, reading, line)
+  const read = reading.ofSeveral.has(idOf(resource))
+    ? ofSeveralServers(resource)
+    : readAppointment(resource, reading, line)
   if ('contentHash' in read) reading.incoming.appointments.push(read)
   else
     reading.incoming.problems.push(
       problemOf({ line, field: read.field, original, externalId: idOf(resource) }, ...read.parts),
     )
 }
+
+const ofSeveralServers = (resource: ResourceOf<'Appointment'>): Refused => ({
+  field: 'id',
+  parts: [
+    `More than one server of this file has an appointment "${idOf(resource)}".`,
+    'A change of the one would move the other.',
+    'Bring what each server has as a source of its own.',
+  ],
+})
 
 function takeAllergy(
   { incoming, ...file }: Reading,

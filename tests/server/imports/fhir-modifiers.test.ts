@@ -44,10 +44,15 @@ describe('modifier elements (2.1.0.4 and 2.4.0.2): not taken as if they were not
     'AllergyIntolerance.reaction.modifierExtension': allergy({ reaction: [{ modifierExtension: ODD }] }),
   }
   it.each(Object.entries(REFUSED))('%s', (path, resource) => {
-    const { problems, appointments, allergies } = read([resource])
+    const { problems, appointments, allergies, passedOver } = read([resource])
+    expect([appointments, allergies]).toEqual([[], []])
+    if (path.startsWith('Patient')) {
+      expect(passedOver).toMatchObject([{ line: 1 }])
+      expect(passedOver[0]?.why).toMatch(/^Patient (?:is|has|carries) /)
+      return
+    }
     expect(problems[0]?.field).toContain(path.split('.').at(-1)?.replace('[x]', ''))
     expect(problems[0]?.text.split('. ').length).toBeGreaterThanOrEqual(3)
-    expect([appointments, allergies]).toEqual([[], []])
   })
 
   it('every one that HL7 marks is refused here, read for what it says, or modifies what is not read', () => {
@@ -96,7 +101,6 @@ describe('modifier elements (2.1.0.4 and 2.4.0.2): not taken as if they were not
     ])
     expect([appointments, allergies]).toEqual([[], []])
     expect(problems).toMatchObject([
-      { line: 1 },
       { line: 2, field: 'participant' },
       { line: 3, field: 'patient' },
     ])
@@ -122,6 +126,15 @@ describe('modifier elements (2.1.0.4 and 2.4.0.2): not taken as if they were not
       expect(problems).toMatchObject([{ line: 2 }])
     },
   )
+
+  it('3,000 patients of long ago and work that is over are no problems of today’s file', () => {
+    const gone = Array.from({ length: 3000 }, (_, index) => patient({ id: `g${index}`, active: false }))
+    const over = request({ id: 'o', intent: 'proposal', status: 'completed' })
+    const { appointments, problems, passedOver } = read([patient(), ...gone, over, appointment()])
+    expect(problems).toEqual([])
+    expect(appointments).toHaveLength(1)
+    expect(passedOver).toContainEqual({ line: 2, rows: 3000, why: 'Patient is no longer in use' })
+  })
 
   it('a place that is out of use is none', () => {
     const closed = { resourceType: 'Location', id: 'l1', name: '4', status: 'inactive' }
