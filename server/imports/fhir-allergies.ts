@@ -1,5 +1,5 @@
 import { type Day, dayOf, type Instant, parseDay, type Zone } from '#shared/base/moment.ts'
-import { CONCEPT_KIND, tellingCode } from '#shared/schedule/import-allergies.ts'
+import { CONCEPT_KIND, namedBy, tellingCode } from '#shared/schedule/import-allergies.ts'
 import type { IncomingAllergy } from '#shared/schedule/incoming.ts'
 import type { FhirFile } from './fhir-appointment.ts'
 import { patientOf } from './fhir-people.ts'
@@ -26,48 +26,68 @@ const oneOf = <const Codes extends readonly string[]>(
   code: string | undefined,
 ): Codes[number] | null => codes.find((known) => known === code) ?? null
 
-/** The coded entry, and its notes as statements of their own: a note may deny what a code says. */
+/** The coded entries, and the notes as statements of their own: a note may deny what a code says. */
 export function allergiesOf(
   resource: ResourceOf<'AllergyIntolerance'>,
   { line, file }: { line: number; file: FhirFile },
 ): IncomingAllergy[] {
-  const reactions = resource.reaction ?? []
-  const concepts = [resource.code ?? {}, ...reactions.map(({ substance = {} }) => substance)]
-  const code = tellingCode(
+  const { reaction = [], note = [] } = resource
+  const patient = patientOf(resource.patient, file)
+  const entries = entriesOf([resource.code ?? {}, ...reaction.map(({ substance = {} }) => substance)])
+  const described = reaction.map(({ description = '' }) => description.trim()).find((text) => text !== '')
+  return [
+    ...entries.map(
+      ({ text, code }): IncomingAllergy => ({
+        kind: 'coded',
+        line,
+        patient,
+        text: text || (code?.code ?? '') || (described ?? 'not said'),
+        code,
+        clinical: statusOf(resource.clinicalStatus, CLINICAL, ['active', 'inactive', 'resolved']),
+        verification: statusOf(resource.verificationStatus, VERIFICATION, [
+          'unconfirmed',
+          'confirmed',
+          'refuted',
+          'entered-in-error',
+        ]),
+        criticality: oneOf(['low', 'high', 'unable-to-assess'], resource.criticality),
+        severity: SEVERITIES.find((wanted) => reaction.some(({ severity }) => severity === wanted)) ?? null,
+        ...recordedOf(resource.recordedDate ?? '', file.options.zone),
+      }),
+    ),
+    ...note.map(({ text }): IncomingAllergy => ({ kind: 'text', line, patient, text, asked: null })),
+  ]
+}
+/** The worst first. */
+const SEVERITIES = ['severe', 'moderate', 'mild'] as const
+
+/**
+ * What an allergy is to, and the substances of its reactions: one entry, unless a reaction names another substance than
+ * those before it, for an entry stands for one.
+ */
+function entriesOf(concepts: readonly Concept[]): Said[] {
+  const groups: Concept[][] = [[]]
+  for (const concept of concepts) {
+    const named = namedBy(saidBy([concept]))
+    const fits = groups.find((group) => {
+      const before = namedBy(saidBy(group))
+      return before.length === 0 || named.every((substance) => before.includes(substance))
+    })
+    if (fits) fits.push(concept)
+    else groups.push([concept])
+  }
+  return groups.map(saidBy)
+}
+
+type Said = Pick<Extract<IncomingAllergy, { kind: 'coded' }>, 'text' | 'code'>
+const saidBy = (concepts: readonly Concept[]): Said => ({
+  text: allWords(concepts),
+  code: tellingCode(
     concepts
       .flatMap(({ coding = [] }) => coding)
       .flatMap(({ system = '', code }) => (code === undefined ? [] : [{ system, code }])),
-  )
-  const severities = reactions.map(({ severity }) => severity)
-  const patient = patientOf(resource.patient, file)
-  return [
-    {
-      kind: 'coded',
-      line,
-      patient,
-      text:
-        allWords(concepts) ||
-        (code?.code ?? '') ||
-        reactions.map(({ description = '' }) => description.trim()).find((text) => text !== '') ||
-        'not said',
-      code,
-      clinical: statusOf(resource.clinicalStatus, CLINICAL, ['active', 'inactive', 'resolved']),
-      verification: statusOf(resource.verificationStatus, VERIFICATION, [
-        'unconfirmed',
-        'confirmed',
-        'refuted',
-        'entered-in-error',
-      ]),
-      criticality: oneOf(['low', 'high', 'unable-to-assess'], resource.criticality),
-      severity:
-        (['severe', 'moderate', 'mild'] as const).find((severity) => severities.includes(severity)) ?? null,
-      ...recordedOf(resource.recordedDate ?? '', file.options.zone),
-    },
-    ...(resource.note ?? []).map(
-      ({ text }): IncomingAllergy => ({ kind: 'text', line, patient, text, asked: null }),
-    ),
-  ]
-}
+  ),
+})
 
 /**
  * The words of a concept and of the substances of its reactions, each once. R4, CodeableConcept 2.24.0.7: codings are

@@ -217,8 +217,9 @@ function take(
   const [issue] = parsed.error.issues
   const why = modifiedBy(issue)
   book.enter(address, { resource: null, why: why ?? 'cannot be read' })
-  // Of those who are long gone there are thousands in a clinic's records. What names one of them is told.
-  const isQuiet = why !== null && (type === 'Patient' || isEnded(textAt(json, 'status')))
+  // A clinic's records hold thousands of patients of long ago and of work that is over. What names one is told.
+  const isWork = type === 'ServiceRequest' || type === 'Procedure'
+  const isQuiet = why !== null && (type === 'Patient' || (isWork && isEnded(textAt(json, 'status'))))
   if (!isQuiet) resources.problems.push(refusedResource({ line, type, original: original(), within }, issue))
   else if (within === undefined) resources.passedOver.add(line, `${type} ${why}`)
   return null

@@ -255,6 +255,12 @@ const LATEX_CODES = new Set(['111088007', '300916003', '1003755004'])
 const isLatexCode = (code: Coded['code']): boolean =>
   code?.system === 'http://snomed.info/sct' && LATEX_CODES.has(code.code)
 
+/** What an entry names, by its code and in its words. */
+export const namedBy = ({ code, text }: Pick<Coded, 'code' | 'text'>): string[] => [
+  ...(isLatexCode(code) ? ['latex'] : []),
+  ...substancesNamed(text),
+]
+
 /** Of several that are named, the first that the words warn of. */
 function substanceOf({ code, text }: Coded): string {
   if (isLatexCode(code)) return 'latex'

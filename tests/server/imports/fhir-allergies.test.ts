@@ -51,6 +51,21 @@ describe('CodeableConcept (2.24.0.7): codings are alternates of one concept', ()
     expect(['confirmed', 'suspected']).toContain(world.allergyRecord[0]?.latex)
   })
 
+  it('a reaction to another substance is an entry of its own, and neither hides the other', () => {
+    const substancesOf = (more: Json) =>
+      imported(patient(), allergy(more)).world.allergyRecord[0]?.allergies.map(({ substance }) => substance)
+    const to = (text: string) => ({ substance: { text } })
+    expect(substancesOf({ code: { text: 'Chlorhexidine' }, reaction: [to('Latex')] })).toEqual([
+      'chlorhexidine',
+      'latex',
+    ])
+    expect(substancesOf({ reaction: [to('latex'), to('chlorhexidine'), to('Latex')] })).toEqual([
+      'latex',
+      'chlorhexidine',
+    ])
+    expect(substancesOf({ code: { text: 'Latex' }, reaction: [to('latex gloves')] })).toEqual(['latex'])
+  })
+
   it('all the words are kept, each once', () => {
     const { allergies } = read([
       patient(),

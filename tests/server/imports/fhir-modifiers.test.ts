@@ -136,6 +136,11 @@ describe('modifier elements (2.1.0.4 and 2.4.0.2): not taken as if they were not
     expect(passedOver).toContainEqual({ line: 2, rows: 3000, why: 'Patient is no longer in use' })
   })
 
+  it('an appointment that is withdrawn under a modifier is told all the same', () => {
+    const { problems } = read([appointment({ status: 'entered-in-error', modifierExtension: ODD })])
+    expect(problems).toMatchObject([{ line: 1, field: 'modifierExtension' }])
+  })
+
   it('a place that is out of use is none', () => {
     const closed = { resourceType: 'Location', id: 'l1', name: '4', status: 'inactive' }
     expect(read([patient(), closed, appointment()]).appointments).toMatchObject([{ operatory: null }])
