@@ -5,7 +5,7 @@ import { CATALOGUE } from '#shared/procedures/catalogue.ts'
 import type { Work } from '#shared/procedures/work.ts'
 import type { AppointmentStatus } from '#shared/schedule/appointment.ts'
 import type { Departure } from '../commands/departures.ts'
-import { END_OF_FIELDS, MOVED_AWAY, OWN_UID, TIMES_ONLY } from '../imports/icalendar.ts'
+import { CONTINUES, END_OF_FIELDS, MOVED_AWAY, OWN_UID, TIMES_ONLY } from '../imports/icalendar.ts'
 import { type ExportedAppointment, exportedOf } from './day.ts'
 
 export interface FeedOptions {
@@ -107,7 +107,7 @@ function detailOf({ appointment, patient, dentist, work }: ExportedAppointment):
     ...(patient?.given ? [`Given name: ${patient.given}`] : []),
     ...(patient?.born ? [`Born: ${patient.born}`] : []),
     ...(dentist ? [`Dentist: ${dentist.name}`] : []),
-    ...work.map(({ text }) => `Procedure: ${text}`),
+    ...work.map(({ text }) => `Procedure: ${text.replace(/\r\n|\r|\n/g, `\n${CONTINUES}`)}`),
     ...(appointment.note === '' ? [] : [END_OF_FIELDS, appointment.note]),
   ]
   return [

@@ -126,7 +126,7 @@ function appointmentOf(event: CalendarEvent, minutes: number, options: ReadOptio
   const when = inZone(event.start, options.zone)
   const own = uid.endsWith(OWN_UID)
   const timesOnly = textOf(component, TIMES_ONLY) !== ''
-  const text = described.fields.work ?? (own ? '' : summary.work)
+  const work = described.work ?? (own ? [] : summary.work.split('\n'))
   return withHash({
     line: component.line,
     externalId: externalIdOf(uid),
@@ -142,7 +142,7 @@ function appointmentOf(event: CalendarEvent, minutes: number, options: ReadOptio
     operatory: described.fields.operatory ?? (textOf(component, 'LOCATION').trim() || null),
     dentist: described.fields.dentist ?? chairOf(event),
     patient: timesOnly ? null : patientOf(described.fields, summary.name, options),
-    work: timesOnly ? null : workLines(text, described.fields.tooth),
+    work: timesOnly ? null : workLines(work, described.fields.tooth),
     note: timesOnly ? null : described.rest,
     ...(event.whole && !own ? { whole: event.whole } : {}),
     ...(textOf(component, MOVED_AWAY) === '' ? {} : { movedAway: true as const }),
@@ -153,9 +153,8 @@ const externalIdOf = (uid: string): string =>
   uid.endsWith(OWN_UID) ? `weirboard:${uid.slice(0, -OWN_UID.length)}` : uid
 
 /** Several lines of work stand on lines of their own. */
-const workLines = (text: string, tooth: string | undefined): IncomingWork[] =>
-  text
-    .split('\n')
+const workLines = (lines: readonly string[], tooth: string | undefined): IncomingWork[] =>
+  lines
     .map((line) => line.trim())
     .filter((line) => line !== '')
     .map((line) => ({ text: tooth ? `${line} ${tooth}` : line, teeth: [], surfaces: [] }))
@@ -186,20 +185,32 @@ type Described = Partial<Record<CsvField, string>>
 /** Below this line a description is a note word for word. */
 export const END_OF_FIELDS = '--'
 
-function readDescription(text: string): { fields: Described; rest: string } {
+/** Before a further line of the same field. */
+export const CONTINUES = '  '
+
+function readDescription(text: string): { fields: Described; work: string[] | null; rest: string } {
   const fields: Described = {}
+  const work: string[] = []
+  let inWork = false
   const lines = text.split('\n')
   const end = lines.indexOf(END_OF_FIELDS)
   const rest: string[] = end < 0 ? [] : lines.slice(end + 1)
   for (const line of end < 0 ? lines : lines.slice(0, end)) {
     const [, key = '', value = ''] = /^([\p{L} .]{2,30}):\s*(.+)$/u.exec(line.trim()) ?? []
     const field = key === '' ? null : fieldOfHeader(key)
+    if (inWork && line.startsWith(CONTINUES)) {
+      work.push(`${work.pop() ?? ''}\n${line.slice(CONTINUES.length)}`)
+      continue
+    }
+    inWork = field === 'work'
     if (field === null || field === 'ignore' || NOT_DESCRIBED.has(field)) rest.push(line)
+    else if (field === 'work') work.push(value.trim())
     else if (fields[field] === undefined) fields[field] = value.trim()
-    else if (field === 'work') fields.work = `${fields.work}\n${value.trim()}`
     else rest.push(line)
   }
-  return { fields, rest: rest.join('\n').trim() }
+  const note = rest.join('\n')
+  // Our own note stands word for word below its line; what others left over is only tidied.
+  return { fields, work: work.length > 0 ? work : null, rest: end < 0 ? note.trim() : note }
 }
 /** What the calendar itself says is not taken from its description. */
 const NOT_DESCRIBED = new Set<CsvField>([

@@ -33,13 +33,10 @@ export function settleSeries(all: SeriesCase): SettledSeries {
   const [only] = rows
   if (only && rows.length === 1 && isWholeCancelled(only) && visits.some(isOfSeries))
     return cancelAll(only, all)
-  const byKey = new Map(visits.map((visit) => [visit.external?.recurrenceKey, visit]))
-  const matches: SettledSeries['matches'] = rows.flatMap((incoming) => {
-    const known = byKey.get(incoming.recurrenceKey)
-    return known ? [{ incoming, known }] : []
-  })
-  const matched = new Set(matches.map(({ known }) => known))
-  const open = rows.filter(({ recurrenceKey }) => !byKey.has(recurrenceKey))
+  const keyed = matchByKey(rows, visits)
+  const matches: SettledSeries['matches'] = [...keyed].map(([incoming, known]) => ({ incoming, known }))
+  const matched = new Set(keyed.values())
+  const open = rows.filter((row) => !keyed.has(row))
   const left = visits.filter((visit) => !matched.has(visit) && !isOver(visit.status))
   const newest = newestWhole(visits)
   const stale = newest ? open.filter((row) => isBefore(row.whole ?? row, newest.version)) : []
@@ -53,6 +50,27 @@ export function settleSeries(all: SeriesCase): SettledSeries {
     problems: moved.asked.length > 0 ? [askSeries(moved.asked, moved.left)] : [],
     goneAsOf: moved.asked.length === 0 ? (whole ?? null) : null,
   }
+}
+
+/**
+ * A series that was cancelled, booked again at another time and moved back: its old visits are known by the same keys,
+ * but those that stand are meant.
+ */
+function matchByKey(
+  rows: readonly IncomingAppointment[],
+  visits: readonly Appointment[],
+): Map<IncomingAppointment, Appointment> {
+  const standing = visits.filter(({ status }) => !isOver(status))
+  const keys = new Set(rows.map(({ recurrenceKey }) => recurrenceKey))
+  const moved = standing.some(({ external }) => !keys.has(external?.recurrenceKey ?? ''))
+  const byKey = new Map([...visits, ...standing].map((visit) => [visit.external?.recurrenceKey, visit]))
+  const matches = new Map<IncomingAppointment, Appointment>()
+  for (const row of rows) {
+    const known = byKey.get(row.recurrenceKey)
+    const revives = known !== undefined && isOver(known.status) && !isOver(row.status)
+    if (known && !(revives && moved && row.whole)) matches.set(row, known)
+  }
+  return matches
 }
 
 const isOfSeries = ({ external }: Appointment): boolean => (external?.recurrenceKey ?? '') !== ''

@@ -251,8 +251,11 @@ const whenAndWhat = (
   zone,
   start,
   minutes,
-  note: note ?? before,
+  // Not every format can carry which sign ends a line.
+  note: note === null || plainLines(note) === plainLines(before) ? before : note,
 })
+
+const plainLines = (text: string): string => text.replace(/\r\n?/g, '\n')
 
 const externalOf = (
   source: ImportSource,

@@ -113,6 +113,13 @@ describe('a series cancelled as a whole (RFC 5546 section 3.2.5, READ)', () => {
     expect(seen(bring(late, 'REQUEST', { sequence: 2, lines: THREE }).world)).toEqual(NINE)
   })
 
+  it('booked again at another time and moved back it is there once (found by generated messages)', () => {
+    const gone = bring(booked(), 'CANCEL', cancel).world
+    const again = bring(gone, 'REQUEST', { sequence: 2, start: '20261125T100000Z', lines: THREE }).world
+    const { world } = bring(again, 'REQUEST', { sequence: 3, lines: THREE })
+    expect(seen(world).filter((line) => line.includes('booked'))).toEqual(NINE)
+  })
+
   it('before the series itself came: nothing of it is booked', () => {
     const early = bring(smallClinic(), 'CANCEL', cancel).world
     const { world } = bring(early, 'REQUEST', { lines: THREE })
