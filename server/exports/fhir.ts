@@ -42,7 +42,7 @@ export function makeFhirBundle(world: World, { now, zone }: { now: Instant; zone
   }
 }
 
-/** By R4, Bundle 2.36.4.1 (READ), a `urn:uuid` meets the `fullUrl` that is the same. */
+/** By R4 (Bundle 2.36.4.1) a `urn:uuid` meets the `fullUrl` that is the same. */
 const addressOf = (id: string): string => `urn:uuid:${id}`
 const reference = (type: string, id: string, display?: string): Json => ({
   reference: addressOf(id),

@@ -34,22 +34,23 @@ export function allergiesOf(
   const { reaction = [], note = [] } = resource
   const patient = patientOf(resource.patient, file)
   const entries = entriesOf([resource.code ?? {}, ...reaction.map(({ substance = {} }) => substance)])
+  const verification = statusOf(resource.verificationStatus, VERIFICATION, [
+    'unconfirmed',
+    'confirmed',
+    'refuted',
+    'entered-in-error',
+  ])
   const described = reaction.map(({ description = '' }) => description.trim()).find((text) => text !== '')
   return [
     ...entries.map(
-      ({ text, code }): IncomingAllergy => ({
+      ({ text, code }, index): IncomingAllergy => ({
         kind: 'coded',
         line,
         patient,
         text: text || (code?.code ?? '') || (described ?? 'not said'),
         code,
         clinical: statusOf(resource.clinicalStatus, CLINICAL, ['active', 'inactive', 'resolved']),
-        verification: statusOf(resource.verificationStatus, VERIFICATION, [
-          'unconfirmed',
-          'confirmed',
-          'refuted',
-          'entered-in-error',
-        ]),
+        verification: index > 0 && verification === 'confirmed' ? 'unconfirmed' : verification,
         criticality: oneOf(['low', 'high', 'unable-to-assess'], resource.criticality),
         severity: SEVERITIES.find((wanted) => reaction.some(({ severity }) => severity === wanted)) ?? null,
         ...recordedOf(resource.recordedDate ?? '', file.options.zone),
@@ -63,7 +64,8 @@ const SEVERITIES = ['severe', 'moderate', 'mild'] as const
 
 /**
  * What an allergy is to, and the substances of its reactions: one entry, unless a reaction names another substance than
- * those before it, for an entry stands for one.
+ * those before it, for an entry stands for one. R4 (AllergyIntolerance.reaction.substance, READ) would have such a one
+ * passed by; here it is asked about.
  */
 function entriesOf(concepts: readonly Concept[]): Said[] {
   const groups: Concept[][] = [[]]
@@ -90,8 +92,8 @@ const saidBy = (concepts: readonly Concept[]): Said => ({
 })
 
 /**
- * The words of a concept and of the substances of its reactions, each once. R4, CodeableConcept 2.24.0.7: codings are
- * alternates of one concept, so any of them may be the one that warns.
+ * The words of a concept and of the substances of its reactions, each once. Codings are alternates of one concept, and
+ * their order means nothing (R4, CodeableConcept.coding, READ), so any of them may be the one that warns.
  */
 function allWords(concepts: readonly Concept[]): string {
   const said = concepts.flatMap(({ text, coding = [] }) => [text, ...coding.map(({ display }) => display)])

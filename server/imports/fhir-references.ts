@@ -30,10 +30,10 @@ export type Taken = { resource: Resource; why?: never } | { resource: null; why:
 type Entered = Taken & { type: KnownType }
 
 /**
- * References by HL7 FHIR R4, Bundle 2.36.4.1 (READ): a relative one is read against the base of the `fullUrl` of the
- * entry that holds it, an absolute one meets a `fullUrl` and nothing else, one with a version that version. Where no
- * base is given (NDJSON, a Bundle of `urn:uuid`) `Type/id` meets what has no base either. What several fit is not
- * chosen from.
+ * References by HL7 FHIR R4 (Bundle 2.36.4.1; Reference.reference and Bundle.entry.fullUrl READ in its definitions): a
+ * relative one is read against the base of the `fullUrl` of the entry that holds it, an absolute one meets a `fullUrl`
+ * and nothing else, one with a version that version. Where no base is given (NDJSON, a Bundle of `urn:uuid`) `Type/id`
+ * meets what has no base either. What several fit is not chosen from.
  */
 export function openAddressBook(): AddressBook {
   const places = new Map<string, Entered[]>()

@@ -62,7 +62,7 @@ describe('the FHIR Bundle', () => {
     )
   })
 
-  /** R4: Bundle.entry.fullUrl, bdl-7 and 2.36.4.1 (READ); `uuid` as the datatypes say. */
+  /** R4: Bundle.entry.fullUrl (READ in HL7's definitions), bdl-7 and 2.36.4.1; the form of a UUID by RFC 9562. */
   it('has an address of its own for every entry, and every reference meets one', () => {
     const UUID = /^urn:uuid:[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}$/
     let references = 0

@@ -11,9 +11,9 @@ import {
   VERIFICATION,
 } from './fhir-entries.ts'
 
-/** What HL7 FHIR R4 (4.0.1) says of each, by section; all READ. */
+/** What HL7 FHIR R4 (4.0.1) says of each element, READ in its own definitions. */
 
-describe('CodeableConcept (2.24.0.7): codings are alternates of one concept', () => {
+describe('CodeableConcept.coding: codings are alternates of one concept, their order means nothing', () => {
   const LATEX = coded(SNOMED, '1003755004', 'Allergy to Hevea brasiliensis latex protein')
   it.each<[string, Json]>([
     ['a code of the house first, SNOMED CT second', { code: { coding: [coded('urn:local', 'L12'), LATEX] } }],
@@ -51,7 +51,14 @@ describe('CodeableConcept (2.24.0.7): codings are alternates of one concept', ()
     expect(['confirmed', 'suspected']).toContain(world.allergyRecord[0]?.latex)
   })
 
-  it('a reaction to another substance is an entry of its own, and neither hides the other', () => {
+  it('a reaction to another substance is an entry of its own that is asked about, and neither hides the other', () => {
+    const { world } = imported(
+      patient(),
+      allergy({ code: { text: 'Chlorhexidine' }, reaction: [{ substance: { text: 'Latex' } }] }),
+    )
+    expect(world.allergyRecord).toMatchObject([
+      { latex: 'suspected', allergies: [{ certainty: 'confirmed' }, { certainty: 'suspected' }] },
+    ])
     const substancesOf = (more: Json) =>
       imported(patient(), allergy(more)).world.allergyRecord[0]?.allergies.map(({ substance }) => substance)
     const to = (text: string) => ({ substance: { text } })

@@ -3,9 +3,9 @@ import { describe, expect, it } from 'vitest'
 import { SCHEMAS } from '#server/imports/fhir-schema.ts'
 import { actor, allergy, appointment, BASED, type Json, patient, read, request } from './fhir-entries.ts'
 
-/** What HL7 FHIR R4 (4.0.1) says of each, by section; all READ. */
+/** What HL7 FHIR R4 (4.0.1) says of each element, READ in its own definitions. */
 
-describe('modifier elements (2.1.0.4 and 2.4.0.2): not taken as if they were not there', () => {
+describe('elements marked isModifier: not taken as if they were not there', () => {
   const ODD = [{ url: 'urn:odd', valueBoolean: true }]
   /** By element, what holds it; each is told at its line and nothing rests on it. */
   const REFUSED: Record<string, Json> = {

@@ -11,7 +11,7 @@ import {
   request,
 } from './fhir-entries.ts'
 
-/** What HL7 FHIR R4 (4.0.1) says of each, by section; all READ. */
+/** What HL7 FHIR R4 (4.0.1) says of each element, READ in its own definitions. */
 
 describe('where and who', () => {
   it('two places are asked about, the same place twice is one', () => {

@@ -15,7 +15,7 @@ import {
 } from './fhir-entries.ts'
 import { effect, importFile, OPTIONS } from './small-clinic.ts'
 
-/** What HL7 FHIR R4 (4.0.1) says of each, by section; all READ. */
+/** What HL7 FHIR R4 (4.0.1) says of each element, READ in its own definitions. */
 
 describe('resolving references (Bundle 2.36.4.1)', () => {
   const at = (fullUrl: string, resource: Json) => ({ fullUrl, resource })
@@ -127,7 +127,7 @@ describe('resolving references (Bundle 2.36.4.1)', () => {
   })
 })
 
-describe('contained resources and logical references (2.3.0.3, 2.3.0.5)', () => {
+describe('contained resources and logical references (Reference.reference, Reference.identifier)', () => {
   it('a patient and work within the appointment', () => {
     const held = appointment({
       contained: [patient({ id: 'p' }), request({ id: 's', subject: { reference: '#p' } })],
