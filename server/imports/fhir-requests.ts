@@ -87,7 +87,7 @@ const whose = (reference: Reference | undefined, resources: Resources): object |
 /** Requests by patient that no appointment names. */
 function looseRequests(resources: Resources): Requests['loose'] {
   const loose: Requests['loose'] = new Map()
-  for (const { line, resource, original } of resources.all) {
+  for (const { line, resource, original } of [...resources.all, ...resources.held]) {
     if (resource.resourceType !== 'ServiceRequest' && resource.resourceType !== 'Procedure') continue
     if (!isAhead(resource)) continue
     const key = whose(resource.subject, resources)
@@ -128,10 +128,12 @@ function visitsByPatient(resources: Resources): Requests['visits'] {
 /** Requests that were read with an appointment are passed over by themselves; the others are told. */
 export function tellLoose({ resources, requests: { linked, loose } }: Reading): IncomingProblem[] {
   const problems: IncomingProblem[] = []
+  const held = new Set<unknown>(resources.held.map(({ resource }) => resource))
   for (const { line, request, original } of [...loose.values()].flat()) {
     const type = request.resourceType
-    if (linked.has(request)) resources.passedOver.add(line, `${type}: read with its appointment`)
-    else
+    if (linked.has(request)) {
+      if (!held.has(request)) resources.passedOver.add(line, `${type}: read with its appointment`)
+    } else
       problems.push(
         problemOf(
           { line, field: 'basedOn', original },

@@ -33,6 +33,8 @@ export type Found = { kind: 'resource'; placed: Placed } | { kind: 'problem'; pr
 export interface Resources {
   /** `original` only of those that can come to be told of; `server` where the entry's address names one. */
   all: { line: number; resource: Resource; original: string; server: string | null }[]
+  /** Work that stands within another resource: no row of its own. */
+  held: { line: number; resource: Resource; original: string }[]
   problems: IncomingProblem[]
   passedOver: Passing
   rows: number
@@ -154,6 +156,7 @@ export function openResources(found: Iterable<Found>): Resources {
   const book = openAddressBook()
   const resources: Resources = {
     all: [],
+    held: [],
     problems: [],
     passedOver: openPassing(),
     rows: 0,
@@ -194,8 +197,10 @@ function place(resources: Resources, book: AddressBook, placed: Placed): void {
     resource.contained = undefined
     contained.forEach((each, index) => {
       const held = typeOf(each)
-      if (held !== null && isKnownType(held))
-        take(resources, book, { ...placed, json: each, type: held, within: `contained.${index}.` })
+      if (held === null || !isKnownType(held)) return
+      const within = `contained.${index}.`
+      const taken = take(resources, book, { ...placed, json: each, type: held, within })
+      if (taken && isWork(held)) resources.held.push({ line, resource: taken, original: placed.original() })
     })
   }
 }
@@ -218,12 +223,13 @@ function take(
   const why = modifiedBy(issue)
   book.enter(address, { resource: null, why: why ?? 'cannot be read' })
   // A clinic's records hold thousands of patients of long ago and of work that is over. What names one is told.
-  const isWork = type === 'ServiceRequest' || type === 'Procedure'
-  const isQuiet = why !== null && (type === 'Patient' || (isWork && isEnded(textAt(json, 'status'))))
+  const isQuiet = why !== null && (type === 'Patient' || (isWork(type) && isEnded(textAt(json, 'status'))))
   if (!isQuiet) resources.problems.push(refusedResource({ line, type, original: original(), within }, issue))
   else if (within === undefined) resources.passedOver.add(line, `${type} ${why}`)
   return null
 }
+const isWork = (type: KnownType): boolean => type === 'ServiceRequest' || type === 'Procedure'
+
 function textAt(json: unknown, key: string): string | undefined {
   const value: unknown = typeof json === 'object' && json !== null ? Reflect.get(json, key) : undefined
   return typeof value === 'string' ? value : undefined
@@ -262,7 +268,7 @@ function refusedResource(
       : `This ${where.type} ${modified}.`,
     modified === null
       ? 'Taken as it is it could mean something else than its writer meant.'
-      : 'That turns the meaning of the whole entry round, so neither it nor what rests on it was taken.',
+      : 'That turns the meaning of the whole entry round, so it was not taken and nothing was read from it.',
     'Mend it in the system it comes from, or enter the appointment by hand.',
   )
 }

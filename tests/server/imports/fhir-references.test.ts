@@ -170,6 +170,19 @@ describe('contained resources and logical references (Reference.reference, Refer
     ])
   })
 
+  it('contained work that nothing names is the only visit’s, or told', () => {
+    const held = (id: string) => appointment({ id, contained: [request({ id: 's' })] })
+    expect(read([patient(), held('a1')])).toMatchObject({
+      rows: 2,
+      problems: [],
+      appointments: [{ work: [{ text: 'Root canal 36' }] }],
+      passedOver: [{ line: 1 }],
+    })
+    const two = read([patient(), held('a1'), appointment({ id: 'a2' })])
+    expect(two.appointments).toMatchObject([{ work: null }, { work: null }])
+    expect(two.problems).toMatchObject([{ line: 2, field: 'basedOn' }])
+  })
+
   const byNumber = (value: string) => ({
     actor: { type: 'Patient', identifier: { system: 'urn:n', value } },
     status: 'accepted',
