@@ -77,10 +77,10 @@ const recordCompanion = decideFor<z.infer<typeof accompanying>>((patient, input,
   const came = input.companion
   const about = `patient:${patient.id}`
   if (came.kind === 'guardian') {
-    if (patient.guardian === null) {
+    const relation = came.relation ?? patient.guardian?.relation
+    if (relation === undefined) {
       return refuse({ rule: 'patient/no-companion', level: 'stop', about, needs: 'guardian' })
     }
-    const relation = came.relation ?? patient.guardian.relation
     return ok({ ...patient, guardian: { relation, present: { by: by.id, at: now } } })
   }
   if (patient.interpreter === null) {

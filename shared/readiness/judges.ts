@@ -10,6 +10,7 @@ import type { AsPlaced } from '../isolation/isolation-facts.ts'
 import { CATALOGUE } from '../procedures/catalogue.ts'
 import { judgeWork } from '../procedures/judge-work.ts'
 import { judgeLate } from '../schedule/delay.ts'
+import { likenessOf } from '../schedule/identity.ts'
 import { judgeSeat } from '../schedule/seat.ts'
 import type { Tooth } from '../teeth/tooth.ts'
 import { judgeTray } from '../trays/judge.ts'
@@ -279,7 +280,7 @@ const judgeBooked = ({ facts, day, now }: Sight): Finding[] => {
       now,
       others: rivalsOf(day, appointment),
       rosters: rostersOn(day, appointment.day),
-      nameAlert: nameAlerts.length > 0,
+      likeness: likenessOf(facts.patient, nameAlerts),
     }),
     ...nameAlerts.map(
       ({ kind, other }): Finding => ({

@@ -4,6 +4,7 @@ import { COMMON, read, type Source } from '../base/source.ts'
 import type { World } from '../facts.ts'
 import type { AppointmentId } from '../ids.ts'
 import type { LapseCause, Word } from '../isolation/isolation-facts.ts'
+import { isSameWork } from '../schedule/seat.ts'
 import type { Pack } from '../sterility/sterility-facts.ts'
 import { type AppointmentFacts, findAppointment, indexDay } from './day-index.ts'
 import { hasReached, stageOf } from './gates.ts'
@@ -125,7 +126,10 @@ function isStopped({ before, after }: Passage): boolean {
 function isConsentChanged({ before, after }: Passage): boolean {
   const [earlier, later] = [before.visit?.consent ?? null, after.visit?.consent ?? null]
   if (later === null) return earlier !== null
-  if (earlier !== null) return earlier.text !== later.text || `${earlier.teeth}` !== `${later.teeth}`
+  if (earlier !== null) {
+    const isSame = isSameWork(earlier.work ?? null, later.work ?? [])
+    return earlier.text !== later.text || `${earlier.teeth}` !== `${later.teeth}` || !isSame
+  }
   const planned = new Set(after.work.flatMap((work) => work.teeth))
   return later.teeth.some((tooth) => !planned.has(tooth))
 }

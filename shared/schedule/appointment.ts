@@ -11,6 +11,7 @@ import type {
   SiteId,
   VisitId,
 } from '../ids.ts'
+import type { ProcedureKind } from '../procedures/work.ts'
 import type { Tooth } from '../teeth/tooth.ts'
 
 /** HL7 FHIR R4 AppointmentStatus, all ten codes (READ). */
@@ -120,6 +121,12 @@ export interface ReadBack {
   at: Instant
 }
 
+/** One kind of work on these teeth, as permission was given for it. */
+export interface PermittedWork {
+  kind: ProcedureKind | 'undetermined'
+  teeth: Tooth[]
+}
+
 /** One appointment as it is lived: where it stands, and each step that brought it there. */
 export interface Visit {
   clinicId: ClinicId
@@ -139,7 +146,14 @@ export interface Visit {
   /** Counted before the dam and again through it, for the work on these teeth; null or left out: not kept, so of none. */
   recounted: { before: Instant | null; through: Instant | null; teeth: Tooth[] | null; by: MemberId } | null
   timeOut: ReadBack | null
-  consent: { text: string; teeth: Tooth[]; by: MemberId; at: Instant } | null
+  consent: {
+    text: string
+    teeth: Tooth[]
+    /** What it was given for, tooth by tooth; null or left out: not kept, so it covers nothing. */
+    work: PermittedWork[] | null
+    by: MemberId
+    at: Instant
+  } | null
   clamp: { tiedBy: MemberId; at: Instant } | null
   counts: {
     clamps: number

@@ -12,6 +12,7 @@ import { findAppointment, indexDay } from '../readiness/day-index.ts'
 import { STAYS } from '../readiness/staying.ts'
 import { TEETH } from '../teeth/tooth.ts'
 import { isOver, type Occupancy, ROOM_TASKS } from './appointment.ts'
+import { permittedBy } from './seat.ts'
 import { makeVisit, tasksLeft } from './visit.ts'
 
 const id = <Id extends string>() =>
@@ -53,7 +54,10 @@ function decideConsent(world: World, input: z.infer<typeof consenting>, context:
   if (isOver(status)) return refuse({ rule: 'appointment/over', level: 'stop', about, status })
   const known = world.visit.find((visit) => visit.appointmentId === appointment.id)
   const visit = known ?? makeVisit(appointment.id, context)
-  const consent = { text: input.text, teeth: input.teeth, by: context.by.id, at: context.now }
+  const { text, teeth } = input
+  const ofIt = world.work.filter((each) => each.appointmentId === appointment.id)
+  const agreed = ofIt.map(({ kind, teeth: on }) => ({ kind, teeth: on.filter((one) => teeth.includes(one)) }))
+  const consent = { text, teeth, work: permittedBy(agreed), by: context.by.id, at: context.now }
   return ok({ change: putting('visit', { ...visit, consent }), findings: [] })
 }
 

@@ -2,7 +2,7 @@ import type { ClockTime, Day, Instant, Minutes } from '../base/moment.ts'
 import type { FindingOf } from '../base/rule.ts'
 import type { AppointmentId, MemberId } from '../ids.ts'
 import type { Tooth } from '../teeth/tooth.ts'
-import type { AppointmentStatus, Compared, RoomTask, VisitStage } from './appointment.ts'
+import type { AppointmentStatus, Compared, PermittedWork, RoomTask, VisitStage } from './appointment.ts'
 
 export type ScheduleFinding =
   // what stands open before a gate
@@ -23,12 +23,13 @@ export type ScheduleFinding =
   | FindingOf<'room/unnamed', 'ask'>
   | FindingOf<'identity/missing', 'stop'>
   | FindingOf<'identity/not-typed', 'stop', { why: 'alike' | 'differed' }>
+  | FindingOf<'identity/not-apart', 'stop', { hasNumber: boolean }>
   | FindingOf<'identity/differs', 'stop', { what: Compared }>
   | FindingOf<'guardian/not-recorded', 'ask', { relation: string }>
   | FindingOf<'interpreter/not-booked', 'ask', { language: string }>
   | FindingOf<'interpreter/not-recorded', 'ask', { language: string }>
   | FindingOf<'consent/missing', 'ask', { relation: string }>
-  | FindingOf<'consent/differs', 'ask', { consented: Tooth[]; planned: Tooth[] }>
+  | FindingOf<'consent/differs', 'ask', { consented: PermittedWork[] | null; planned: PermittedWork[] }>
   | FindingOf<'sedation/no-monitor', 'ask'>
   | FindingOf<'room/not-latex-safe', 'note', { name: string }>
   | FindingOf<'day/running-late', 'note', { minutes: Minutes; prompt: boolean }>

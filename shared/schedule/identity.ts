@@ -16,6 +16,32 @@ export const NOTHING_SAID: Said = { name: null, born: null, number: null }
 export const mustBeTyped = (visit: Visit | null, nameAlert: boolean): boolean =>
   nameAlert || visit?.identityDiffered != null
 
+/** Whether another patient of the day may be taken for this one, and whether name and birth day even fit both. */
+export const LIKENESSES = ['none', 'alike', 'same'] as const
+export type Likeness = (typeof LIKENESSES)[number]
+
+/** A birth day that is not on record may be the other's. */
+export function likenessOf(patient: Patient | null, alerts: readonly { other: Patient }[]): Likeness {
+  if (alerts.length === 0) return 'none'
+  const isSame = ({ other }: { other: Patient }): boolean =>
+    patient !== null &&
+    isNamed(other, `${patient.given} ${patient.family}`) &&
+    (patient.born === null || other.born === null || patient.born === other.born)
+  return alerts.some(isSame) ? 'same' : 'alike'
+}
+
+/**
+ * Whether an identity tells this patient from one of the same name and birth day: by number or scanned code. Where no
+ * number is on record, by a photo or by whoever came with them.
+ */
+export const tellsApart = (
+  { how, identifiers }: Pick<Identity, 'how' | 'identifiers'>,
+  patient: Patient | null,
+): boolean =>
+  how === 'scanned' ||
+  identifiers.includes('patient-number') ||
+  (patient?.identifiers.length === 0 && (identifiers.includes('photo') || identifiers.includes('carer')))
+
 export interface Answered {
   identifiers: Identity['identifiers']
   how: Identity['how']
@@ -23,8 +49,8 @@ export interface Answered {
 }
 
 /**
- * What is wrong with the answers: one that differs from the record, else one that was only ticked. Where nothing is on
- * record to compare with, the two identifiers stand as they were told.
+ * What is wrong with the answers: one that differs from the record, else one that was only ticked. At least one answer
+ * is always shown and compared: where no birth day is on record the number, or the name as it is typed.
  */
 export function judgeAnswers(patient: Patient, answered: Answered, about: string): ScheduleFinding[] {
   const differs = COMPARED.filter((each) => isOther(each, patient, answered.said))
@@ -43,7 +69,7 @@ function isOther(what: Compared, patient: Patient, said: Said): boolean {
     case 'name':
       return said.name !== null && !isNamed(patient, said.name)
     case 'birth-day':
-      return said.born !== null && said.born !== patient.born
+      return said.born !== null && patient.born !== null && said.born !== patient.born
     case 'number':
       return said.number !== null && !hasNumber(patient, said.number)
   }
@@ -61,11 +87,16 @@ function notShown(patient: Patient, { identifiers, how, said }: Answered): Compa
   const isBornKnown = patient.born !== null
   const isBornMissing = isBornKnown && said.born === null
   const isNumberMissing = said.number === null
+  const isNothingShown = !isBornKnown && isNumberMissing && said.name === null
   const needs: Record<Compared, boolean> = {
-    name: how === 'typed' && said.name === null,
+    name: said.name === null && (how === 'typed' || (isNothingShown && patient.identifiers.length === 0)),
     'birth-day':
       isBornMissing && (identifiers.includes('birth-day') || (how !== 'scanned' && isNumberMissing)),
-    number: isNumberMissing && (how === 'scanned' || identifiers.includes('patient-number')),
+    number:
+      isNumberMissing &&
+      (how === 'scanned' ||
+        identifiers.includes('patient-number') ||
+        (isNothingShown && patient.identifiers.length > 0)),
   }
   return COMPARED.filter((each) => needs[each])
 }

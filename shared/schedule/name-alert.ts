@@ -1,7 +1,8 @@
-import type { World } from '../facts.ts'
+import { findFact, type World } from '../facts.ts'
 import { type Coming, type NameAlert, nameAlerts } from '../people/names.ts'
 import type { Patient } from '../people/patient.ts'
 import { type Appointment, isOver } from './appointment.ts'
+import { type Likeness, likenessOf } from './identity.ts'
 
 type Alerts = Map<string, NameAlert[]>
 type SiteDay = Pick<Appointment, 'siteId' | 'day'>
@@ -55,6 +56,13 @@ function comingOn(world: World, { siteId, day }: SiteDay): Coming[] {
 }
 
 const isGone = ({ status }: Appointment): boolean => isOver(status) && status !== 'fulfilled'
+
+/** Whether another patient of that day may be taken for this one. */
+export const likenessOn = (world: World, { siteId, day, patientId }: Appointment): Likeness =>
+  likenessOf(
+    findFact(world, 'patient', patientId) ?? null,
+    alertsOfDay(world, { siteId, day }).get(patientId) ?? [],
+  )
 
 export const hasNameAlert = (world: World, appointment: Appointment): boolean =>
   alertsOfDay(world, appointment).has(appointment.patientId)

@@ -78,6 +78,16 @@ export const SCHEDULE_RULES = {
     policy: null,
     source: TWO_IDENTIFIERS,
   },
+  'identity/not-apart': {
+    never: 'identity',
+    level: 'stop',
+    next: 'assistant',
+    answeredBy: ['visit.identify'],
+    check: 'patient',
+    gate: 'seat',
+    policy: null,
+    source: TWO_IDENTIFIERS,
+  },
   'identity/differs': {
     never: 'identity',
     level: 'stop',

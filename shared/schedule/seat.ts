@@ -1,16 +1,22 @@
 import type { AllergyRecord } from '../allergies/allergy-record.ts'
-import type { Instant } from '../base/moment.ts'
-import { minutesBetween } from '../base/moment.ts'
+import { ageInYears, type Instant, minutesBetween } from '../base/moment.ts'
 import type { IsolationChoice } from '../isolation/isolation-facts.ts'
 import type { Operatory, Roster } from '../people/clinic.ts'
 import type { Patient } from '../people/patient.ts'
 import type { PolicySet } from '../people/policy-set.ts'
 import type { Work } from '../procedures/work.ts'
 import type { Tooth } from '../teeth/tooth.ts'
-import { type Appointment, isOver, VISIT_STAGES, type Visit, type VisitStage } from './appointment.ts'
+import {
+  type Appointment,
+  isOver,
+  type PermittedWork,
+  VISIT_STAGES,
+  type Visit,
+  type VisitStage,
+} from './appointment.ts'
 import { findClashes, judgeAway } from './clashes.ts'
 import type { ScheduleFinding } from './findings.ts'
-import { mustBeTyped } from './identity.ts'
+import { type Likeness, mustBeTyped, tellsApart } from './identity.ts'
 import { addedAt, suggestedTime } from './squeezed-in.ts'
 
 /** What the patient and room planks of one appointment are judged on. */
@@ -31,8 +37,8 @@ export interface Around {
   /** Appointments that may want the same room, dentist, student or patient. */
   others: Iterable<Appointment>
   rosters: readonly Roster[]
-  /** Another patient of the day may be taken for this one. */
-  nameAlert: boolean
+  /** Whether another patient of the day may be taken for this one. */
+  likeness: Likeness
 }
 
 const hasReached = (stage: VisitStage, other: VisitStage): boolean =>
@@ -49,7 +55,7 @@ export function judgeSeat(facts: SeatFacts, around: Around): ScheduleFinding[] {
   const stage = visitStage(facts)
   return [
     ...(hasReached(stage, 'seated') ? [] : judgeBooking(facts, around)),
-    ...judgeIdentity(facts, around.nameAlert),
+    ...judgeIdentity(facts, around.likeness),
     ...judgeCompanions(facts),
     ...judgeConsent(facts),
     ...judgeSedation(facts),
@@ -131,17 +137,17 @@ function judgeLatexRoom(
  * day are alike or an answer differed. Before the patient is seated nothing is missing yet, unless an answer
  * differed: `visit.seat` will not let it be left out.
  */
-export function judgeIdentity(facts: SeatFacts, nameAlert: boolean): ScheduleFinding[] {
+export function judgeIdentity(facts: SeatFacts, likeness: Likeness): ScheduleFinding[] {
   const stage = visitStage(facts)
   if (hasReached(stage, 'finished')) return []
-  const fault = findIdentityFault(facts, nameAlert)
+  const fault = findIdentityFault(facts, likeness)
   return hasReached(stage, 'seated') ? fault : fault.filter(({ rule }) => rule === 'identity/differs')
 }
 
 /** What is wrong with who the patient is, whether seated or about to be. */
 export function findIdentityFault(
-  { appointment, visit }: Pick<SeatFacts, 'appointment' | 'visit'>,
-  nameAlert: boolean,
+  { appointment, patient, visit }: Pick<SeatFacts, 'appointment' | 'patient' | 'visit'>,
+  likeness: Likeness,
 ): ScheduleFinding[] {
   const about = `appointment:${appointment.id}`
   const identity = visit?.identity ?? null
@@ -151,8 +157,13 @@ export function findIdentityFault(
       return [{ rule: 'identity/missing', level: 'stop', about }]
     return differed.what.map((what) => ({ rule: 'identity/differs', level: 'stop', about, what }))
   }
-  if (identity.how !== 'asked' || !mustBeTyped(visit, nameAlert)) return []
-  return [{ rule: 'identity/not-typed', level: 'stop', about, why: nameAlert ? 'alike' : 'differed' }]
+  const isAlike = likeness !== 'none'
+  if (identity.how === 'asked' && mustBeTyped(visit, isAlike)) {
+    return [{ rule: 'identity/not-typed', level: 'stop', about, why: isAlike ? 'alike' : 'differed' }]
+  }
+  if (likeness !== 'same' || tellsApart(identity, patient)) return []
+  const hasNumber = (patient?.identifiers.length ?? 0) > 0
+  return [{ rule: 'identity/not-apart', level: 'stop', about, hasNumber }]
 }
 
 /** Once the patient is there: who came with them. An answer from another visit does not count. */
@@ -162,8 +173,8 @@ function judgeCompanions(facts: SeatFacts): ScheduleFinding[] {
   const { appointment, patient, visit } = facts
   const about = `appointment:${appointment.id}`
   const found: ScheduleFinding[] = []
-  if (patient?.guardian && !isOfVisit(patient.guardian.present, visit)) {
-    const { relation } = patient.guardian
+  const relation = carerOf(facts)
+  if (relation !== null && !isOfVisit(patient?.guardian?.present ?? null, visit)) {
     found.push({ rule: 'guardian/not-recorded', level: 'ask', about, relation })
   }
   if (patient?.interpreter && !isOfVisit(patient.interpreter.present, visit)) {
@@ -179,23 +190,45 @@ const isOfVisit = (present: { at: Instant } | null, visit: Visit | null): boolea
 }
 
 /**
- * Permission covers exactly the teeth that are planned. Where someone else must give it, it has to be recorded
- * before the needle; recorded permission for other teeth re-opens the question for everyone.
+ * Permission covers exactly the procedures and teeth that are planned. Where someone else must give it, it has to be
+ * recorded before the needle; recorded permission for other work re-opens the question for everyone.
  */
 function judgeConsent(facts: SeatFacts): ScheduleFinding[] {
-  const { appointment, patient, visit } = facts
+  const { appointment, visit } = facts
   const stage = visitStage(facts)
-  const planned = [...new Set(facts.work.flatMap((work) => work.teeth))]
+  const planned = permittedBy(facts.work)
   if (stage === 'expected' || hasReached(stage, 'started') || planned.length === 0) return []
   const about = `appointment:${appointment.id}`
   const consent = visit?.consent ?? null
   if (consent === null) {
-    const relation = patient?.guardian?.relation
-    return relation === undefined ? [] : [{ rule: 'consent/missing', level: 'ask', about, relation }]
+    const relation = carerOf(facts)
+    return relation === null ? [] : [{ rule: 'consent/missing', level: 'ask', about, relation }]
   }
-  return isSameTeeth(consent.teeth, planned)
+  const consented = consent.work ?? null
+  return isSameWork(consented, planned)
     ? []
-    : [{ rule: 'consent/differs', level: 'ask', about, consented: consent.teeth, planned }]
+    : [{ rule: 'consent/differs', level: 'ask', about, consented, planned }]
+}
+
+/** What permission is asked for: the work as it is named, without work on no tooth. */
+export const permittedBy = (work: readonly PermittedWork[]): PermittedWork[] =>
+  work.filter(({ teeth }) => teeth.length > 0).map(({ kind, teeth }) => ({ kind, teeth }))
+
+/** Whether both are the same procedures on the same teeth, in whatever order. */
+export function isSameWork(some: readonly PermittedWork[] | null, others: readonly PermittedWork[]): boolean {
+  const [a, b] = [partsOf(some ?? []), partsOf(others)]
+  return some !== null && a.size === b.size && [...a].every((part) => b.has(part))
+}
+const partsOf = (work: readonly PermittedWork[]): Set<string> =>
+  new Set(work.flatMap(({ kind, teeth }) => teeth.map((tooth) => `${kind} ${tooth}`)))
+
+const CHILD_BELOW = 18
+
+/** Who must come with this patient and permit: whom the record names, or anyone, for a child of whom it names nobody. */
+export function carerOf({ patient, appointment }: Pick<SeatFacts, 'patient' | 'appointment'>): string | null {
+  if (patient?.guardian) return patient.guardian.relation
+  const age = ageInYears(patient?.born ?? null, appointment.day)
+  return age !== null && age < CHILD_BELOW ? 'nobody on record yet' : null
 }
 
 const SEDATED = /\b(?:sedat(?:ion|ed|e)|nitrous|midazolam|happy gas)\b/i

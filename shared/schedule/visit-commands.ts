@@ -21,7 +21,7 @@ import {
   type VisitStage,
 } from './appointment.ts'
 import { judgeAnswers, NOTHING_SAID } from './identity.ts'
-import { hasNameAlert } from './name-alert.ts'
+import { likenessOn } from './name-alert.ts'
 import { findIdentityFault, isSameTeeth, visitStage } from './seat.ts'
 import { leaveChair, reach, soil, tasksLeft } from './visit.ts'
 
@@ -106,16 +106,16 @@ function decideIdentify(world: World, input: z.infer<typeof identifying>, contex
   const identifiers = [...new Set(input.identifiers)]
   const about = `appointment:${appointment.id}`
   if (identifiers.length < 2) return refuse({ rule: 'identity/too-few', level: 'stop', about })
-  const alert = hasNameAlert(world, appointment)
+  const likeness = likenessOn(world, appointment)
   const done = { by: context.by.id, at: context.now }
   const differed = visit.identityDiffered ?? null
   const named: Visit = {
     ...visit,
     identity: { identifiers, how: input.how, ...done },
     identityDiffered: differed && { ...differed, settled: context.now },
-    nameAlertSeen: alert ? done : visit.nameAlertSeen,
+    nameAlertSeen: likeness === 'none' ? visit.nameAlertSeen : done,
   }
-  const patient = findFact(world, 'patient', appointment.patientId)
+  const patient = findFact(world, 'patient', appointment.patientId) ?? null
   const answered = patient ? judgeAnswers(patient, input, about) : []
   const what = answered.flatMap((finding) => (finding.rule === 'identity/differs' ? [finding.what] : []))
   if (what.length > 0) {
@@ -123,7 +123,7 @@ function decideIdentify(world: World, input: z.infer<typeof identifying>, contex
     const doubted = { ...visit, identity: null, identityDiffered: { what, ...done, settled: null } }
     return ok({ change: putting('visit', doubted), findings: answered })
   }
-  const fault = [...findIdentityFault({ appointment, visit: named }, alert), ...answered]
+  const fault = [...findIdentityFault({ appointment, patient, visit: named }, likeness), ...answered]
   return fault.length > 0 ? refuse(...fault) : ok({ change: putting('visit', named), findings: [] })
 }
 
@@ -131,7 +131,8 @@ const SEATED = stagesFrom('seated', 'clamped')
 
 function seat(standing: Standing, act: Act): Result<Change, Finding> {
   const { appointment, visit } = standing
-  const fault = findIdentityFault({ appointment, visit }, hasNameAlert(act.world, appointment))
+  const patient = findFact(act.world, 'patient', appointment.patientId) ?? null
+  const fault = findIdentityFault({ appointment, patient, visit }, likenessOn(act.world, appointment))
   const room = findRoom(act.world, appointment)
   if (!room.ok) return refuse(...fault, ...room.reasons)
   const shut = [...fault, ...judgePassage(standing, act, 'seat')]

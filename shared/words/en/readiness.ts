@@ -137,6 +137,11 @@ export const READINESS_SENTENCES: Sentences<ReadinessFinding> = {
     says: () => 'Clamps, sheet pieces, ligatures, needles, files and blades are not counted yet.',
     desk: null,
   },
+  'counts/with-dam': {
+    says: () =>
+      'A sheet went in here, so nothing was kept. A piece of it may be left behind. Record it as it was placed, lay it flat and count it with the rest.',
+    desk: null,
+  },
   'line/not-asked': {
     says: ({ kind, words }) => `${LINE_WORDS[kind]}: still to be asked. The clinic’s own line: ${words}`,
     desk: null,

@@ -1,5 +1,12 @@
 import type { Sentences } from '../../base/rule.ts'
-import type { AppointmentStatus, Compared, RoomTask, VisitStage } from '../../schedule/appointment.ts'
+import { CATALOGUE } from '../../procedures/catalogue.ts'
+import type {
+  AppointmentStatus,
+  Compared,
+  PermittedWork,
+  RoomTask,
+  VisitStage,
+} from '../../schedule/appointment.ts'
 import type { ScheduleFinding } from '../../schedule/findings.ts'
 import type { Tooth } from '../../teeth/tooth.ts'
 
@@ -52,6 +59,15 @@ const listed = (words: readonly string[]): string => {
   return words.length < 2 ? last : `${words.slice(0, -1).join(', ')} and ${last}`
 }
 const teeth = (named: readonly Tooth[]): string => (named.length === 0 ? 'no tooth' : listed(named))
+const works = (permitted: readonly PermittedWork[]): string =>
+  permitted.length === 0
+    ? 'nothing'
+    : listed(
+        permitted.map(
+          ({ kind, teeth: on }) =>
+            `${kind === 'undetermined' ? 'undetermined work' : CATALOGUE[kind].name} on ${teeth(on)}`,
+        ),
+      )
 const minutes = (count: number): string => `${count} min`
 
 const addedWords = (added: string | null): string => (added === null ? 'Squeezed in' : `Added ${added}`)
@@ -108,6 +124,11 @@ export const SCHEDULE_SENTENCES: Sentences<ScheduleFinding> = {
       `${why === 'alike' ? 'Another patient of today is alike' : 'An answer did not agree with the record'}: name and birth date must be typed or scanned, not ticked.`,
     desk: null,
   },
+  'identity/not-apart': {
+    says: ({ hasNumber }) =>
+      `Another patient of today has the same name and birth date, so these tell neither from the other. ${hasNumber ? 'Enter or scan the patient number.' : 'No number is on record: compare a photo, or ask who came with them.'}`,
+    desk: null,
+  },
   'guardian/not-recorded': {
     says: ({ relation }) => `Who came with the patient is not recorded (${relation}).`,
     desk: ({ relation }) => `Record who came with the patient (${relation}).`,
@@ -126,7 +147,9 @@ export const SCHEDULE_SENTENCES: Sentences<ScheduleFinding> = {
   },
   'consent/differs': {
     says: ({ consented, planned }) =>
-      `Permission is recorded for ${teeth(consented)}; planned is ${teeth(planned)}.`,
+      consented === null
+        ? `What the permission on record covers is not kept; planned is ${works(planned)}.`
+        : `Permission is recorded for ${works(consented)}; planned is ${works(planned)}.`,
     desk: () => 'Hand the permission form again.',
   },
   'sedation/no-monitor': {

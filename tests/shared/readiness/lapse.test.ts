@@ -5,6 +5,7 @@ import type { ClockTime, Day } from '#shared/base/moment.ts'
 import type { World } from '#shared/facts.ts'
 import type { DoseId, IncidentId, PackId } from '#shared/ids.ts'
 import type { LapseCause } from '#shared/isolation/isolation-facts.ts'
+import type { ProcedureKind } from '#shared/procedures/work.ts'
 import { findAppointment, indexDay } from '#shared/readiness/day-index.ts'
 import { LAPSES, lapseCauses, lapseWord } from '#shared/readiness/lapse.ts'
 import { judgeWord, standingOf } from '#shared/readiness/word.ts'
@@ -33,7 +34,13 @@ const weighed = (value: number) => ({
   by: ASSISTANT.id,
   at: at(-3),
 })
-const consent = (text: string, teeth: ('46' | '47')[]) => ({ text, teeth, by: DENTIST.id, at: at(-3) })
+const consent = (text: string, teeth: ('46' | '47')[], kind: ProcedureKind = 'root-canal') => ({
+  text,
+  teeth,
+  work: [{ kind, teeth }],
+  by: DENTIST.id,
+  at: at(-3),
+})
 const planned = (tenthsOfCartridge: number, agent: 'lidocaine' | 'articaine' = 'lidocaine') => ({
   agent,
   milliPercent: 2000,
@@ -155,6 +162,13 @@ const LAPSING: Row[] = [
   {
     change: 'a consent for another tooth',
     to: (world) => having(world, 'visit', visit('seated', { consent: consent('root canal', ['47']) })),
+    why: 'consent-changed',
+  },
+  {
+    change: 'the procedure of the consent',
+    from: () => having(agreed(), 'visit', visit('seated', { consent: consent('signed', ['46']) })),
+    to: (world) =>
+      having(world, 'visit', visit('seated', { consent: consent('signed', ['46'], 'extraction') })),
     why: 'consent-changed',
   },
   {

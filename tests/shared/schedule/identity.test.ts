@@ -100,10 +100,80 @@ describe('who it is, shown and not ticked', () => {
     },
   )
 
-  test('where no birth day is on record there is nothing to pick, and two answers stand as told', () => {
+  test('[identity/not-shown] where no birth day is on record a bare tick is one all the same', () => {
     const { story, id, refusals } = waiting()
     story.does('kallas', 'patient.change', { patientId: patientOf(story, id), born: null }, '08:57')
-    expect(refusals({}, { identifiers: ['full-name', 'carer'] })).toEqual([])
+    for (const identifiers of [
+      ['full-name', 'photo'],
+      ['full-name', 'carer'],
+      ['full-name', 'birth-day'],
+    ]) {
+      expect(refusals({}, { identifiers })).toEqual(['identity/not-shown'])
+    }
+    const typed = { identifiers: ['full-name', 'carer'], how: 'typed' }
+    expect(refusals({}, typed)).toEqual(['identity/not-shown'])
+    // A day that nothing on record can be compared with is no other day.
+    expect(refusals({ name: 'Ann Byrne', born: '1980-02-03' }, typed)).toEqual([])
+    expect(refusals({ name: 'Ann Byrne' }, typed)).toEqual([])
+  })
+})
+
+describe('two of one name and one birth day', () => {
+  const ann = { kind: 'new', given: 'Ann', family: 'Byrne', born: '1980-02-03' }
+  /** Both come today; with or without a number on record. */
+  const twins = (other: object, numbers: string[]) => {
+    const story = openStory()
+    const id = story.book({ patient: ann })
+    story.book({ startsAt: '11:00', patient: { ...ann, ...other } })
+    for (const patient of story.world().patient) {
+      patient.identifiers = numbers.map((value) => ({ system: 'cards', value }))
+    }
+    comesIn(story, id)
+    const said = { name: 'Ann Byrne', born: '1980-02-03' }
+    const typed = (identifiers: string[], more: object = {}) =>
+      story.refusals(
+        'tornqvist',
+        'visit.identify',
+        { appointmentId: id, how: 'typed', identifiers, said: { ...said, ...more } },
+        '08:58',
+      )
+    return { story, id, typed }
+  }
+
+  // Case 17 (READ): two of the same name; where the birth day is the same too it tells neither apart.
+  test.each([
+    ['the same day', {}],
+    ['no day on record', { born: null }],
+    ['names the other way round', { given: 'Byrne', family: 'Ann' }],
+  ])('[identity/not-apart] %s: name and birth day fit both, the number tells', (_, other) => {
+    const { story, id, typed } = twins(other, ['4711'])
+    expect(typed(['full-name', 'birth-day'])).toEqual(['identity/not-apart'])
+    expect(typed(['full-name', 'birth-day', 'photo'])).toEqual(['identity/not-apart'])
+    expect(typed(['full-name', 'patient-number'])).toContain('identity/not-shown')
+    expect(story.visit(id).identity).toBeNull()
+    expect(typed(['full-name', 'birth-day', 'patient-number'], { number: '4711' })).toEqual([])
+  })
+
+  test('[identity/not-apart] another birth day tells them apart', () => {
+    expect(twins({ born: '1991-07-01' }, ['4711']).typed(['full-name', 'birth-day'])).toEqual([])
+  })
+
+  test('[identity/not-apart] where no number is on record, a photo or whoever came does, beside name and day', () => {
+    const { typed } = twins({}, [])
+    expect(typed(['full-name', 'birth-day'])).toEqual(['identity/not-apart'])
+    expect(typed(['full-name', 'birth-day', 'photo'])).toEqual([])
+  })
+
+  test('[identity/not-apart] the second one booked when the first already sits takes the proof away', () => {
+    const story = openStory()
+    const id = story.book({ patient: ann })
+    comesIn(story, id)
+    story.does('tornqvist', 'visit.identify', { ...answers(story, id), how: 'typed' }, '08:58')
+    story.does('tornqvist', 'visit.seat', { appointmentId: id }, '09:00')
+    story.book({ startsAt: '11:00', patient: ann })
+    expect(story.refusals('corrigan', 'visit.start', { appointmentId: id }, '09:02')).toContain(
+      'identity/not-apart',
+    )
   })
 })
 

@@ -5,7 +5,8 @@ import type { Operatory } from '#shared/people/clinic.ts'
 import { defaultPolicySet } from '#shared/people/default-policy.ts'
 import type { Patient } from '#shared/people/patient.ts'
 import type { Work } from '#shared/procedures/work.ts'
-import type { Appointment, Visit } from '#shared/schedule/appointment.ts'
+import type { Appointment, PermittedWork, Visit } from '#shared/schedule/appointment.ts'
+import type { Likeness } from '#shared/schedule/identity.ts'
 import { judgeSeat } from '#shared/schedule/seat.ts'
 import { at, booked, visitAt } from './facts.ts'
 
@@ -34,9 +35,9 @@ interface Scene {
   allergies?: AllergyRecord
   others?: Appointment[]
   now?: number
-  nameAlert?: boolean
+  likeness?: Likeness
 }
-const rulesOf = ({ now = -10, nameAlert = false, ...scene }: Scene): string[] =>
+const rulesOf = ({ now = -10, likeness = 'none', ...scene }: Scene): string[] =>
   judgeSeat(
     {
       appointment: booked('a', 0, 30, scene.appointment),
@@ -48,7 +49,7 @@ const rulesOf = ({ now = -10, nameAlert = false, ...scene }: Scene): string[] =>
       allergies: scene.allergies ?? null,
       choice: null,
     },
-    { now: at(now), others: scene.others ?? [], rosters: [], nameAlert },
+    { now: at(now), others: scene.others ?? [], rosters: [], likeness },
   ).map(({ rule }) => rule)
 
 const identity = { identifiers: ['full-name', 'birth-day'], how: 'asked', by, at: at(0) } as const
@@ -94,8 +95,8 @@ describe('in the chair', () => {
     expect(rulesOf({ visit: visitAt('finished') })).toEqual([])
   })
   test('[identity/not-typed] where two of the day are alike, asked is not enough', () => {
-    expect(rulesOf({ visit: named('asked'), nameAlert: true })).toEqual(['identity/not-typed'])
-    expect(rulesOf({ visit: named('typed'), nameAlert: true })).toEqual([])
+    expect(rulesOf({ visit: named('asked'), likeness: 'alike' })).toEqual(['identity/not-typed'])
+    expect(rulesOf({ visit: named('typed'), likeness: 'alike' })).toEqual([])
     expect(rulesOf({ visit: named('asked') })).toEqual([])
   })
 })
@@ -110,6 +111,66 @@ describe('companions', () => {
     expect(rulesOf({ patient: guarded(-1440), visit: visitAt('arrived') })).toEqual(['guardian/not-recorded'])
     expect(rulesOf({ patient: guarded(1), visit: visitAt('arrived') })).toEqual([])
   })
+
+  // Case 20 (READ): seating a child requires the accompanying adult to be recorded. The day of booking decides the age.
+  test.each([
+    ['2020-01-01', ['guardian/not-recorded']],
+    ['2008-11-25', ['guardian/not-recorded']],
+    ['2008-11-24', []],
+    ['1980-02-03', []],
+  ])('[guardian/not-recorded] born %s, with nobody on record: %j', (born, expected) => {
+    const { day } = booked('a', 0, 30)
+    expect(day).toBe('2026-11-24')
+    expect(rulesOf({ patient: { born: born as Patient['born'] }, visit: visitAt('arrived') })).toEqual(
+      expected,
+    )
+  })
+
+  test('[consent/missing] a child of whom the record names nobody is nobody’s to permit either', () => {
+    const filling = { kind: 'direct-composite', teeth: ['84'], text: 'comp 84' } as Work
+    const young = {
+      patient: { born: '2020-01-01' as Patient['born'], guardian: guarded(1).guardian ?? null },
+    }
+    const here = { visit: visitAt('arrived'), work: [filling] }
+    expect(rulesOf({ ...here, patient: { born: young.patient.born } })).toEqual([
+      'guardian/not-recorded',
+      'consent/missing',
+    ])
+    expect(rulesOf({ ...here, ...young })).toEqual(['consent/missing'])
+  })
+})
+
+describe('permission covers the procedure and the tooth', () => {
+  const work = (kind: Work['kind'], teeth: Work['teeth']) => ({ kind, teeth, text: '' }) as Work
+  const given = (permitted: PermittedWork[] | null) =>
+    visitAt('arrived', { consent: { text: 'signed', teeth: ['46'], work: permitted, by, at: at(0) } })
+  const filling = { kind: 'direct-composite', teeth: ['46' as const] } as const
+
+  // Issue 5 point 1: permission that covers exactly the procedure and tooth; a changed procedure re-opens it.
+  test.each([
+    ['the very work', [filling], [work('direct-composite', ['46'])], []],
+    ['an extraction of the same tooth', [filling], [work('extraction', ['46'])], ['consent/differs']],
+    ['bleaching inside it', [filling], [work('internal-bleaching', ['46'])], ['consent/differs']],
+    ['one more tooth', [filling], [work('direct-composite', ['46', '47'])], ['consent/differs']],
+    [
+      'one more procedure',
+      [filling],
+      [work('direct-composite', ['46']), work('post-and-core', ['46'])],
+      ['consent/differs'],
+    ],
+    [
+      'the same two crosswise',
+      [filling, { kind: 'extraction', teeth: ['36'] }],
+      [work('direct-composite', ['36']), work('extraction', ['46'])],
+      ['consent/differs'],
+    ],
+    ['what nobody kept', null, [work('direct-composite', ['46'])], ['consent/differs']],
+  ] as [string, PermittedWork[] | null, Work[], string[]][])(
+    '[consent/differs] %s',
+    (_, permitted, planned, expected) => {
+      expect(rulesOf({ visit: given(permitted), work: planned })).toEqual(expected)
+    },
+  )
 })
 
 describe('latex and the room', () => {

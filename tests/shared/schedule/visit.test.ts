@@ -267,6 +267,20 @@ describe('permission', () => {
     )
     expect(openOf(story, appointmentId)).toContain('consent/differs')
   })
+
+  test('[consent/differs] and exactly the procedure: a pulpotomy permitted is no extraction of that tooth', () => {
+    const { story, appointmentId } = accompanied('pulpotomy 85')
+    story.does('tornqvist', 'consent.record', { appointmentId, text: 'signed', teeth: ['85'] }, '09:02')
+    const work = story.world().work.find((each) => each.appointmentId === appointmentId)
+    const other = { appointmentId, workId: work?.id, kind: 'extraction', teeth: ['85'] }
+    identified(story, appointmentId, '09:02')
+    story.does('corrigan', 'work.name', other, '09:03')
+    expect(story.refusals('corrigan', 'visit.start', { appointmentId }, '09:05')).toContain('consent/differs')
+    story.does('tornqvist', 'consent.record', { appointmentId, text: 'signed anew', teeth: ['85'] }, '09:06')
+    expect(story.refusals('corrigan', 'visit.start', { appointmentId }, '09:07')).not.toContain(
+      'consent/differs',
+    )
+  })
 })
 
 describe('sedation', () => {

@@ -3,7 +3,7 @@ import { useState } from 'react'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Field } from '#app/_ui/field.tsx'
 import type { Patient } from '#shared/people/patient.ts'
-import { findInterpreter } from '#shared/schedule/seat.ts'
+import { carerOf, findInterpreter } from '#shared/schedule/seat.ts'
 import type { ActProps } from './acts.tsx'
 import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
@@ -14,7 +14,9 @@ export function CompanionActs({ seen, performing }: ActProps) {
   if (!patient) return null
   return (
     <>
-      {patient.guardian ? <Guardian seen={seen} performing={performing} patient={patient} /> : null}
+      {carerOf(seen.facts) !== null ? (
+        <Guardian seen={seen} performing={performing} patient={patient} />
+      ) : null}
       {patient.interpreter ? <Interpreter seen={seen} performing={performing} patient={patient} /> : null}
     </>
   )
@@ -28,21 +30,30 @@ const isOpen = ({ readiness }: ActProps['seen'], rule: string): boolean =>
   readiness.open.some((finding) => finding.rule === rule)
 
 function Guardian({ seen, performing, patient }: CompanionProps) {
-  const relation = patient.guardian?.relation ?? 'guardian'
-  if (!isOpen(seen, 'guardian/not-recorded')) return <p className={styles.done}>{relation} is here</p>
+  const relation = patient.guardian?.relation ?? null
+  if (!isOpen(seen, 'guardian/not-recorded'))
+    return relation && <p className={styles.done}>{relation} is here</p>
   return (
     <Offered seen={seen} needs="patient:allergies" what="Who came with the patient">
-      <ActButton
-        kind="companion.record"
-        input={{ patientId: patient.id, companion: { kind: 'guardian' } }}
-        performing={performing}
-        done="Recorded."
-      >
-        {relation} is here and agrees
-      </ActButton>
+      <div className={styles.choices}>
+        {(relation === null ? CARERS : [relation]).map((who) => (
+          <ActButton
+            key={who}
+            kind="companion.record"
+            input={{ patientId: patient.id, companion: { kind: 'guardian', relation: who } }}
+            performing={performing}
+            done="Recorded."
+          >
+            {who} is here and agrees
+          </ActButton>
+        ))}
+      </div>
     </Offered>
   )
 }
+
+/** Whom a child may come with, where the record names nobody yet. */
+const CARERS = ['mother', 'father', 'guardian'] as const
 
 const WHO_WORDS = { professional: 'professional', staff: 'one of our own people', relative: 'a relative' }
 

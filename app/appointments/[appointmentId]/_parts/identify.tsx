@@ -10,7 +10,7 @@ import { dateWords } from '#app/_ui/time-words.ts'
 import type { Day } from '#shared/base/moment.ts'
 import { birthDaysAmong, readBirthDay } from '#shared/people/decoys.ts'
 import type { Patient } from '#shared/people/patient.ts'
-import { mustBeTyped } from '#shared/schedule/identity.ts'
+import { likenessOf, mustBeTyped } from '#shared/schedule/identity.ts'
 import { findIdentityFault } from '#shared/schedule/seat.ts'
 import type { ActProps } from './acts.tsx'
 import styles from './plan.module.css'
@@ -34,7 +34,7 @@ export function Identify({ seen, performing }: ActProps) {
   const [typed, setTyped] = useState(false)
   const { patient } = seen.facts
   if (!patient) return null
-  const differed = findIdentityFault(seen.facts, false).filter(({ rule }) => rule === 'identity/differs')
+  const differed = findIdentityFault(seen.facts, 'none').filter(({ rule }) => rule === 'identity/differs')
   return (
     <div className={styles.act}>
       <h3>Who is it?</h3>
@@ -63,16 +63,10 @@ function Picked({ seen, patient, performing, onTyped }: AskedProps & { onTyped: 
     <>
       <p className={styles.aside}>
         {born === null
-          ? 'No birth date is on record. Ask two things by open question.'
+          ? 'No birth date is on record. Ask name and number by open question, and type what they say.'
           : '“What is your name, and when were you born?” Touch the day they say.'}
       </p>
-      <div className={styles.choices}>
-        {BESIDE.map(({ identifier, words }) => (
-          <Button key={identifier} onPress={() => setBeside(identifier)} aria-pressed={beside === identifier}>
-            {words}
-          </Button>
-        ))}
-      </div>
+      {born === null ? null : <Besides beside={beside} onBeside={setBeside} />}
       {born === null ? null : (
         <fieldset className={styles.days}>
           <legend className="visually-hidden">Birth day</legend>
@@ -96,6 +90,18 @@ function Picked({ seen, patient, performing, onTyped }: AskedProps & { onTyped: 
   )
 }
 
+function Besides({ beside, onBeside }: { beside: Identifier; onBeside: (beside: Identifier) => void }) {
+  return (
+    <div className={styles.choices}>
+      {BESIDE.map(({ identifier, words }) => (
+        <Button key={identifier} onPress={() => onBeside(identifier)} aria-pressed={beside === identifier}>
+          {words}
+        </Button>
+      ))}
+    </div>
+  )
+}
+
 type Answer = Pick<Identify, 'identifiers' | 'said'> & Partial<Pick<Identify, 'how'>>
 const answer = (seen: Seen, { how = 'asked', ...rest }: Answer): Identify => ({
   appointmentId: seen.facts.appointment.id,
@@ -111,6 +117,11 @@ function Typed({ seen, patient, performing }: AskedProps) {
   const born = readBirthDay(day)
   const isDay = day === '' || born !== null
   const hasNumbers = patient.identifiers.length > 0
+  const isSame = likenessOf(patient, seen.alike) === 'same'
+  const [beside, setBeside] = useState<Identifier>('full-name')
+  // A number or, where none is on record, a photo or a carer tells two of one name and birth date apart.
+  const isApart = !isSame || (hasNumbers ? number.trim() !== '' : beside !== 'full-name')
+  const isSecond = born !== null || number.trim() !== '' || patient.born === null
   return (
     <>
       <p className={styles.aside}>
@@ -127,15 +138,22 @@ function Typed({ seen, patient, performing }: AskedProps) {
         autoComplete="off"
       />
       {hasNumbers ? (
-        <Field label="Or their number, scanned" value={number} onChange={setNumber} autoComplete="off" />
+        <Field
+          label={isSame ? 'Their number, typed or scanned' : 'Or their number, scanned'}
+          value={number}
+          onChange={setNumber}
+          autoComplete="off"
+        />
+      ) : isSame ? (
+        <Besides beside={beside} onBeside={setBeside} />
       ) : null}
       <ActButton
         kind="visit.identify"
-        input={typedAnswer(seen, { name, born, number })}
+        input={typedAnswer(seen, { name, born, number, beside })}
         performing={performing}
         size="main"
         tone="ink"
-        isDisabled={!isDay || name.trim() === '' || (patient.born !== null && born === null && number === '')}
+        isDisabled={!isDay || name.trim() === '' || !isSecond || !isApart}
         done="Identity recorded."
       >
         Compare and record
@@ -146,9 +164,13 @@ function Typed({ seen, patient, performing }: AskedProps) {
 
 function typedAnswer(
   seen: Seen,
-  { name, born, number }: { name: string; born: Day | null; number: string },
+  { name, born, number, beside }: { name: string; born: Day | null; number: string; beside: Identifier },
 ): Identify {
   const said = { name: name.trim() || null, born, number: number.trim() || null }
-  const second: Identifier = said.born ? 'birth-day' : said.number ? 'patient-number' : 'carer'
-  return answer(seen, { identifiers: ['full-name', second], how: 'typed', said })
+  const shown: Identifier[] = [
+    ...(said.born ? (['birth-day'] as const) : []),
+    ...(said.number ? (['patient-number'] as const) : []),
+  ]
+  const others = beside === 'full-name' ? (shown.length === 0 ? (['carer'] as const) : []) : [beside]
+  return answer(seen, { identifiers: ['full-name', ...shown, ...others], how: 'typed', said })
 }

@@ -9,6 +9,7 @@ import { judgeWho } from '#shared/isolation/process.ts'
 import { shutBy } from '#shared/readiness/gate.ts'
 import { isStudentsOwnCheck, judgeWordGiving } from '#shared/readiness/giving.ts'
 import { judgeOpen, labelSightOf } from '#shared/readiness/judges.ts'
+import { likenessOf } from '#shared/schedule/identity.ts'
 import { findIdentityFault } from '#shared/schedule/seat.ts'
 import { tasksLeft } from '#shared/schedule/visit.ts'
 
@@ -44,7 +45,7 @@ function shutWith(seen: Seen, given: PlannedDose): Finding[] {
 /** The same before the chair, with who it is and the room. */
 export function shutAtSeat(seen: Seen): Finding[] {
   const { facts, alike } = seen
-  const fault = findIdentityFault(facts, alike.length > 0)
+  const fault = findIdentityFault(facts, likenessOf(facts.patient, alike))
   const known = new Set<string>(fault.map(({ rule }) => rule))
   return [...fault, ...shutAt(seen, 'seat').filter(({ rule }) => !known.has(rule)), ...roomOf(seen)]
 }
