@@ -1,5 +1,6 @@
 import type { World } from '#shared/facts.ts'
 import { type ExportedAppointment, exportedOf, isoWithOffset } from './day.ts'
+import { guardedText } from './formula-guard.ts'
 
 const HEADERS = [
   'Weirboard id',
@@ -39,10 +40,10 @@ function rowsOf({ appointment, patient, operatory, dentist, work }: ExportedAppo
   ])
 }
 
-/** A cell that a spreadsheet would run as a formula is kept from it by an apostrophe (OWASP, CSV injection: READ). */
+/** A cell by RFC 4180 that no spreadsheet runs, in quotes wherever one might split it. */
 export function makeCell(text: string): string {
-  const guarded = /^[=+\-@\t\r]/.test(text) ? `'${text}` : text
-  return /[",\r\n]/.test(guarded) || guarded !== guarded.trim()
+  const guarded = guardedText(text)
+  return /[",;|\t\r\n]/.test(guarded) || guarded !== guarded.trim()
     ? `"${guarded.replaceAll('"', '""')}"`
     : guarded
 }

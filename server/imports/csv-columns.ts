@@ -1,3 +1,7 @@
+import { OWN } from '#shared/schedule/import-matches.ts'
+import { unguarded, unguardedStart } from '../exports/formula-guard.ts'
+import type { CsvRow } from './csv-rows.ts'
+
 /** What a column of a day list can hold. */
 export const CSV_FIELDS = [
   'id',
@@ -74,7 +78,7 @@ export const fieldOfHeader = (header: string): CsvField | null => FIELD_OF.get(b
 
 /** How many cells of a row are headers we know, by word or by the person's own mapping. */
 export const knownHeaders = (cells: readonly string[], mapping: Record<string, string>): number =>
-  cells.filter((cell) => mapping[cell.trim()] !== undefined || fieldOfHeader(cell) !== null).length
+  cells.filter((cell) => Object.hasOwn(mapping, cell.trim()) || fieldOfHeader(cell) !== null).length
 
 export interface Column {
   header: string
@@ -82,20 +86,56 @@ export interface Column {
   field: CsvField | null
 }
 
-/** The proposed mapping: what the person chose, else what the header says. No field is filled by two columns. */
+/** The proposed mapping: what the person chose, else what the header says. Of two columns of words the first is taken. */
 export function mapColumns(headers: readonly string[], mapping: Record<string, string>): Column[] {
-  const chosen = new Set(headers.flatMap((header) => mapping[header.trim()] ?? []))
+  const said = (header: string): string | undefined =>
+    Object.hasOwn(mapping, header) ? mapping[header] : undefined
+  const chosen = new Set(headers.flatMap((header) => said(header.trim()) ?? []))
   const taken = new Set<CsvField>()
   return headers.map((cell) => {
     const header = cell.trim()
-    const said = mapping[header]
-    if (said !== undefined) return { header, field: isCsvField(said) ? said : null }
-    const field = fieldOfHeader(header)
-    if (field === null || field === 'ignore') return { header, field }
-    if (taken.has(field) || chosen.has(field)) return { header, field: null }
-    taken.add(field)
-    return { header, field }
+    const field = said(header)
+    if (field !== undefined) return { header, field: isCsvField(field) ? field : null }
+    const named = fieldOfHeader(header)
+    if (named === null || named === 'ignore') return { header, field: named }
+    if (chosen.has(named) || (taken.has(named) && LEFT_OVER.has(named))) return { header, field: null }
+    taken.add(named)
+    return { header, field: named }
   })
+}
+
+/** Fields of words: a second column of one is kept in the note. */
+const LEFT_OVER: ReadonlySet<CsvField> = new Set(['work', 'note'])
+/** Fields of which several columns are read together. */
+const JOINED: ReadonlySet<CsvField> = new Set([...LEFT_OVER, 'allergies', 'ignore'])
+
+/** Columns that by their names are the same field, where one alone can hold: a person says which. */
+export function rivalColumns(columns: readonly Column[], mapping: Record<string, string>): Column[][] {
+  const byField = new Map<CsvField, Column[]>()
+  for (const column of columns)
+    if (column.field !== null && !JOINED.has(column.field) && !Object.hasOwn(mapping, column.header))
+      byField.set(column.field, [...(byField.get(column.field) ?? []), column])
+  return [...byField.values()].filter(({ length }) => length > 1)
+}
+
+/** Whether it is a file that we gave: then its words stand in it as they are kept. */
+export const isOwnFile = (columns: readonly Column[]): boolean =>
+  columns.some(({ field }) => field === 'ownId')
+
+/** The words of a row under a field, those of several columns joined. */
+export function cellOf(row: Pick<CsvRow, 'cells'>, columns: readonly Column[], field: CsvField): string {
+  const own = isOwnFile(columns)
+  return columns
+    .flatMap((column, index) => (column.field === field ? [row.cells[index] ?? ''] : []))
+    .map((text) => (own ? unguarded(text) : unguardedStart(text.trim())))
+    .filter((text) => text !== '')
+    .join(' ')
+}
+
+/** The id of a row: our own, which is known again whatever the source, else the source's. */
+export function idIn(cell: (field: CsvField) => string): string | null {
+  const own = cell('ownId').trim()
+  return own === '' ? cell('id').trim() || null : `${OWN}${own}`
 }
 
 /** Headers that stand twice: which of the two is meant cannot be known. */

@@ -1,6 +1,16 @@
 import type { IncomingProblem, PassedOver } from '#shared/schedule/incoming.ts'
-import { doubledHeaders, knownHeaders } from './csv-columns.ts'
+import {
+  type Column,
+  cellOf,
+  doubledHeaders,
+  idIn,
+  knownHeaders,
+  mapColumns,
+  rivalColumns,
+} from './csv-columns.ts'
 import { type CsvRow, parseRows } from './csv-rows.ts'
+import { parseTime, shapeOfDate } from './csv-values.ts'
+import { splitStart } from './csv-when.ts'
 import { type Decoded, decode } from './decode.ts'
 import { problemOf } from './incoming.ts'
 
@@ -11,8 +21,11 @@ export interface CsvTable {
   encoding: Decoded['encoding']
   marked: boolean
   delimiter: string
+  /** The letters of some row could not be read, and stand as U+FFFD. */
+  damaged: boolean
   headers: string[]
-  headerLine: number
+  /** What each header stands for. */
+  columns: Column[]
   rows: CsvRow[]
   problems: IncomingProblem[]
   passedOver: PassedOver[]
@@ -20,21 +33,25 @@ export interface CsvTable {
 
 /** A header stands within the first lines, or nowhere. */
 const HEADER_WITHIN = 15
-const TOTALS = /^(total|totals|sum|summe|gesamt|count|page|printed|end of (list|report))\b/i
+/** Words that close a list. Some are names too, so they close it only where nothing else stands in the row. */
+const CLOSING = /^(printed|end of (list|report))\b/i
+const TOTALS = /^(totals?|summe|gesamt)\b[^,]*$|^(sum|count|page)[\s:.\d]*(of\s*\d+)?$/i
 
 export function readTable(bytes: Uint8Array, mapping: Record<string, string>): CsvTable {
-  const { text, encoding, marked } = decode(bytes)
+  const { text, encoding, marked, damaged } = decode(bytes)
   const separator = /^sep=(.)\r?\n?|^"sep=(.)"\r?\n?/i.exec(text)
   const said = separator?.[1] ?? separator?.[2]
   const chosen = chooseHeader(text, said === undefined ? DELIMITERS : [said], mapping)
   const rows = parseRows(text, chosen.delimiter)
   const found = rows[chosen.index]
+  const headers = chosen.known === 0 ? [] : (found?.cells.map((cell) => cell.trim()) ?? [])
   const table: CsvTable = {
     encoding,
     marked,
+    damaged,
     delimiter: chosen.delimiter,
-    headers: chosen.known === 0 ? [] : (found?.cells.map((cell) => cell.trim()) ?? []),
-    headerLine: found?.line ?? 1,
+    headers,
+    columns: mapColumns(headers, mapping),
     rows: [],
     problems: [],
     passedOver: [],
@@ -43,6 +60,9 @@ export function readTable(bytes: Uint8Array, mapping: Record<string, string>): C
   if (chosen.known === 0) return withFileProblem(table, { ...NO_HEADERS, original: rows[0]?.original ?? '' })
   const doubled = doubledHeaders(table.headers)
   if (doubled.length > 0) return withFileProblem(table, doubledProblem(doubled, found))
+  const [rivals] = rivalColumns(table.columns, mapping)
+  // The columns stay, so that a person can say which one is meant.
+  if (rivals) return { ...table, problems: [rivalProblem(rivals, found)] }
   for (const row of rows.slice(0, chosen.index))
     table.passedOver.push({ line: row.line, why: 'above the header' })
   for (const row of rows.slice(chosen.index + 1)) sortRow(table, row)
@@ -51,7 +71,12 @@ export function readTable(bytes: Uint8Array, mapping: Record<string, string>): C
 
 function sortRow(table: CsvTable, row: CsvRow): void {
   const width = table.headers.length
-  const where = { line: row.line, field: 'row', original: row.original }
+  const where = {
+    line: row.line,
+    field: 'row',
+    original: row.original,
+    externalId: idIn((field) => cellOf(row, table.columns, field)),
+  }
   if (!row.broken && row.cells.every((cell) => cell.trim() === '')) {
     table.passedOver.push({ line: row.line, why: 'blank' })
     return
@@ -69,10 +94,7 @@ function sortRow(table: CsvTable, row: CsvRow): void {
   }
   const cells = row.cells.slice(0, width)
   const spilled = row.cells.slice(width).some((cell) => cell.trim() !== '')
-  if (
-    TOTALS.test(cells[0]?.trim() ?? '') &&
-    cells.filter((cell) => cell.trim() !== '').length < Math.max(3, width / 2)
-  ) {
+  if (isFooter(cells, table)) {
     table.passedOver.push({ line: row.line, why: 'a total or a footer' })
     return
   }
@@ -87,7 +109,42 @@ function sortRow(table: CsvTable, row: CsvRow): void {
     )
     return
   }
+  if (table.damaged && row.original.includes('\uFFFD')) {
+    table.problems.push(problemOf(where, ...DAMAGED))
+    return
+  }
   table.rows.push({ ...row, cells })
+}
+
+const DAMAGED = [
+  'A letter of this row is no letter in the encoding of the file.',
+  'A name with a letter missing is another patient.',
+  'Mend the letter, shown as \uFFFD, or enter this appointment by hand.',
+] as const
+
+/** A row that closes the list. One with words of its own, a date or a time may be somebody of such a name: it is told. */
+function isFooter(cells: readonly string[], { columns }: CsvTable): boolean {
+  const [first = '', ...rest] = cells.map((cell) => cell.trim())
+  if (CLOSING.test(first))
+    return rest.filter((cell) => cell !== '').length < Math.max(2, columns.length / 2 - 1)
+  return (
+    TOTALS.test(first) &&
+    rest.every((cell) => !/\p{L}/u.test(cell)) &&
+    !cells.some((cell, index) => isMoment(cell.trim(), columns[index]))
+  )
+}
+
+function isMoment(cell: string, column: Column | undefined): boolean {
+  const { date, time } = splitStart(cell)
+  switch (column?.field) {
+    case 'start':
+    case 'day':
+      return shapeOfDate(date).kind !== 'none' || parseTime(time || date) !== null
+    case 'time':
+      return parseTime(cell) !== null
+    default:
+      return false
+  }
 }
 
 interface Choice {
@@ -128,6 +185,7 @@ const withFileProblem = (
 ): CsvTable => ({
   ...table,
   headers: [],
+  columns: [],
   rows: [],
   problems: [problemOf({ line, field, original }, what, why, todo)],
 })
@@ -150,3 +208,11 @@ const doubledProblem = (doubled: string[], row: CsvRow | undefined): FileProblem
   line: row?.line ?? 1,
   field: doubled[0] ?? 'file',
 })
+
+const rivalProblem = (rivals: readonly Column[], row: CsvRow | undefined): IncomingProblem =>
+  problemOf(
+    { line: row?.line ?? 1, field: rivals[0]?.header ?? 'file', original: row?.original ?? '' },
+    `The columns ${rivals.map(({ header }) => `"${header}"`).join(' and ')} can be the same thing.`,
+    'Which of them holds cannot be known, and the wrong one would move appointments, so no row was taken.',
+    'Say for each of these columns what it is, or that it is nothing, and preview again.',
+  )

@@ -10,6 +10,8 @@ const plain = (text: string): string => text.replace(/[\s\u00A0\u202F\u2009]+/g,
 
 /** A clock time as day lists write it, to the minute; null where it is none. `24:00` and `13:00 PM` are none. */
 export function parseTime(text: string): ClockTime | null {
+  const part = /^0?[.,](\d+)$/.exec(plain(text))
+  if (part) return timeOfPart(part[1] ?? '')
   const found =
     /^(\d{1,2})(?:\s*[:.hH]\s*(\d{2})(?::(\d{2})(?:\.\d+)?)?)?\s*([ap]\.?\s?m\.?)?$/i.exec(plain(text)) ??
     /^(\d{2})(\d{2})()()$/.exec(plain(text))
@@ -21,13 +23,29 @@ export function parseTime(text: string): ClockTime | null {
   return hour === null ? null : (`${two(String(hour))}:${minutes ?? '00'}` as ClockTime)
 }
 
+/**
+ * A part of a day, as spreadsheets keep a time: `0.375` is nine. Two figures may also be minutes after midnight, so
+ * they are taken for a part only where that is a whole quarter of an hour; `0.30` is none.
+ */
+function timeOfPart(figures: string): ClockTime | null {
+  const exact = Number(`0.${figures}`) * 1440
+  const minutes = Math.round(exact)
+  if (minutes >= 1440 || Math.abs(exact - minutes) > 0.1) return null
+  if (figures.length === 2 && Number(figures) < 60 && minutes % 15 !== 0) return null
+  return clockOf(minutes)
+}
+
+/** Minutes since midnight as a clock time. */
+export const clockOf = (minutes: number): ClockTime =>
+  `${two(String(Math.floor(minutes / 60)))}:${two(String(minutes % 60))}` as ClockTime
+
 function hourOf(hour: number, half: string): number | null {
   if (half === '') return hour <= 23 ? hour : null
   if (hour < 1 || hour > 12) return null
   return (hour % 12) + (half.toLowerCase().startsWith('p') ? 12 : 0)
 }
 
-const MONTHS: Record<string, number> = Object.fromEntries(
+const MONTHS: ReadonlyMap<string, number> = new Map(
   [
     'jan jän januar january janvier enero',
     'feb februar february février febrero',
@@ -41,17 +59,18 @@ const MONTHS: Record<string, number> = Object.fromEntries(
     'oct okt october oktober octobre octubre',
     'nov november novembre noviembre',
     'dec dez december dezember décembre diciembre',
-  ].flatMap((names, index) => names.split(' ').map((name) => [name, index + 1])),
+  ].flatMap((names, index) => names.split(' ').map((name): [string, number] => [name, index + 1])),
 )
 const WEEKDAYS = ['sun', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat']
 
 /** How one cell writes a date, before it is known which order the file uses. */
 export type DateShape =
-  | { kind: 'day'; day: Day; time: number | null }
-  | { kind: 'figures'; first: number; second: number; year: string }
+  /** `time` in minutes; `shortYear`: written with two figures, so in a birth date of no known century. */
+  | { kind: 'day'; day: Day; time: number | null; shortYear?: true }
+  | { kind: 'figures'; first: string; second: string; third: string }
   | { kind: 'none'; why: 'missing' | 'unreadable' | 'no-such-day' | 'weekday' | 'century' }
 
-/** Reads what can be read without knowing the order of figures. `time` is the fraction of a day serial, in minutes. */
+/** Reads what can be read without knowing the order of figures. */
 export function shapeOfDate(text: string, serials: '1900' | '1904' = '1900'): DateShape {
   const cell = plain(text)
   if (cell === '') return { kind: 'none', why: 'missing' }
@@ -73,8 +92,11 @@ export function shapeOfDate(text: string, serials: '1900' | '1904' = '1900'): Da
   }
   const figures = /^(\d{1,2})[./-](\d{1,2})[./-](\d{4}|\d{2})$/.exec(cell)
   if (!figures) return { kind: 'none', why: 'unreadable' }
-  return { kind: 'figures', first: Number(figures[1]), second: Number(figures[2]), year: figures[3] ?? '' }
+  return { kind: 'figures', first: figures[1] ?? '', second: figures[2] ?? '', third: figures[3] ?? '' }
 }
+
+/** Two figures are of this century. */
+const longYear = (year: string): string => (year.length === 2 ? `20${year}` : year)
 
 function dayShape(year: string, month: number, day: number): DateShape {
   const found = parseDay(`${year}-${two(String(month))}-${two(String(day))}`)
@@ -88,10 +110,12 @@ interface Named {
   year: string
 }
 function namedShape({ weekday, day, month, year }: Named): DateShape {
-  const number = MONTHS[month.toLowerCase()]
+  const number = MONTHS.get(month.toLowerCase())
   if (number === undefined) return { kind: 'none', why: 'unreadable' }
-  const shape = dayShape(year.length === 2 ? `20${year}` : year, number, day)
-  if (shape.kind !== 'day' || weekday === '') return shape
+  const made = dayShape(longYear(year), number, day)
+  if (made.kind !== 'day') return made
+  const shape = year.length === 2 ? { ...made, shortYear: true as const } : made
+  if (weekday === '') return shape
   const said = WEEKDAYS.indexOf(weekday.slice(0, 3).toLowerCase())
   // A weekday in a language we do not read proves nothing either way.
   if (said < 0 || said === new Date(`${shape.day}T00:00:00Z`).getUTCDay()) return shape
@@ -101,50 +125,67 @@ function namedShape({ weekday, day, month, year }: Named): DateShape {
 /** Days since 1899-12-30, or since 1904-01-01; only serials of this century and the last are taken for dates. */
 function serialShape(serial: number, system: '1900' | '1904'): DateShape {
   const first = system === '1900' ? Date.UTC(1899, 11, 30) : Date.UTC(1904, 0, 1)
-  const days = Math.floor(serial)
+  // In minutes first: a serial just short of midnight is the next day, not the 24th hour of this one.
+  const minutes = Math.round(serial * 1440)
+  const days = Math.floor(minutes / 1440)
   if (days < 10_000 || days > 80_000) return { kind: 'none', why: 'unreadable' }
   const day = new Date(first + days * 86_400_000).toISOString().slice(0, 10) as Day
-  const time = Math.round((serial - days) * 1440)
+  const time = minutes % 1440
   return { kind: 'day', day, time: time === 0 ? null : time }
 }
 
-/**
- * One order for the whole file: any first figure above 12 proves day first, any second above 12 month first,
- * both contradict each other, neither must be asked.
- */
-export function orderOf(shapes: Iterable<DateShape>): DateOrder | 'ask' | 'conflict' | null {
-  let dayFirst = false
-  let monthFirst = false
-  let any = false
-  for (const shape of shapes) {
-    if (shape.kind !== 'figures') continue
-    any = true
-    dayFirst ||= shape.first > 12
-    monthFirst ||= shape.second > 12
+const ORDERS = ['ymd', 'dmy', 'mdy'] as const
+
+/** Which orders of figures one cell allows. A year of two figures may stand first: `26-11-24`. */
+function ordersOf({ first, second, third }: Extract<DateShape, { kind: 'figures' }>): DateOrder[] {
+  const isDay = (text: string): boolean => Number(text) >= 1 && Number(text) <= 31
+  const isMonth = (text: string): boolean => Number(text) >= 1 && Number(text) <= 12
+  const allowed: Record<DateOrder, boolean> = {
+    ymd: first.length === 2 && third.length === 2 && isMonth(second) && isDay(third),
+    dmy: isDay(first) && isMonth(second),
+    mdy: isMonth(first) && isDay(second),
   }
-  if (dayFirst && monthFirst) return 'conflict'
-  if (dayFirst) return 'dmy'
-  if (monthFirst) return 'mdy'
-  return any ? 'ask' : null
+  return ORDERS.filter((order) => allowed[order])
 }
 
-export type DateRefusal = Extract<DateShape, { kind: 'none' }>['why'] | 'order'
+/**
+ * The orders that the whole file allows: what every one of its dates can be read in. One alone is proof, none is a
+ * contradiction, several must be asked; null where no date needs an order. A cell that is a date in no order is told
+ * by itself and proves nothing.
+ */
+export function orderOf(shapes: Iterable<DateShape>): readonly DateOrder[] | null {
+  let allowed: readonly DateOrder[] | null = null
+  for (const shape of shapes) {
+    if (shape.kind !== 'figures') continue
+    const here = ordersOf(shape)
+    if (here.length > 0) allowed = (allowed ?? ORDERS).filter((order) => here.includes(order))
+  }
+  return allowed
+}
+
+export type DateRefusal = Extract<DateShape, { kind: 'none' }>['why'] | 'order' | 'future'
 
 /** The day a cell means under the file's order. Two-figure years are of this century, except in a birth date, where they are none. */
 export function dayOfShape(
   shape: DateShape,
   { order, birth }: { order: DateOrder | null; birth: boolean },
 ): Result<Day, DateRefusal> {
-  if (shape.kind === 'day') return ok(shape.day)
   if (shape.kind === 'none') return refuse(shape.why)
+  if (shape.kind === 'day') return birth && shape.shortYear ? refuse('century') : ok(shape.day)
   if (order === null) return refuse('order')
-  if (shape.year.length === 2 && birth) return refuse('century')
-  const [day, month] = order === 'mdy' ? [shape.second, shape.first] : [shape.first, shape.second]
-  const made = dayShape(shape.year.length === 2 ? `20${shape.year}` : shape.year, month, day)
+  const { first, second, third } = shape
+  const [year, month, day] = {
+    ymd: [first, second, third],
+    dmy: [third, second, first],
+    mdy: [third, first, second],
+  }[order] as [string, string, string]
+  if (order === 'ymd' && (first.length !== 2 || third.length !== 2)) return refuse('no-such-day')
+  if (year.length === 2 && birth) return refuse('century')
+  const made = dayShape(longYear(year), Number(month), Number(day))
   return made.kind === 'day' ? ok(made.day) : refuse('no-such-day')
 }
 
-const STATUSES: Record<string, AppointmentStatus> = Object.fromEntries(
+const STATUSES: ReadonlyMap<string, AppointmentStatus> = new Map(
   Object.entries({
     proposed: 'proposed provisional requested',
     pending: 'pending tentative unconfirmed',
@@ -157,12 +198,12 @@ const STATUSES: Record<string, AppointmentStatus> = Object.fromEntries(
     'entered-in-error': 'entered-in-error error deleted void',
     waitlist: 'waitlist waiting-list standby',
   } satisfies Record<AppointmentStatus, string>).flatMap(([status, words]) =>
-    words.split(' ').map((word) => [word, status as AppointmentStatus]),
+    words.split(' ').map((word): [string, AppointmentStatus] => [word, status as AppointmentStatus]),
   ),
 )
 /** A status word of a day list; an empty cell is a booked appointment; null where the word is not known. */
 export const parseStatus = (text: string): AppointmentStatus | null =>
-  text.trim() === '' ? 'booked' : (STATUSES[plain(text).toLowerCase().replace(/[ _]/g, '-')] ?? null)
+  text.trim() === '' ? 'booked' : (STATUSES.get(plain(text).toLowerCase().replace(/[ _]/g, '-')) ?? null)
 
 /** A length in minutes: `30`, `30 min`, `0:45`, `1h30`, `1,5 h`; null where it is none or not above zero. */
 export function parseMinutes(text: string): number | null {
@@ -176,5 +217,5 @@ export function parseMinutes(text: string): number | null {
 }
 
 /** A day's work at most; parts of a minute are refused. */
-const above = (minutes: number): number | null =>
+export const above = (minutes: number): number | null =>
   Number.isInteger(minutes) && minutes > 0 && minutes <= 24 * 60 ? minutes : null

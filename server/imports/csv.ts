@@ -1,27 +1,32 @@
 import { canonicalJson } from '#shared/base/digest.ts'
-import type { ClockTime, Day, Instant, Zone } from '#shared/base/moment.ts'
 import {
   coverageOf,
   type Incoming,
   type IncomingAppointment,
   type IncomingPatient,
-  type IncomingProblem,
 } from '#shared/schedule/incoming.ts'
-import { localInstant } from '#shared/schedule/local-time.ts'
-import { type Column, type CsvField, mapColumns } from './csv-columns.ts'
+import { type Column, type CsvField, cellOf, idIn, isOwnFile } from './csv-columns.ts'
 import type { CsvRow } from './csv-rows.ts'
 import { type CsvTable, readTable } from './csv-table.ts'
 import {
   type DateOrder,
-  type DateRefusal,
   type DateShape,
   dayOfShape,
   orderOf,
-  parseMinutes,
   parseStatus,
-  parseTime,
   shapeOfDate,
 } from './csv-values.ts'
+import {
+  ASSUMED_MINUTES,
+  type Cell,
+  dateRefusal,
+  isRefused,
+  type Refused,
+  readMinutes,
+  readWhen,
+  refused,
+  splitStart,
+} from './csv-when.ts'
 import { emptyIncoming, parsePersonName, problemOf, type ReadOptions, withHash } from './incoming.ts'
 import { askedOn, inZone, parseStamp } from './moments.ts'
 import { isSurface } from './teeth.ts'
@@ -36,13 +41,11 @@ export interface CsvIncoming extends Incoming {
   }
 }
 
-const ASSUMED_MINUTES = 30
-
 export function parseCsv(bytes: Uint8Array, options: ReadOptions): CsvIncoming {
   const table = readTable(bytes, options.mapping ?? {})
-  const columns = mapColumns(table.headers, options.mapping ?? {})
-  const evidence = orderOf(dateShapes(table, columns, options))
-  const reading: Reading = { columns, options, order: chosenOrder(evidence, options.dateOrder ?? null) }
+  const { columns } = table
+  const allowed = orderOf(dateShapes(table, columns, options))
+  const reading: Reading = { columns, options, order: chosenOrder(allowed, options.dateOrder ?? null) }
   const incoming: CsvIncoming = {
     ...emptyIncoming('csv'),
     rows: table.rows.length + table.problems.filter(({ field }) => field === 'row').length,
@@ -53,7 +56,7 @@ export function parseCsv(bytes: Uint8Array, options: ReadOptions): CsvIncoming {
       encoding: table.encoding,
       delimiter: table.delimiter,
       columns: columns.map((column, index) => ({ ...column, sample: table.rows[0]?.cells[index] ?? '' })),
-      dateOrder: reading.order ?? evidence,
+      dateOrder: reading.order ?? openOrder(allowed),
     },
   }
   for (const row of table.rows) takeRow(incoming, row, reading)
@@ -98,14 +101,19 @@ interface Reading {
   order: DateOrder | null
 }
 
-/** What a person chose stands unless the file itself contradicts it. */
-function chosenOrder(
-  evidence: DateOrder | 'ask' | 'conflict' | null,
-  said: DateOrder | null,
-): DateOrder | null {
-  if (evidence === 'conflict') return null
-  if (evidence === 'dmy' || evidence === 'mdy') return said === null || said === evidence ? evidence : null
-  return said
+/** What a person chose stands where the file allows it; else what the file itself proves. */
+function chosenOrder(allowed: readonly DateOrder[] | null, said: DateOrder | null): DateOrder | null {
+  if (allowed === null) return said
+  const [only, ...more] = allowed
+  if (said !== null) return allowed.includes(said) ? said : null
+  return only !== undefined && more.length === 0 ? only : null
+}
+
+/** What the file says where it leaves the order open, or contradicts what was chosen. */
+function openOrder(allowed: readonly DateOrder[] | null): DateOrder | 'ask' | 'conflict' | null {
+  if (allowed === null) return null
+  const [only, ...more] = allowed
+  return only === undefined ? 'conflict' : more.length === 0 ? only : 'ask'
 }
 
 function* dateShapes(table: CsvTable, columns: Column[], { serials }: ReadOptions): Generator<DateShape> {
@@ -119,6 +127,7 @@ function* dateShapes(table: CsvTable, columns: Column[], { serials }: ReadOption
 function assumptionsOf(table: CsvTable, { columns, order }: Reading): string[] {
   const assumed: string[] = []
   if (!table.marked && table.encoding !== 'utf-8') assumed.push(`The letters were read as ${table.encoding}.`)
+  if (order === 'ymd' && table.rows.length > 0) assumed.push('Dates are read year first.')
   if (order === 'dmy') assumed.push('Dates are read day first.')
   if (order === 'mdy') assumed.push('Dates are read month first.')
   if (table.rows.length > 0 && !has({ columns }, 'minutes', 'endTime'))
@@ -126,22 +135,13 @@ function assumptionsOf(table: CsvTable, { columns, order }: Reading): string[] {
   return assumed
 }
 
-type Refused = Pick<IncomingProblem, 'field'> & { parts: [string, string, string] }
-const refused = (field: string, ...parts: [string, string, string]): Refused => ({ field, parts })
-const isRefused = (value: object): value is Refused => 'parts' in value
-
 function takeRow(incoming: CsvIncoming, row: CsvRow, reading: Reading): void {
-  const cell = (field: CsvField): string =>
-    reading.columns
-      .flatMap((column, index) => (column.field === field ? [(row.cells[index] ?? '').trim()] : []))
-      .filter((text) => text !== '')
-      .map(unguarded)
-      .join(' ')
+  const cell: Cell = (field) => cellOf(row, reading.columns, field)
   const read = readRow(cell, row, reading)
   if (isRefused(read)) {
     incoming.problems.push(
       problemOf(
-        { line: row.line, field: read.field, original: row.original, externalId: idOf(cell) },
+        { line: row.line, field: read.field, original: row.original, externalId: idIn(cell) },
         ...read.parts,
       ),
     )
@@ -154,7 +154,7 @@ function takeRow(incoming: CsvIncoming, row: CsvRow, reading: Reading): void {
 }
 
 /** The words on allergies, and when somebody asked; a day that cannot be read stays beside the words. */
-function readAllergies(cell: (field: CsvField) => string, { order, options }: Reading) {
+function readAllergies(cell: Cell, { order, options }: Reading) {
   const [text, said] = [cell('allergies'), cell('allergiesAsked')]
   if (said === '') return { text, asked: null }
   const exact = parseStamp(said)
@@ -165,14 +165,7 @@ function readAllergies(cell: (field: CsvField) => string, { order, options }: Re
     : { text: `${text} (asked: ${said})`, asked: null }
 }
 
-/** An apostrophe that keeps a spreadsheet from running a cell is not part of its words. */
-const unguarded = (text: string): string => (/^'[=+\-@\t\r]/.test(text) ? text.slice(1) : text)
-
-function readRow(
-  cell: (field: CsvField) => string,
-  row: CsvRow,
-  reading: Reading,
-): IncomingAppointment | Refused {
+function readRow(cell: Cell, row: CsvRow, reading: Reading): IncomingAppointment | Refused {
   const { zone, serials } = reading.options
   const status = parseStatus(cell('status'))
   if (status === null)
@@ -184,7 +177,7 @@ function readRow(
     )
   const when = readWhen(cell, reading)
   if (isRefused(when)) return when
-  const minutes = readMinutes(cell, when)
+  const minutes = readMinutes(cell, when, reading)
   if (typeof minutes !== 'number') return minutes
   const patient = readPatient(cell, {
     order: reading.order,
@@ -192,6 +185,7 @@ function readRow(
     serials: serials ?? '1900',
   })
   if (isRefused(patient)) return patient
+  if (patient.born !== null && patient.born > when.day) return dateRefusal('born', cell('born'), 'future')
   const sequence = cell('sequence')
   if (sequence !== '' && !/^\d{1,9}$/.test(sequence))
     return refused(
@@ -200,12 +194,10 @@ function readRow(
       'Whether this row is newer than what is known cannot be told.',
       'Mend the number, or leave the column out.',
     )
-  const text = oneLine(
-    [cell('work'), cell('tooth'), cell('surfaces')].filter((part) => part !== '').join(' '),
-  )
+  const text = textOfWork(cell, reading)
   return withHash({
     line: row.line,
-    externalId: idOf(cell),
+    externalId: idIn(cell),
     recurrenceKey: '',
     sequence: sequence === '' ? null : Number(sequence),
     stamp: parseStamp(cell('changed')),
@@ -223,26 +215,29 @@ function readRow(
       : text === ''
         ? []
         : [{ text, teeth: [], surfaces: surfacesOf(cell('surfaces')) }],
-    note: has(reading, 'note', null)
-      ? [cell('note'), ...leftovers(row, reading.columns)]
-          .filter((part) => part !== '')
-          .join(' · ')
-          .replace(/\r\n?/g, '\n')
-      : null,
+    note: has(reading, 'note', null) ? noteOf(cell, row, reading) : null,
   })
 }
 
 const oneLine = (text: string): string => text.replace(/\s+/g, ' ').trim()
 
+/** The words of our own files are taken as they stand: brought back, they change nothing. */
+const textOfWork = (cell: Cell, { columns }: Reading): string =>
+  isOwnFile(columns)
+    ? cell('work')
+    : oneLine([cell('work'), cell('tooth'), cell('surfaces')].filter((part) => part !== '').join(' '))
+
+const noteOf = (cell: Cell, row: CsvRow, { columns }: Reading): string =>
+  isOwnFile(columns) && leftovers(row, columns).length === 0
+    ? cell('note')
+    : [cell('note'), ...leftovers(row, columns)]
+        .filter((part) => part !== '')
+        .join(' · ')
+        .replace(/\r\n?/g, '\n')
+
 /** Whether the file has such a column; null for one that is mapped nowhere. */
 const has = ({ columns }: Pick<Reading, 'columns'>, ...fields: (CsvField | null)[]): boolean =>
   columns.some(({ field }) => fields.includes(field))
-
-const idOf = (cell: (field: CsvField) => string): string | null =>
-  ownIdOf(cell('ownId')) ?? (cell('id') || null)
-
-/** Our own exports name the appointment by our own id, which is known again whatever the source. */
-const ownIdOf = (text: string): string | null => (text === '' ? null : `weirboard:${text}`)
 
 /** Columns that are not mapped keep their words in the note. */
 const leftovers = (row: CsvRow, columns: Column[]): string[] =>
@@ -259,116 +254,8 @@ const surfacesOf = (text: string) => {
   return letters.every(isSurface) ? [...new Set(letters)].filter(isSurface) : []
 }
 
-interface When {
-  day: Day
-  time: ClockTime
-  start: Instant
-}
-
-/** Date and time from one cell. A time at the end is split off. */
-function splitStart(text: string): { date: string; time: string } {
-  const found = /^(.+?)[\s,T]+(\d{1,2}(?:[:.hH]\d{2}){1,2}(?:\.\d+)?\s*(?:[ap]\.?\s?m\.?)?)$/i.exec(
-    text.trim(),
-  )
-  return found ? { date: found[1] ?? '', time: found[2] ?? '' } : { date: text, time: '' }
-}
-
-function readWhen(cell: (field: CsvField) => string, { order, options }: Reading): When | Refused {
-  const { zone } = options
-  const exact = parseStamp(cell('start'))
-  if (exact !== null) return inZone(exact, zone)
-  const { field, date, said } = wordsOfWhen(cell)
-  const shape = shapeOfDate(date, options.serials)
-  const day = dayOfShape(shape, { order, birth: false })
-  if (!day.ok) return dateRefusal(field, date, day.reasons[0] ?? 'unreadable')
-  const time = said === '' && shape.kind === 'day' ? clockOf(shape.time) : parseTime(said)
-  if (time === null) return noTime(cell('start') === '' ? 'time' : 'start', said)
-  const at = localInstant(day.value, time, zone)
-  return at.ok ? { day: day.value, time, start: at.value } : timeRefusal(day.value, time, zone)
-}
-
-/** Which cells hold the date and the time. A column named "start" beside one named "date" holds a time only. */
-function wordsOfWhen(cell: (field: CsvField) => string): { field: CsvField; date: string; said: string } {
-  const start = cell('start')
-  const day = splitStart(cell('day'))
-  if (start === '' || (day.date !== '' && shapeOfDate(splitStart(start).date).kind === 'none'))
-    return { field: 'day', date: day.date, said: cell('time') || start || day.time }
-  const whole = splitStart(start)
-  return { field: 'start', date: whole.date, said: whole.time || cell('time') }
-}
-
-const noTime = (field: CsvField, said: string): Refused =>
-  said === ''
-    ? refused(
-        field,
-        'The row names no time.',
-        'An appointment without a time has no place in the day.',
-        'Add the time and bring the file again, or enter this appointment by hand.',
-      )
-    : refused(
-        field,
-        `"${said}" is not a time of day.`,
-        'When the patient is due cannot be told.',
-        'Write it as 09:05 or 9:05 AM and bring the file again.',
-      )
-
-const clockOf = (minutes: number | null): ClockTime | null =>
-  minutes === null
-    ? null
-    : (`${String(Math.floor(minutes / 60)).padStart(2, '0')}:${String(minutes % 60).padStart(2, '0')}` as ClockTime)
-
-export const timeRefusal = (day: Day, time: ClockTime, zone: Zone): Refused =>
-  refused(
-    'time',
-    `On ${day} the clocks of ${zone} jump over ${time}.`,
-    'There is no such time, so when the patient is due cannot be told.',
-    'Ask which time is meant and mend it.',
-  )
-
-const DATE_REFUSALS: Record<DateRefusal, [string, string]> = {
-  missing: ['The row names no date.', 'Add the date and bring the file again.'],
-  unreadable: ['This is not a date.', 'Write it as 2026-11-24 and bring the file again.'],
-  'no-such-day': ['There is no such day in the calendar.', 'Mend the date and bring the file again.'],
-  weekday: [
-    'The weekday and the date do not agree.',
-    'Find out which of the two is right and mend the other.',
-  ],
-  century: ['The year has two figures only.', 'Write the year with four figures.'],
-  order: ['Day and month cannot be told apart in this file.', 'Say which comes first, and preview again.'],
-}
-function dateRefusal(field: string, text: string, why: DateRefusal): Refused {
-  const [what, todo] = DATE_REFUSALS[why]
-  return refused(
-    field,
-    text === '' ? what : `"${text}": ${what}`,
-    'A wrong date puts the wrong patient in the chair.',
-    todo,
-  )
-}
-
-function readMinutes(cell: (field: CsvField) => string, when: When): number | Refused {
-  const said = cell('minutes')
-  const end = cell('endTime')
-  const broken = (field: string, text: string) =>
-    refused(
-      field,
-      `"${text}" is not a length or an end after the start.`,
-      'How long the operatory is taken cannot be told.',
-      'Mend it and bring the file again.',
-    )
-  if (said !== '') return parseMinutes(said) ?? broken('minutes', said)
-  if (end === '') return ASSUMED_MINUTES
-  const exact = parseStamp(end)
-  if (exact !== null)
-    return exact > when.start ? Math.round((exact - when.start) / 60_000) : broken('endTime', end)
-  const time = parseTime(splitStart(end).time || end)
-  if (time === null || time <= when.time) return broken('endTime', end)
-  const [from, to] = [when.time, time].map((clock) => Number(clock.slice(0, 2)) * 60 + Number(clock.slice(3)))
-  return (to ?? 0) - (from ?? 0)
-}
-
 function readPatient(
-  cell: (field: CsvField) => string,
+  cell: Cell,
   { order, source, serials }: { order: DateOrder | null; source: string; serials: '1900' | '1904' },
 ): IncomingPatient | Refused {
   const whole = parsePersonName(cell('patient'))

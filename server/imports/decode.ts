@@ -1,26 +1,60 @@
+import { isUtf8 } from 'node:buffer'
+
+type Encoding = 'utf-8' | 'utf-16le' | 'utf-16be'
+
 /** How a file's bytes became text, for the chip beside the preview. */
 export interface Decoded {
   text: string
-  encoding: 'utf-8' | 'utf-16le' | 'utf-16be' | 'windows-1252'
+  encoding: Encoding | 'windows-1252'
   /** Told by a mark at the head of the file, or found out by trying. */
   marked: boolean
+  /** Some bytes are no letters in this encoding: each stands as U+FFFD. */
+  damaged: boolean
 }
 
 /**
- * The ladder: byte order mark, alternating zero bytes, strict UTF-8, Windows-1252. Each step can only be reached
- * when the one before has failed, so nothing is guessed that can be known.
+ * The ladder: byte order mark, alternating zero bytes, strict UTF-8, UTF-8 with a few bytes broken, Windows-1252. Each
+ * step can only be reached when the one before has failed, so nothing is guessed that can be known.
  */
 export function decode(bytes: Uint8Array): Decoded {
   const marked = markOf(bytes)
-  if (marked) return { text: textOf(bytes, marked), encoding: marked, marked: true }
+  if (marked) return { ...wordsOf(bytes, marked), encoding: marked, marked: true }
   const wide = wideWithoutMark(bytes)
-  if (wide) return { text: textOf(bytes, wide), encoding: wide, marked: false }
+  if (wide) return { ...wordsOf(bytes, wide), encoding: wide, marked: false }
+  if (isUtf8(bytes) || isMostlyUtf8(bytes))
+    return { ...wordsOf(bytes, 'utf-8'), encoding: 'utf-8', marked: false }
+  return { text: plainText(westernText(bytes)), encoding: 'windows-1252', marked: false, damaged: false }
+}
+
+function wordsOf(bytes: Uint8Array, encoding: Encoding): Pick<Decoded, 'text' | 'damaged'> {
+  const decoder = new TextDecoder(encoding, { fatal: true })
   try {
-    const text = new TextDecoder('utf-8', { fatal: true }).decode(bytes)
-    return { text: plainText(text), encoding: 'utf-8', marked: false }
+    return { text: plainText(decoder.decode(bytes)), damaged: false }
   } catch {
-    return { text: plainText(westernText(bytes)), encoding: 'windows-1252', marked: false }
+    return { text: plainText(new TextDecoder(encoding).decode(bytes)), damaged: true }
   }
+}
+
+/** Windows-1252 hardly ever makes two letters that are one in UTF-8; a file with more such than stray bytes is UTF-8. */
+function isMostlyUtf8(bytes: Uint8Array): boolean {
+  let letters = 0
+  let stray = 0
+  for (let at = 0; at < bytes.length; ) {
+    const size = sizeOfLetter(bytes, at)
+    if (size > 1) letters += 1
+    else if (size === 0) stray += 1
+    at += Math.max(1, size)
+  }
+  return letters > 0 && letters >= stray
+}
+
+/** How many bytes a letter takes by its first (RFC 3629 section 3, COMMON); none where those that follow are not its own. */
+function sizeOfLetter(bytes: Uint8Array, at: number): number {
+  const first = bytes[at] ?? 0
+  if (first < 0x80) return 1
+  const size = first < 0xc2 || first > 0xf4 ? 0 : first < 0xe0 ? 2 : first < 0xf0 ? 3 : 4
+  const isWhole = bytes.subarray(at + 1, at + size).every((byte) => byte >> 6 === 0b10)
+  return size > 0 && isWhole && at + size <= bytes.length ? size : 0
 }
 
 /** No database text holds a NUL or half a character: both are shown by a sign instead of being dropped. */
@@ -36,11 +70,8 @@ export const westernText = (bytes: Uint8Array): string =>
     .toString('latin1')
     .replace(/[\u0080-\u009F]/g, (control) => WESTERN[control.charCodeAt(0) - 0x80] ?? control)
 
-const textOf = (bytes: Uint8Array, encoding: 'utf-8' | 'utf-16le' | 'utf-16be'): string =>
-  plainText(new TextDecoder(encoding).decode(bytes))
-
 /** The encoding that a byte order mark at the head names. */
-export function markOf([first, second, third]: Uint8Array): 'utf-8' | 'utf-16le' | 'utf-16be' | null {
+export function markOf([first, second, third]: Uint8Array): Encoding | null {
   if (first === 0xef && second === 0xbb && third === 0xbf) return 'utf-8'
   if (first === 0xff && second === 0xfe) return 'utf-16le'
   if (first === 0xfe && second === 0xff) return 'utf-16be'

@@ -92,7 +92,12 @@ const isLongAllergy = (allergy: IncomingAllergy): boolean =>
 
 const longProblem = (entry: IncomingAppointment | IncomingAllergy): IncomingProblem =>
   problemOf(
-    { line: entry.line, field: 'row', original: JSON.stringify(entry) },
+    {
+      line: entry.line,
+      field: 'row',
+      original: JSON.stringify(entry),
+      externalId: 'externalId' in entry ? entry.externalId : null,
+    },
     'A name, a number or a note in this row is longer than any can be.',
     'Cells may have run together, so which words belong where cannot be told.',
     'Mend the row in the file and bring it again, or enter this appointment by hand.',

@@ -5,8 +5,9 @@ import { nameWork } from '#shared/procedures/catalogue.ts'
 import { ownWordsIn } from '#shared/procedures/own-words.ts'
 import type { ImportSource } from '#shared/schedule/import-batch.ts'
 import type { ImportInput } from '#shared/schedule/import-commands.ts'
+import { unreadIn } from '#shared/schedule/import-unread.ts'
 import type { Coverage } from '#shared/schedule/incoming.ts'
-import { type Reconciled, reconcile, unreadIn } from '#shared/schedule/reconcile.ts'
+import { type Reconciled, reconcile } from '#shared/schedule/reconcile.ts'
 import type { ReadOptions } from './incoming.ts'
 import type { Upload } from './read-upload.ts'
 
@@ -91,7 +92,7 @@ export function previewUpload(
       appointments: incoming.appointments,
       allergies: incoming.allergies,
       covers,
-      unread: unreadIn(incoming.problems),
+      unread: unreadIn(incoming.problems, incoming.appointments),
     },
     { clinicId, now: options.now, today: options.today, by: '' as MemberId, newId },
   )

@@ -26,14 +26,18 @@ export interface Upload {
 /** What a file is, told by its content and never by its name; or why it is nothing we read. */
 export function formatOf(bytes: Uint8Array): ImportFormat | 'workbook' | 'pdf' | 'xml' {
   const head = decode(bytes.subarray(0, 4096)).text.trimStart()
-  if (head.startsWith('PK\u0003\u0004') || bytes[0] === 0xd0) return 'workbook'
+  if (head.startsWith('PK\u0003\u0004') || OLD_WORKBOOK.every((byte, index) => bytes[index] === byte))
+    return 'workbook'
   if (head.startsWith('%PDF')) return 'pdf'
   if (head.startsWith('<')) return 'xml'
   if (/^begin:vcalendar/i.test(head)) return 'icalendar'
-  if (head.startsWith('[')) return 'fhir'
-  if (head.startsWith('{')) return isOneObjectALine(bytes) ? 'ndjson' : 'fhir'
+  if (/^\[\s*([{[\]]|$)/.test(head)) return 'fhir'
+  if (/^\{\s*(["}]|$)/.test(head)) return isOneObjectALine(bytes) ? 'ndjson' : 'fhir'
   return 'csv'
 }
+
+/** How a compound file of an old spreadsheet begins ([MS-CFB] section 2.2, READ). The first byte alone is a letter too. */
+const OLD_WORKBOOK = [0xd0, 0xcf, 0x11, 0xe0] as const
 
 /** A line break between two objects: inside a Bundle one can only follow a bracket, a comma or a colon. */
 function isOneObjectALine(bytes: Uint8Array): boolean {

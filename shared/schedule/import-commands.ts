@@ -22,7 +22,8 @@ import { IMPORT_FORMATS, type ImportProblem, type ImportSource } from './import-
 import type { ImportFinding } from './import-findings.ts'
 import { OWN_PATIENT } from './import-people.ts'
 import { NAME_FIELDS, sayRow } from './import-problems.ts'
-import { reconcile, unreadIn } from './reconcile.ts'
+import { unreadIn } from './import-unread.ts'
+import { reconcile } from './reconcile.ts'
 
 const uuid = <Id>() => z.uuid().transform((text) => text.toLowerCase() as Id)
 const day = z.iso.date().transform((text) => text as Day)
@@ -172,7 +173,7 @@ const importAppointments = commandRule({
     const source = sourceOf(world, input, { clinicId, id: newId<ImportSourceId>() })
     const known = reconcile(
       world,
-      { source, appointments, allergies, covers: input.covers, unread: unreadIn(problems) },
+      { source, appointments, allergies, covers: input.covers, unread: unreadIn(problems, appointments) },
       { clinicId, now, today, by: by.id, newId },
     )
     const all = [...problems, ...known.problems]

@@ -68,7 +68,7 @@ function takeSeries(
       others.push(...of)
       continue
     }
-    const settled = settleSeries({ rows: of, visits, today, unread: known.content.unread.has(id) })
+    const settled = settleSeries({ rows: of, visits, today, unread: known.content.unread.ids.has(id) })
     for (const { incoming, known: visit, stale } of settled.matches)
       if (visit) take(index, incoming, { known: visit, own: false, ...(stale ? { stale } : {}) })
       else others.push(incoming)

@@ -10,10 +10,11 @@ import { type Changing, withDentist } from './former-dentist.ts'
 import { reconcileAllergies } from './import-allergies.ts'
 import { type ImportCounts, type ImportSource, plainName } from './import-batch.ts'
 import type { ImportFinding } from './import-findings.ts'
-import { type AppointmentIndex, type Match, OWN, openAppointmentIndex } from './import-matches.ts'
+import { type AppointmentIndex, type Match, openAppointmentIndex } from './import-matches.ts'
 import { findPatient, isSamePerson, openPatientBook, type PatientBook } from './import-people.ts'
 import { openPlaces, type Places, type UnknownName } from './import-places.ts'
 import { NO_PATIENT, rowProblem, UNDER_WAY } from './import-problems.ts'
+import { listedUnread, type Unread } from './import-unread.ts'
 import { isOlder } from './import-versions.ts'
 import { reconcileWork, type WorkAfter } from './import-work.ts'
 import type { Coverage, IncomingAllergy, IncomingAppointment, IncomingProblem } from './incoming.ts'
@@ -24,13 +25,9 @@ export interface ImportContent {
   appointments: IncomingAppointment[]
   allergies: IncomingAllergy[]
   covers: Coverage | null
-  /** The source's own ids of rows that could not be read: it still lists them. */
-  unread: ReadonlySet<string>
+  /** Rows that could not be read: it still lists them. */
+  unread: Unread
 }
-
-/** Which appointments unreadable rows name. */
-export const unreadIn = (problems: readonly IncomingProblem[]): Set<string> =>
-  new Set(problems.flatMap(({ externalId }) => externalId ?? []))
 
 export interface ReconcileContext {
   clinicId: ClinicId
@@ -219,7 +216,8 @@ function changeAppointment(
       listedBy(run),
     ),
     external: own ? known.external : externalOf(run.source, incoming, known),
-    vanished: null,
+    // A list of our own does not say that its source lists it again.
+    vanished: own ? known.vanished : null,
   }
   if (isUnderWay(run, known) && moves(known, renewed)) {
     run.problems.push(rowProblem(incoming, 'status', UNDER_WAY))
@@ -289,7 +287,7 @@ function statusAfter({ status: known }: Appointment, { status }: IncomingAppoint
 const isUnderWay = (run: Run, { id }: Appointment): boolean =>
   VISIT_STAGES.indexOf(run.stages.get(id) ?? 'expected') >= VISIT_STAGES.indexOf('seated')
 const moves = (known: Appointment, renewed: Appointment): boolean =>
-  isOver(renewed.status) ||
+  (isOver(renewed.status) && renewed.status !== known.status) ||
   known.start !== renewed.start ||
   known.patientId !== renewed.patientId ||
   known.operatoryId !== renewed.operatoryId
@@ -356,16 +354,16 @@ function siteFor(run: Run, { operatory: name }: IncomingAppointment): SiteId | n
 }
 
 /** What the file covers and no longer lists. A patient in the chair has not vanished. */
-function judgeVanished(run: Run, { covers, source, unread }: ImportContent): void {
-  const days = new Set<string>(covers?.days)
-  const places = covers?.operatories?.map(run.places.operatoryOf) ?? null
-  const isCovered = ({ day, operatoryId }: Appointment): boolean =>
-    days.has(day) && (places === null || places.includes(operatoryId))
-  for (const known of run.world.appointment) {
-    if (known.external?.sourceId !== source.id || run.index.listed.has(known.id)) continue
-    if (unread.has(known.external.externalId) || unread.has(`${OWN}${known.id}`)) continue
-    if (known.vanished !== null || isOver(known.status) || isUnderWay(run, known)) continue
-    if (!isCovered(known) && !isGone(run, known)) continue
+function judgeVanished(run: Run, content: ImportContent): void {
+  const missing = missingIn(run, content)
+  const rowsWithoutId = new Set(
+    content.appointments.filter(({ externalId }) => externalId === null).map(({ line }) => line),
+  )
+  const untaken = [...run.index.problems, ...run.problems].filter(({ line }) => rowsWithoutId.has(line))
+  const rows = [...content.unread.rows, ...untaken]
+  const listed = listedUnread(missing, { ids: content.unread.ids, rows }, run.patients)
+  for (const known of missing) {
+    if (listed.has(known.id)) continue
     run.outcomes.push({ line: 0, outcome: 'vanished', appointmentId: known.id })
     run.put.appointment.push({ ...known, vanished: { at: run.context.now } })
     run.findings.push({
@@ -375,6 +373,22 @@ function judgeVanished(run: Run, { covers, source, unread }: ImportContent): voi
       since: run.context.now,
     })
   }
+}
+
+function missingIn(run: Run, { covers, source }: ImportContent): Appointment[] {
+  const days = new Set<string>(covers?.days)
+  const places = covers?.operatories?.map(run.places.operatoryOf) ?? null
+  const isCovered = ({ day, operatoryId }: Appointment): boolean =>
+    days.has(day) && (places === null || places.includes(operatoryId))
+  return run.world.appointment.filter(
+    (known) =>
+      known.external?.sourceId === source.id &&
+      !run.index.listed.has(known.id) &&
+      known.vanished === null &&
+      !isOver(known.status) &&
+      !isUnderWay(run, known) &&
+      (isCovered(known) || isGone(run, known)),
+  )
 }
 
 /** Gone from a series that the file gives whole. */

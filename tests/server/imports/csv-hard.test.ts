@@ -84,12 +84,12 @@ describe('times and dates as lists write them', () => {
   it.each(cases.date)('the date %j is %s', (text, right) => {
     const serials = right.includes('1904') ? '1904' : '1900'
     const shape = shapeOfDate(text, serials)
-    const order = orderOf([shape])
+    const orders = orderOf([shape]) ?? []
     if (right.startsWith('AMBIGUOUS')) {
-      expect(order).toBe('ask')
+      expect(orders.length).toBeGreaterThan(1)
       return
     }
-    const day = dayOfShape(shape, { order: order === 'dmy' || order === 'mdy' ? order : null, birth: false })
+    const day = dayOfShape(shape, { order: orders[0] ?? null, birth: false })
     const wrong = right.startsWith('reject') || right.startsWith('flag')
     expect(day.ok ? day.value : 'reject').toBe(wrong ? 'reject' : right.slice(0, 10))
     if (right.includes('T09:00')) expect(shape).toMatchObject({ kind: 'day', time: 540 })
@@ -97,10 +97,10 @@ describe('times and dates as lists write them', () => {
 
   it('one order holds for the whole file: proof in one cell, contradiction, or a question', () => {
     const orders = (...cells: string[]) => orderOf(cells.map((cell) => shapeOfDate(cell)))
-    expect(orders('03/04/2026', '24/11/2026')).toBe('dmy')
-    expect(orders('03/04/2026', '11/24/2026')).toBe('mdy')
-    expect(orders('24/11/2026', '11/24/2026')).toBe('conflict')
-    expect(orders('03/04/2026')).toBe('ask')
+    expect(orders('03/04/2026', '24/11/2026')).toEqual(['dmy'])
+    expect(orders('03/04/2026', '11/24/2026')).toEqual(['mdy'])
+    expect(orders('24/11/2026', '11/24/2026')).toEqual([])
+    expect(orders('03/04/2026')).toEqual(['dmy', 'mdy'])
     expect(orders('2026-04-03')).toBeNull()
   })
 
