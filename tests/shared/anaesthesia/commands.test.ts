@@ -129,7 +129,7 @@ describe('the entered plan', () => {
     expect(refusals(ask(child, 'anaesthetic.plan', { planned: [two], profile: 'AAPD-2023' }))).toEqual([
       'dose/over-maximum',
     ])
-    const given = done(child, ask(child, 'dose.record', { dose: LIDOCAINE }))
+    const given = done(child, ask(child, 'dose.record', { dose: LIDOCAINE, alreadyGiven: true }))
     expect(refusals(ask(given, 'dose.record', { dose: LIDOCAINE }))).toContain('dose/over-maximum')
   })
   test('[dose/weight-missing] a child’s weight is asked; [dose/weight-line] a grown-up’s is a line', () => {
