@@ -14,6 +14,7 @@ const LONGEST_RUN = 30 * 60_000
 interface Fuzzed {
   format: string
   inputs: number
+  judged: number
   took: number
   slowest: number
   longest: number
@@ -60,6 +61,7 @@ export async function measureFuzz(): Promise<Reading[]> {
         unit: 'inputs',
         ours: test?.status === 'passed' ? (fuzzed?.inputs ?? 0) : 0,
         behind: {
+          'read row by row': fuzzed?.judged ?? Number.NaN,
           seconds: Math.round((fuzzed?.took ?? Number.NaN) / 1000),
           'slowest, ms': Math.round(fuzzed?.slowest ?? Number.NaN),
           'longest, bytes': fuzzed?.longest ?? Number.NaN,
