@@ -107,7 +107,7 @@ function detailOf({ appointment, patient, dentist, work }: ExportedAppointment):
     ...(patient?.given ? [`Given name: ${patient.given}`] : []),
     ...(patient?.born ? [`Born: ${patient.born}`] : []),
     ...(dentist ? [`Dentist: ${dentist.name}`] : []),
-    ...work.map(({ text }) => `Procedure: ${text.replace(/\r\n|\r|\n/g, `\n${CONTINUES}`)}`),
+    ...work.map(({ text }) => `Procedure: ${text.trim().replace(/\r\n|\r|\n/g, `\n${CONTINUES}`)}`),
     ...(appointment.note === '' ? [] : [END_OF_FIELDS, appointment.note]),
   ]
   return [

@@ -141,7 +141,7 @@ function appointmentOf(event: CalendarEvent, minutes: number, options: ReadOptio
     minutes,
     operatory: described.fields.operatory ?? (textOf(component, 'LOCATION').trim() || null),
     dentist: described.fields.dentist ?? chairOf(event),
-    patient: timesOnly ? null : patientOf(described.fields, summary.name, options),
+    patient: timesOnly ? null : patientOf(described.fields, own ? null : summary.name, options),
     work: timesOnly ? null : workLines(work, described.fields.tooth),
     note: timesOnly ? null : described.rest,
     ...(event.whole && !own ? { whole: event.whole } : {}),

@@ -35,12 +35,15 @@ export function reconcileWork(
 
 /** The same words, and no coded tooth that the standing line does not know. */
 const saysTheSame = (work: Work, incoming: IncomingWork): boolean =>
-  work.text === incoming.text &&
+  plainWords(work.text) === plainWords(incoming.text) &&
   incoming.teeth.every(
     ({ text, candidates }) =>
       candidates.some((tooth) => work.teeth.includes(tooth)) ||
       work.mentions.some((mention) => mention.text === text),
   )
+
+/** Not every format can carry white space as it stands. */
+const plainWords = (text: string): string => text.replace(/\s+/g, ' ').trim()
 
 function makeWork(
   incoming: IncomingWork,

@@ -249,11 +249,11 @@ const whenAndWhat = (
   zone,
   start,
   minutes,
-  // Not every format can carry which sign ends a line.
+  // Not every format can carry which sign ends a line, or white space around the whole.
   note: note === null || plainLines(note) === plainLines(before) ? before : note,
 })
 
-const plainLines = (text: string): string => text.replace(/\r\n?/g, '\n')
+const plainLines = (text: string): string => text.replace(/\r\n?/g, '\n').trim()
 
 const externalOf = (
   source: ImportSource,

@@ -7,6 +7,7 @@ import type { World } from '#shared/facts.ts'
 import { runs, said } from '../../support/zone.ts'
 import { effect, importFile, list, MORNING, row, smallClinic, ZONE } from '../imports/small-clinic.ts'
 import { day } from './days.ts'
+import { madeDay } from './made-days.ts'
 import { openValidators } from './validators.ts'
 
 const versionOf = () => ({ sequence: 3, at: MORNING })
@@ -34,10 +35,14 @@ const FORMATS: [name: string, make: (world: World) => string][] = [
 
 const DAYS = runs(2000)
 
-describe('import, export, import again changes nothing', () => {
-  it.each(FORMATS)(`%s, ${said(DAYS)} generated days`, { timeout: 240_000 }, (_, make) => {
+// Days that a reader made, and days made of facts that no reader has seen.
+describe.each([
+  ['read', day],
+  ['made', madeDay],
+])('import, export, import again changes nothing: a day that was %s', (_, days) => {
+  it.each(FORMATS)(`%s, ${said(DAYS)} generated days`, { timeout: 240_000 }, (__, make) => {
     fc.assert(
-      fc.property(day, (world) => {
+      fc.property(days, (world) => {
         fc.pre(world.appointment.length > 0)
         const again = importFile(world, make(world))
         expect(again.counts).toMatchObject({ new: 0, changed: 0, cancelled: 0, vanished: 0, problems: 0 })
@@ -54,7 +59,7 @@ describe('the FHIR Bundle', () => {
     expect(validate({ resourceType: 'Appointment', status: 'maybe' } as never).length).toBeGreaterThan(1)
     expect(validate({ resourceType: 'Bundle', type: 'maybe' } as never).length).toBeGreaterThan(1)
     fc.assert(
-      fc.property(day, (world) => {
+      fc.property(fc.oneof(day, madeDay), (world) => {
         const bundle = bundleOf(world)
         expect([bundle, ...bundle.entry.map(({ resource }) => resource)].flatMap(validate)).toEqual([])
       }),
