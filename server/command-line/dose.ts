@@ -28,7 +28,8 @@ const request = z.object({
   ageYears: z.int().min(0).max(130).nullish(),
   ageMonths: z.int().min(0).max(1600).nullish(),
   vasoconstrictorCeiling: z.enum(CEILING_STATES).default('unknown'),
-  contraindications: z.array(z.enum(BARS)).default([]),
+  /** Left out: nobody has said. */
+  contraindications: z.array(z.enum(BARS)).nullish(),
   combine: z.enum(COMBINE_RULES).default('lower-of-two'),
   doses: z.array(dose).max(50).default([]),
 })
@@ -45,7 +46,8 @@ export function answerDose(input: unknown): VerbAnswer {
     ageYears: asked.ageYears ?? (asked.ageMonths == null ? null : Math.floor(asked.ageMonths / 12)),
     ageMonths: asked.ageMonths ?? null,
     ceiling: asked.vasoconstrictorCeiling,
-    bars: asked.contraindications,
+    bars: asked.contraindications ?? [],
+    unsaid: asked.contraindications == null ? BARS : [],
     combine: asked.combine,
     doses: asked.doses.map(doseOf),
   })

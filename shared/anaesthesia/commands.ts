@@ -6,8 +6,10 @@ import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
 import { type AppointmentId, type DoseId, type NumbnessId, parseId } from '../ids.ts'
+import type { Work } from '../procedures/work.ts'
 import { judgeGate } from '../readiness/gate.ts'
 import { type Appointment, VISIT_STAGES, type Visit } from '../schedule/appointment.ts'
+import { isSedated } from '../schedule/seat.ts'
 import { TEETH, type Tooth } from '../teeth/tooth.ts'
 import {
   AGENTS,
@@ -23,7 +25,7 @@ import {
 import { anaestheticOf } from './anaesthetic-of.ts'
 import { judgeLabelAnswered, labelOf, solutionKey } from './cartridge.ts'
 import { CARTRIDGE_COMMANDS, labelSightOf } from './cartridge-commands.ts'
-import { type DoseSight, isOtherSide, judgeDose } from './judge-dose.ts'
+import { type DoseSight, judgeDose } from './judge-dose.ts'
 
 const appointmentId = z.custom<AppointmentId>(
   (value) => typeof value === 'string' && parseId(value) !== null,
@@ -87,11 +89,15 @@ function sightOf(world: World, appointment: Appointment, anaesthetic: Anaestheti
     allergies: world.allergyRecord.find(({ patientId }) => patientId === appointment.patientId) ?? null,
     policy: world.policySet[0] ?? null,
     worked: workedTeeth(world, appointment.id),
+    sedated: isSedated({ appointment, work: worksOf(world, appointment.id) }),
   }
 }
 
+const worksOf = (world: World, id: AppointmentId): Work[] =>
+  world.work.filter((work) => work.appointmentId === id)
+
 const workedTeeth = (world: World, id: AppointmentId): Tooth[] => [
-  ...new Set(world.work.filter((work) => work.appointmentId === id).flatMap(({ teeth }) => teeth)),
+  ...new Set(worksOf(world, id).flatMap(({ teeth }) => teeth)),
 ]
 
 const stopsOf = <F extends Finding>(findings: readonly F[]): F[] =>
@@ -208,21 +214,13 @@ function judgeStudent({ appointment, given, context }: Giving, { given: before }
   return [{ rule: 'dose/instructor-first', level: 'stop', about: aboutOf(appointment.id), tenths }]
 }
 
-function judgeAgainstPlan(
-  given: PlannedDose,
-  { anaesthetic, worked, appointmentId: id }: DoseSight,
-): Finding[] {
+/** The cartridge against the plan; its place is judged with all that is planned and given. */
+function judgeAgainstPlan(given: PlannedDose, { anaesthetic, appointmentId: id }: DoseSight): Finding[] {
   const about = aboutOf(id)
   const planned = anaesthetic?.planned ?? []
-  const found: Finding[] = []
-  if (planned.length > 0 && !planned.some((each) => solutionKey(each) === solutionKey(given))) {
-    const label = labelOf(given)
-    found.push({ rule: 'dose/not-as-planned', level: 'stop', about, label, planned: planned.map(labelOf) })
-  }
-  if (isOtherSide(given.side, worked)) {
-    found.push({ rule: 'dose/other-side', level: 'ask', about, side: given.side, teeth: [...worked] })
-  }
-  return found
+  if (planned.length === 0 || planned.some((each) => solutionKey(each) === solutionKey(given))) return []
+  const label = labelOf(given)
+  return [{ rule: 'dose/not-as-planned', level: 'stop', about, label, planned: planned.map(labelOf) }]
 }
 
 function moveToInjected(visit: Visit, { now, by }: CommandContext): Visit {

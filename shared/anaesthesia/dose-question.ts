@@ -22,6 +22,8 @@ export interface DoseQuestion {
   ageMonths: number | null
   ceiling: CeilingState
   bars: readonly Bar[]
+  /** What nobody has said: whether the patient has it. */
+  unsaid: readonly Bar[]
   combine: CombineRule
   /** All of the day, given and planned, whoever gives them. */
   doses: readonly CheckedDose[]
@@ -62,6 +64,8 @@ export interface AgentRow {
   used: Nanograms
   /** Epinephrine that its own row allows; null where it prints none. */
   epinephrine: Nanograms | null
+  /** What the same source's formula comes to; null where it prints none. */
+  formula: Nanograms | null
 }
 
 export const sum = (amounts: readonly Nanograms[]): Nanograms =>

@@ -19,7 +19,7 @@ import {
   vasoconstrictorPerCartridge,
 } from './solution.ts'
 
-const COUNTED = ['epinephrine', 'levonordefrin'] as const
+export const COUNTED = ['epinephrine', 'levonordefrin'] as const
 type CountedVasoconstrictor = (typeof COUNTED)[number]
 /** Counted by weight: felypressin is printed in units and has no ceiling here. */
 export const isCounted = (which: Vasoconstrictor): which is CountedVasoconstrictor =>
@@ -46,8 +46,10 @@ function ceilingFor(which: CountedVasoconstrictor, { ceiling, ageYears }: Known)
   return VASOCONSTRICTOR_CEILINGS[which].healthy.value
 }
 
-const vasoconstrictorUsed = (which: CountedVasoconstrictor, doses: readonly CheckedDose[]): Nanograms =>
-  sum(doses.filter((dose) => dose.vasoconstrictor === which).map(vasoconstrictorGiven))
+export const vasoconstrictorUsed = (
+  which: CountedVasoconstrictor,
+  doses: readonly CheckedDose[],
+): Nanograms => sum(doses.filter((dose) => dose.vasoconstrictor === which).map(vasoconstrictorGiven))
 
 export function judgeCeilings(known: Known): DoseFinding[] {
   return COUNTED.filter((which) => known.doses.some((dose) => dose.vasoconstrictor === which)).flatMap(

@@ -1,4 +1,6 @@
-import type { Agent } from './anaesthetic.ts'
+import { grams } from '../base/amount.ts'
+import type { Agent, LimitProfileId } from './anaesthetic.ts'
+import { labelOf } from './cartridge.ts'
 import {
   type AgentRow,
   type CheckedDose,
@@ -10,15 +12,21 @@ import {
 } from './dose-question.ts'
 import { ceilingPermille, combine, finish, isCounted, judgeCeilings } from './dose-together.ts'
 import type { DoseFinding } from './findings.ts'
-import { isBarred, isPlausibleWeight, YOUNGEST } from './gates.ts'
-import { findLimit, INFANT_MONTHS, mostAt, reduceForInfant, vasoconstrictorAt } from './limits.ts'
-import { agentGiven, vasoconstrictorGiven } from './solution.ts'
+import { HEAVIEST_GRAMS, isBarred, isPlausibleWeight, mustBeSaid, YOUNGEST } from './gates.ts'
+import { findLimit, formulaAt, INFANT_MONTHS, mostAt, reduceForInfant, vasoconstrictorAt } from './limits.ts'
+import { agentGiven, isSold, vasoconstrictorGiven } from './solution.ts'
+
+const CHILD_BELOW = 18
 
 /** Checks entered doses against one named profile. It never proposes a dose, and what is not known is not checked. */
 export function checkDoses(question: DoseQuestion): DoseAnswer {
   const blocked = findUnknowns(question)
   const { profile, weight, ageYears } = question
-  if (profile === null || weight === null || ageYears === null) return cannotCheck(question, blocked)
+  if (profile === null || ageYears === null || isContradictory(question))
+    return cannotCheck(question, blocked)
+  if (weight === null) {
+    return cannotCheck(question, [...blocked, ...overForAnyone({ ...question, profile, ageYears })])
+  }
   const known: Known = { ...question, profile, weight, ageYears }
   const rows = agentsOf(question.doses).map((agent) => rowOf(agent, known))
   const refused = [...blocked, ...rows.flatMap((row) => ('refused' in row ? row.refused : []))]
@@ -30,6 +38,7 @@ export function checkDoses(question: DoseQuestion): DoseAnswer {
     ...combined.findings,
     ...ceiling,
     ...checked.flatMap((row) => judgeOver(row, known)),
+    ...judgeUnsaid(known),
   ]
   return {
     result: resultOf(findings),
@@ -43,10 +52,20 @@ export function checkDoses(question: DoseQuestion): DoseAnswer {
   }
 }
 
+/** Without a weight: what would be over even for the heaviest, by its cap or its vasoconstrictor. */
+function overForAnyone(
+  question: DoseQuestion & { profile: LimitProfileId; ageYears: number },
+): DoseFinding[] {
+  const isGrown = question.ageYears >= CHILD_BELOW
+  if (!isGrown) return []
+  const { findings } = checkDoses({ ...question, weight: grams(HEAVIEST_GRAMS) })
+  return findings.filter(({ level }) => level === 'stop')
+}
+
 const about = (agent: string): string => `agent:${agent}`
 
 const cannotCheck = (question: DoseQuestion, findings: DoseFinding[]): DoseAnswer => ({
-  result: 'cannot-check',
+  result: findings.some(({ level }) => level === 'stop') ? 'over-profile' : 'cannot-check',
   perAgent: [],
   combinedBy: question.combine,
   usedPermille: null,
@@ -54,15 +73,24 @@ const cannotCheck = (question: DoseQuestion, findings: DoseFinding[]): DoseAnswe
 })
 
 /** Over is over, whatever else is not known; anything asked leaves it unchecked. */
-const resultOf = (findings: readonly DoseFinding[]): DoseAnswer['result'] => {
+export const resultOf = (findings: readonly DoseFinding[]): DoseAnswer['result'] => {
   if (findings.some(({ level }) => level === 'stop')) return 'over-profile'
   return findings.some(({ level }) => level === 'ask') ? 'cannot-check' : 'within-profile'
 }
 
-function findUnknowns({ profile, weight, ageYears }: DoseQuestion): DoseFinding[] {
+/** Years and months of one age that cannot both be true. */
+const isContradictory = ({ ageYears, ageMonths }: DoseQuestion): boolean =>
+  ageYears !== null && ageMonths !== null && Math.floor(ageMonths / 12) !== ageYears
+
+function findUnknowns(question: DoseQuestion): DoseFinding[] {
+  const { profile, weight, ageYears, ageMonths } = question
   const found: DoseFinding[] = []
   if (profile === null) found.push({ rule: 'dose/no-profile', level: 'ask', about: 'profile' })
   if (ageYears === null) found.push({ rule: 'dose/age-unknown', level: 'ask', about: 'patient' })
+  if (ageYears !== null && ageMonths !== null && isContradictory(question)) {
+    const said = { years: ageYears, months: ageMonths }
+    found.push({ rule: 'dose/age-contradicts', level: 'ask', about: 'patient', ...said })
+  }
   if (weight === null) found.push({ rule: 'dose/weight-missing', level: 'ask', about: 'patient' })
   else if (ageYears !== null && !isPlausibleWeight(weight, ageYears)) {
     found.push({ rule: 'dose/weight-implausible', level: 'ask', about: 'patient', grams: weight, ageYears })
@@ -94,6 +122,7 @@ function rowOf(agent: Agent, known: Known): AgentRow | { refused: DoseFinding[] 
     limitedBy: most.limitedBy,
     used: sum(doses.map(agentGiven)),
     epinephrine: vasoconstrictorAt(most.row, known.weight),
+    formula: formulaAt(most.row, known.weight),
   }
 }
 
@@ -102,7 +131,8 @@ const distinctBy = <T>(some: readonly T[], key: (each: T) => string): T[] => [
 ]
 
 /** Gates of age and of what the patient has. */
-function judgeAgent(agent: Agent, { ageYears, ageMonths, bars, doses, profile }: Known): DoseFinding[] {
+function judgeAgent(agent: Agent, known: Known): DoseFinding[] {
+  const { ageYears, ageMonths, bars, unsaid, doses, profile } = known
   const youngest = YOUNGEST[agent]
   const found: DoseFinding[] = []
   if (youngest && ageYears < youngest.years) {
@@ -113,12 +143,21 @@ function judgeAgent(agent: Agent, { ageYears, ageMonths, bars, doses, profile }:
     found.push({ rule: 'dose/age-unknown', level: 'ask', about: about(agent) })
   }
   const barred = bars.filter((bar) => doses.some((dose) => dose.agent === agent && isBarred(dose, bar)))
+  const open = unsaid.filter((bar) => mustBeSaid(agent, bar))
+  const level = 'ask'
   return [
     ...found,
-    ...barred.map(
-      (bar): DoseFinding => ({ rule: 'dose/barred', level: 'ask', about: about(agent), agent, bar }),
-    ),
+    ...barred.map((bar): DoseFinding => ({ rule: 'dose/barred', level, about: about(agent), agent, bar })),
+    ...open.map((bar): DoseFinding => ({ rule: 'dose/bar-unknown', level, about: about(agent), agent, bar })),
   ]
+}
+
+/** What bars a cartridge and nobody has said: told, since it is asked of the patient and not worked out. */
+function judgeUnsaid({ unsaid, doses }: Known): DoseFinding[] {
+  const bars = unsaid.filter((bar) =>
+    doses.some((dose) => isBarred(dose, bar) && !mustBeSaid(dose.agent, bar)),
+  )
+  return bars.length === 0 ? [] : [{ rule: 'dose/bar-unsaid', level: 'note', about: 'patient', bars }]
 }
 
 function judgeRow(dose: CheckedDose, { profile, ageYears }: Known): DoseFinding[] {
@@ -127,6 +166,8 @@ function judgeRow(dose: CheckedDose, { profile, ageYears }: Known): DoseFinding[
   const isUncounted = isCounted(dose.vasoconstrictor) && dose.ratio === null
   if (!(dose.cartridge > 0) || isUncounted)
     return [{ rule: 'dose/cartridge-unknown', level, about: about(agent), agent }]
+  if (!isSold(dose))
+    return [{ rule: 'dose/solution-unknown', level, about: about(agent), label: labelOf(dose) }]
   const row = findLimit(profile, dose, ageYears)
   if (row === 'no-row') return [{ rule: 'dose/no-row', level, about: about(agent), agent, profile }]
   if (row === 'not-for-age')
@@ -136,7 +177,7 @@ function judgeRow(dose: CheckedDose, { profile, ageYears }: Known): DoseFinding[
   return []
 }
 
-function judgeOver(row: AgentRow, { profile }: Known): DoseFinding[] {
+function judgeOver(row: AgentRow, { profile, doses }: Known): DoseFinding[] {
   const { agent, used, limit } = row
   const found: DoseFinding[] = []
   if (used > limit) {
@@ -151,17 +192,23 @@ function judgeOver(row: AgentRow, { profile }: Known): DoseFinding[] {
       by: giversOf(row.doses),
     })
   }
+  if (used <= limit && row.formula !== null && used > row.formula) {
+    const than = { used, limit: row.formula, profile }
+    found.push({ rule: 'dose/over-formula', level: 'ask', about: about(agent), agent, ...than })
+  }
+  return [...found, ...judgeLabelCeiling(row, doses)]
+}
+
+/** The epinephrine that the agent's own label allows; whether that of other agents counts in, the label leaves open. */
+function judgeLabelCeiling(row: AgentRow, doses: readonly CheckedDose[]): DoseFinding[] {
+  const { agent } = row
   const epinephrine = sum(row.doses.map(vasoconstrictorGiven))
   if (row.epinephrine !== null && epinephrine > row.epinephrine) {
-    const which = 'epinephrine'
-    found.push({
-      rule: 'dose/over-vasoconstrictor',
-      level: 'stop',
-      about: about(agent),
-      which,
-      used: epinephrine,
-      limit: row.epinephrine,
-    })
+    const than = { which: 'epinephrine', used: epinephrine, limit: row.epinephrine }
+    return [{ rule: 'dose/over-vasoconstrictor', level: 'stop', about: about(agent), ...than }]
   }
-  return found
+  const all = sum(doses.filter((dose) => dose.vasoconstrictor === 'epinephrine').map(vasoconstrictorGiven))
+  if (row.epinephrine === null || all <= row.epinephrine) return []
+  const than = { agent, used: all, limit: row.epinephrine }
+  return [{ rule: 'dose/label-ceiling-mixed', level: 'ask', about: about(agent), ...than }]
 }

@@ -4,6 +4,7 @@ import type { MemberId } from '../ids.ts'
 import type { Side, Tooth } from '../teeth/tooth.ts'
 import type { Agent, Label, LimitProfileId, NumbnessPlace } from './anaesthetic.ts'
 import type { Bar } from './gates.ts'
+import type { Caution } from './history.ts'
 
 /** What the check of a dose answers. Amounts in nanograms. */
 export type DoseFinding =
@@ -14,19 +15,35 @@ export type DoseFinding =
     >
   | FindingOf<'dose/over-vasoconstrictor', 'stop', { used: number; limit: number; which: string }>
   | FindingOf<'dose/weight-missing', 'ask'>
-  | FindingOf<'dose/weight-line', 'note'>
+  | FindingOf<'dose/weight-line', 'note', { last: { value: string; unit: 'kg' | 'lb'; at: Instant } | null }>
   | FindingOf<'dose/weight-old', 'ask', { value: string; unit: 'kg' | 'lb'; at: Instant }>
   | FindingOf<'dose/weight-unit', 'ask', { value: string; gramsIfPounds: number }>
   | FindingOf<'dose/weight-implausible', 'ask', { grams: number; ageYears: number }>
   | FindingOf<'dose/age-unknown', 'ask'>
+  | FindingOf<'dose/age-contradicts', 'ask', { years: number; months: number }>
   | FindingOf<'dose/no-profile', 'ask'>
   | FindingOf<'dose/no-row', 'ask', { agent: Agent; profile: LimitProfileId }>
   | FindingOf<'dose/not-for-age', 'ask', { agent: Agent; profile: LimitProfileId; ageYears: number }>
   | FindingOf<'dose/row-not-confirmed', 'ask', { agent: Agent; profile: LimitProfileId }>
   | FindingOf<'dose/age-gate', 'ask', { agent: Agent; years: number }>
   | FindingOf<'dose/barred', 'ask', { agent: Agent; bar: Bar }>
+  | FindingOf<'dose/bar-unknown', 'ask', { agent: Agent; bar: Bar }>
+  | FindingOf<'dose/bar-unsaid', 'note', { bars: Bar[] }>
+  | FindingOf<'dose/solution-unknown', 'ask', { label: Label }>
+  | FindingOf<
+      'dose/over-formula',
+      'ask',
+      { agent: Agent; used: number; limit: number; profile: LimitProfileId }
+    >
+  | FindingOf<'dose/label-ceiling-mixed', 'ask', { agent: Agent; used: number; limit: number }>
   | FindingOf<'dose/cartridge-unknown', 'ask', { agent: Agent }>
   | FindingOf<'dose/ceiling-unknown', 'ask', { which: string }>
+  | FindingOf<
+      'dose/ceiling-by-history',
+      'ask',
+      { which: string; used: number; limit: number; texts: string[] }
+    >
+  | FindingOf<'dose/caution', 'ask', { why: Caution; text: string }>
   | FindingOf<'dose/no-child-ceiling', 'note', { which: string }>
   | FindingOf<'dose/long-acting-mixed', 'ask', { agents: Agent[] }>
 
@@ -34,6 +51,7 @@ export type AnaesthesiaFinding =
   | DoseFinding
   // the injection against the plan
   | FindingOf<'dose/other-side', 'ask', { side: Side; teeth: Tooth[] }>
+  | FindingOf<'dose/other-tooth', 'ask', { tooth: Tooth; side: Side; teeth: Tooth[] }>
   | FindingOf<'dose/not-for-blocks', 'note', { agent: Agent }>
   | FindingOf<'dose/not-as-planned', 'stop', { label: Label; planned: Label[] }>
   // the label, read by one and answered by another
@@ -50,7 +68,7 @@ export type AnaesthesiaFinding =
   | FindingOf<'numbness/felt', 'ask', { place: NumbnessPlace; at: Instant }>
   | FindingOf<'numbness/waiting', 'note', { until: Instant }>
   | FindingOf<'numbness/window-ends', 'note', { at: Instant }>
-  | FindingOf<'numbness/re-check', 'ask', { since: Instant }>
+  | FindingOf<'numbness/re-check', 'ask', { since: Instant; teeth: Tooth[] }>
   | FindingOf<'numbness/by-intent', 'note', { reason: string; topicalAtClamp: boolean }>
   | FindingOf<'numbness/nobody-stays', 'ask'>
   | FindingOf<'numbness/not-seated', 'stop'>

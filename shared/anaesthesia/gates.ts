@@ -19,6 +19,13 @@ export function isBarred(solution: { agent: Agent; vasoconstrictor: string }, ba
   return true
 }
 
+/** Unknown, this bar leaves a whole agent unchecked: prilocaine is the one that only this condition bars. */
+export const mustBeSaid = (agent: Agent, bar: Bar): boolean =>
+  agent === 'prilocaine' && bar === 'methaemoglobinaemia'
+
+/** Heavier than anyone: what is over even for this weight is over for every patient. */
+export const HEAVIEST_GRAMS = 400_000
+
 /** Weights, in kilograms, beyond which a slip of unit or digit is likelier than the weight. */
 const PLAUSIBLE: readonly { underYears: number; from: number; to: number }[] = [
   { underYears: 1, from: 2, to: 15 },

@@ -3,14 +3,17 @@ import { ageInMonths, ageInYears, type Day, dayOf, type Zone } from '../base/mom
 import type { AppointmentId } from '../ids.ts'
 import type { Patient } from '../people/patient.ts'
 import type { PolicySet } from '../people/policy-set.ts'
-import { positionOf, type Side, sideOf, type Tooth } from '../teeth/tooth.ts'
+import type { Tooth } from '../teeth/tooth.ts'
 import type { Anaesthetic, Dose, LimitProfileId, PlannedDose } from './anaesthetic.ts'
 import { solutionKey } from './cartridge.ts'
-import { checkDoses } from './dose.ts'
+import { checkDoses, resultOf } from './dose.ts'
 import type { CheckedDose, DoseAnswer, DoseQuestion } from './dose-question.ts'
-import type { AnaesthesiaFinding } from './findings.ts'
+import { COUNTED, vasoconstrictorUsed } from './dose-together.ts'
+import type { AnaesthesiaFinding, DoseFinding } from './findings.ts'
 import type { Bar } from './gates.ts'
-import type { CeilingState } from './limits.ts'
+import { cautionsOf, readHeart } from './history.ts'
+import { type CeilingState, VASOCONSTRICTOR_CEILINGS } from './limits.ts'
+import { judgePlaces } from './place.ts'
 
 /** What the doses of one patient on one day are checked on. */
 export interface DoseSight {
@@ -25,6 +28,8 @@ export interface DoseSight {
   allergies: AllergyRecord | null
   policy: PolicySet | null
   worked: readonly Tooth[]
+  /** Sedation is booked with this visit. */
+  sedated: boolean
 }
 
 const CHILD_BELOW = 18
@@ -35,7 +40,7 @@ export function judgeDose(sight: DoseSight): AnaesthesiaFinding[] {
   if (answer === null) return []
   return [
     ...answer.findings.flatMap((finding) => laidQuiet(finding, sight)),
-    ...judgeSides(sight),
+    ...judgePlacesOf(sight),
     ...judgeBlocks(sight),
   ]
 }
@@ -43,7 +48,48 @@ export function judgeDose(sight: DoseSight): AnaesthesiaFinding[] {
 /** The check of all given and planned today against the profile in use; null where none is entered. */
 export function checkSight(sight: DoseSight): DoseAnswer | null {
   const doses = dosesOf(sight)
-  return doses.length === 0 ? null : checkDoses(questionOf(sight, doses))
+  if (doses.length === 0) return null
+  const answer = checkDoses(questionOf(sight, doses))
+  const findings = [
+    ...answer.findings,
+    ...overByOldWeight(sight, doses).filter(
+      (over) => !answer.findings.some(({ rule }) => rule === over.rule),
+    ),
+    ...judgeCeilingByHistory(sight, doses),
+    ...judgeCautions(sight, doses),
+  ]
+  return { ...answer, findings, result: resultOf(findings) }
+}
+
+/** A grown-up's weight of long ago leaves the dose unchecked; what is over even by that weight is over. */
+function overByOldWeight(sight: DoseSight, doses: readonly CheckedDose[]): DoseFinding[] {
+  const weight = sight.patient?.weight?.grams ?? null
+  if (weight === null || !isWeighedTooLongAgo(sight) || mustBeWeighed(sight)) return []
+  return checkDoses({ ...questionOf(sight, doses), weight }).findings.filter(({ level }) => level === 'stop')
+}
+
+/** Beyond the lower ceiling a history that names no heart is not taken for a healthy one: the dentist reads it. */
+function judgeCeilingByHistory({ patient }: DoseSight, doses: readonly CheckedDose[]): DoseFinding[] {
+  const { isNamed, open: texts } = readHeart(patient)
+  if (isNamed || texts.length === 0) return []
+  return COUNTED.flatMap((which): DoseFinding[] => {
+    const used = vasoconstrictorUsed(which, doses)
+    const limit = VASOCONSTRICTOR_CEILINGS[which].cardiac.value
+    if (used <= limit) return []
+    return [{ rule: 'dose/ceiling-by-history', level: 'ask', about: which, which, used, limit, texts }]
+  })
+}
+
+function judgeCautions({ patient, sedated }: DoseSight, doses: readonly CheckedDose[]): DoseFinding[] {
+  const cautions = cautionsOf(patient, doses)
+  const isTold = cautions.some(({ why }) => why === 'sedation')
+  const booked = sedated && !isTold ? [{ why: 'sedation', text: 'booked with sedation' } as const] : []
+  return [...cautions, ...booked].map((each) => ({
+    rule: 'dose/caution',
+    level: 'ask',
+    about: 'patient',
+    ...each,
+  }))
 }
 
 function questionOf(sight: DoseSight, doses: readonly CheckedDose[]): DoseQuestion {
@@ -55,6 +101,7 @@ function questionOf(sight: DoseSight, doses: readonly CheckedDose[]): DoseQuesti
     ageMonths: ageInMonths(patient?.born ?? null, day),
     ceiling: ceilingOf(patient),
     bars: barsOf(sight),
+    unsaid: patient?.historyConfirmed ? [] : ['methaemoglobinaemia'],
     combine: policy?.anaesthesia.combine ?? 'lower-of-two',
     doses,
   }
@@ -71,14 +118,13 @@ export function profileOf(sight: DoseSight): LimitProfileId | null {
   return ageYears < CHILD_BELOW ? policy.anaesthesia.childProfile : policy.anaesthesia.adultProfile
 }
 
-const HEART = /\b(?:heart|cardi\w*|angina|infarct\w*|arrhythm\w*|hypertens\w*)\b/i
 const METHAEMOGLOBIN = /meth?a?emoglobin/i
 const saysOf = (patient: Patient | null, pattern: RegExp): boolean =>
   patient?.history.some(({ text }) => pattern.test(text)) ?? false
 
 /** A heart history asks for the lower ceiling; without a confirmed history it is not known. */
 function ceilingOf(patient: Patient | null): CeilingState {
-  if (saysOf(patient, HEART)) return 'cardiac'
+  if (readHeart(patient).isNamed) return 'cardiac'
   return patient?.historyConfirmed ? 'healthy' : 'unknown'
 }
 
@@ -117,6 +163,8 @@ function remaining(dose: PlannedDose, given: Map<string, number>): CheckedDose {
 const LIGHT_BELOW_GRAMS = 50_000
 /** How long a weight counts for who must be weighed, where the clinic sets nothing else (COMMON: no source). */
 export const WEIGHT_MONTHS = 6
+/** The same for everyone else (COMMON: no source). */
+export const ADULT_WEIGHT_MONTHS = 24
 
 /** Those under 18, of unknown age, or under 50 kg when last weighed. */
 const mustBeWeighed = (sight: DoseSight): boolean => {
@@ -128,23 +176,26 @@ const mustBeWeighed = (sight: DoseSight): boolean => {
 /** A weight that a growing or light patient may have left behind is no weight to check against. */
 function isWeighedTooLongAgo(sight: DoseSight): boolean {
   const weighed = sight.patient?.weight?.at
-  if (weighed === undefined || !mustBeWeighed(sight)) return false
-  const months = sight.policy?.anaesthesia.weightMonths ?? WEIGHT_MONTHS
+  if (weighed === undefined) return false
+  const { weightMonths, adultWeightMonths } = sight.policy?.anaesthesia ?? {}
+  const months = mustBeWeighed(sight)
+    ? (weightMonths ?? WEIGHT_MONTHS)
+    : (adultWeightMonths ?? ADULT_WEIGHT_MONTHS)
   const age = ageInMonths(dayOf(weighed, sight.zone), sight.day)
   return age !== null && age >= months
 }
 
-/** Quiet by default: a grown-up's weight is a line; a ceiling waits for the history that is asked anyway. */
+/** Quiet by default: a grown-up's weight is a line; ceiling and allergies wait for what is asked anyway. */
 function laidQuiet(finding: AnaesthesiaFinding, sight: DoseSight): AnaesthesiaFinding[] {
   const { patient } = sight
   if (finding.rule === 'dose/ceiling-unknown' && !patient?.historyConfirmed) return []
+  if (finding.rule === 'dose/bar-unsaid') return []
   if (finding.rule !== 'dose/weight-missing') return [finding]
-  if (patient?.weight && isWeighedTooLongAgo(sight)) {
-    const { entered, at } = patient.weight
-    return [{ rule: 'dose/weight-old', level: 'ask', about: finding.about, ...entered, at }]
-  }
-  if (mustBeWeighed(sight)) return [finding]
-  return [{ rule: 'dose/weight-line', level: 'note', about: finding.about }]
+  const { about } = finding
+  const weight = patient?.weight
+  const last = weight && isWeighedTooLongAgo(sight) ? { ...weight.entered, at: weight.at } : null
+  if (!mustBeWeighed(sight)) return [{ rule: 'dose/weight-line', level: 'note', about, last }]
+  return last === null ? [finding] : [{ rule: 'dose/weight-old', level: 'ask', about, ...last }]
 }
 
 /** The house's own rule, told wherever a block is planned or was given with such an agent. */
@@ -161,20 +212,10 @@ function judgeBlocks({ anaesthetic, given, policy, appointmentId }: DoseSight): 
     }))
 }
 
-/** The side of a planned injection against the side of the work. */
-function judgeSides({ anaesthetic, worked, appointmentId }: DoseSight): AnaesthesiaFinding[] {
-  const sides = new Set((anaesthetic?.planned ?? []).map(({ side }) => side))
-  return [...sides]
-    .filter((side) => isOtherSide(side, worked))
-    .map((side) => ({
-      rule: 'dose/other-side',
-      level: 'ask',
-      about: `appointment:${appointmentId}`,
-      side,
-      teeth: [...worked],
-    }))
+/** What is planned, and what is in, against the work and the plan. */
+function judgePlacesOf({ anaesthetic, given, worked, appointmentId }: DoseSight): AnaesthesiaFinding[] {
+  const planned = anaesthetic?.planned ?? []
+  const doses = given.filter((dose) => dose.appointmentId === appointmentId)
+  const teeth = planned.flatMap(({ tooth }) => tooth ?? [])
+  return judgePlaces([...planned, ...doses], { appointmentId, worked, planned: teeth })
 }
-
-/** Next to the midline either side may be meant. */
-export const isOtherSide = (side: Side, worked: readonly Tooth[]): boolean =>
-  worked.length > 0 && worked.every((tooth) => sideOf(tooth) !== side && positionOf(tooth) > 1)

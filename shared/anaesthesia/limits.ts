@@ -21,6 +21,8 @@ export interface Limit {
   /** Only where the source prints no figure per kilogram; where it prints both, the lower is kept. */
   perPound: number | null
   cap: number | null
+  /** A second, lower figure per pound that the same source prints as a formula; between the two the dentist is asked. */
+  formulaPerPound: number | null
   /** Epinephrine per kilogram that the same source allows with this agent. */
   vasoconstrictorPerKilogram: number | null
   /** Printed, and not to be used before a dentist has confirmed the row. */
@@ -35,6 +37,7 @@ interface Printed {
   perKg?: number
   perLb?: number
   cap?: number
+  formulaPerLb?: number
   epinephrinePerKg?: number
   vasoconstrictor?: Limit['vasoconstrictor']
   population?: Population
@@ -47,6 +50,7 @@ const limit = (agent: Agent, source: Source, printed: Printed): Limit => ({
   perKilogram: printed.perKg === undefined ? null : milligrams(printed.perKg),
   perPound: printed.perLb === undefined ? null : milligrams(printed.perLb),
   cap: printed.cap === undefined ? null : milligrams(printed.cap),
+  formulaPerPound: printed.formulaPerLb === undefined ? null : Math.floor(printed.formulaPerLb * MILLIGRAM),
   vasoconstrictorPerKilogram:
     printed.epinephrinePerKg === undefined ? null : milligrams(printed.epinephrinePerKg),
   confirmed: printed.confirmed ?? true,
@@ -68,6 +72,9 @@ const AUSTRALIA_V3 = read('Therapeutic Guidelines: Oral and Dental v3, figure 1'
 const AUSTRALIA_TOXICOLOGY = read('Therapeutic Guidelines: Toxicology, table')
 const CE_547 = read('P&G CE547, Taifour & Terézhalmy 2018, table 3')
 
+/** Pounds ÷ 150 of 400 mg, beside the same label's table of 3 mg per pound. (US label, mepivacaine; READ) */
+const CHILD_FORMULA = 400 / 150
+
 /** Each authority's own maxima, kept apart and never merged. */
 export const LIMIT_PROFILES: Record<LimitProfileId, readonly Limit[]> = {
   'AAPD-2023': [
@@ -79,7 +86,19 @@ export const LIMIT_PROFILES: Record<LimitProfileId, readonly Limit[]> = {
     limit('prilocaine', AAPD, { perKg: 6, cap: 400, confirmed: false }),
   ],
   'US-LABEL': [
-    limit('lidocaine', LIDOCAINE_LABEL, { perKg: 7, cap: 500, vasoconstrictor: 'with' }),
+    limit('lidocaine', LIDOCAINE_LABEL, {
+      perKg: 7,
+      cap: 500,
+      vasoconstrictor: 'with',
+      population: { from: 10, to: 200 },
+    }),
+    // Under ten years by Clark's rule, pounds ÷ 150 of 300 mg: 100 mg at 50 lb, the upper end of what it prints.
+    limit('lidocaine', PLAIN_LIDOCAINE_LABEL, {
+      perLb: 2,
+      cap: 500,
+      vasoconstrictor: 'with',
+      population: { from: 0, to: 9 },
+    }),
     limit('lidocaine', PLAIN_LIDOCAINE_LABEL, {
       perKg: 4.5,
       cap: 300,
@@ -90,18 +109,21 @@ export const LIMIT_PROFILES: Record<LimitProfileId, readonly Limit[]> = {
     limit('mepivacaine', MEPIVACAINE_LABEL, { perLb: 3, cap: 400, population: ADULT }),
     limit('mepivacaine', MEPIVACAINE_LABEL, {
       perLb: 3,
+      formulaPerLb: CHILD_FORMULA,
       cap: 270,
       vasoconstrictor: 'without',
       population: { from: 0, to: 17 },
     }),
     limit('mepivacaine', MEPIVACAINE_LABEL, {
       perLb: 3,
+      formulaPerLb: CHILD_FORMULA,
       cap: 180,
       vasoconstrictor: 'with',
       population: { from: 0, to: 17 },
     }),
-    // 8 mg/kg below 70 kg and 600 mg above would jump at 70 kg: the lower of the two everywhere.
-    limit('prilocaine', PRILOCAINE_LABEL, { perKg: 8, cap: 600, population: { from: 10, to: 200 } }),
+    // 8 mg/kg below 70 kg and 600 mg above would jump at 70 kg: the lower of the two everywhere. Printed for children
+    // over ten; under ten a formula, without figures, and of ten itself nothing.
+    limit('prilocaine', PRILOCAINE_LABEL, { perKg: 8, cap: 600, population: { from: 11, to: 200 } }),
     limit('bupivacaine', MAGAZINE, { cap: 90, vasoconstrictor: 'with', population: ADULT }),
   ],
   'TEXTBOOK-MFR': [
@@ -187,6 +209,12 @@ function amountByWeight(
   if (perPound === null) return null
   const [numerator, denominator] = GRAMS_PER_POUND
   return multiplyDivide(perPound * denominator, weight, numerator)
+}
+
+/** What the same source's formula comes to at this weight, rounded down; null where it prints none. */
+export const formulaAt = ({ formulaPerPound }: Limit, weight: Grams): Nanograms | null => {
+  const amount = amountByWeight({ perKilogram: null, perPound: formulaPerPound }, weight)
+  return amount === null ? null : nanograms(amount)
 }
 
 /** What the same source allows of epinephrine at this weight, rounded down; null where it prints nothing. */

@@ -1,11 +1,12 @@
-import type { Instant, Minutes } from '../base/moment.ts'
+import { type Instant, instant, type Minutes } from '../base/moment.ts'
 import type { AppointmentId } from '../ids.ts'
 import type { VisitStage } from '../schedule/appointment.ts'
 import { VISIT_STAGES } from '../schedule/appointment.ts'
 import type { Tooth } from '../teeth/tooth.ts'
 import type { Anaesthetic, Dose, Numbness, NumbnessPlace } from './anaesthetic.ts'
 import type { AnaesthesiaFinding } from './findings.ts'
-import { worksFrom, worksUntil } from './timing.ts'
+import { worksFrom } from './timing.ts'
+import { earliestEnd, overdue } from './window.ts'
 
 /** What numbness is judged on, for one appointment. */
 export interface NumbnessSight {
@@ -123,16 +124,18 @@ function judgeWait(sight: NumbnessSight): AnaesthesiaFinding[] {
   return [{ rule: 'numbness/waiting', level: 'note', about: aboutOf(sight), until }]
 }
 
-/** Once the shortest printed time is over a second look is due; before, it is told if the work will outlast it. */
+/** Once the shortest printed time of a tooth is over a second look is due; before, it is told if the work will outlast it. */
 function judgeWindow(sight: NumbnessSight): AnaesthesiaFinding[] {
-  const { doses, now, endsAt, stage } = sight
-  if (doses.length === 0 || hasReached(stage, 'finished')) return []
-  const ends = Math.max(...doses.map((dose) => worksUntil(dose, sight.recheckMinutes))) as Instant
-  if (now >= ends) {
-    const isLooked = sight.numbness.some(({ at, answer }) => at >= ends && answer === 'numb')
-    return isLooked ? [] : [{ rule: 'numbness/re-check', level: 'ask', about: aboutOf(sight), since: ends }]
+  const { endsAt, stage } = sight
+  const ends = earliestEnd(sight)
+  if (ends === null || hasReached(stage, 'finished')) return []
+  const over = overdue(sight)
+  if (over.length > 0) {
+    const since = instant(Math.min(...over.map((window) => window.ends)))
+    const teeth = over.flatMap(({ tooth }) => tooth ?? [])
+    return [{ rule: 'numbness/re-check', level: 'ask', about: aboutOf(sight), since, teeth }]
   }
-  if (endsAt === null || endsAt <= ends) return []
+  if (endsAt === null || endsAt <= ends || sight.now >= ends) return []
   return [{ rule: 'numbness/window-ends', level: 'note', about: aboutOf(sight), at: ends }]
 }
 

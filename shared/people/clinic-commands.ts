@@ -173,6 +173,7 @@ const picks = z.object({
     combine: z.enum(['lower-of-two', 'fractions']),
     recheckMinutes: minutes,
     weightMonths: z.int().min(1).max(120).nullable().default(null),
+    adultWeightMonths: z.int().min(1).max(240).nullable().default(null),
     notForBlocks: z.array(z.enum(AGENTS)).max(AGENTS.length).nullable().default(null),
   }),
   allergies: z.object({

@@ -72,6 +72,8 @@ export interface PolicySet {
     recheckMinutes: Minutes
     /** How long a child's or a light patient's weight counts, in months; null or left out: six. */
     weightMonths: number | null
+    /** The same for everyone else; null or left out: twenty-four. */
+    adultWeightMonths?: number | null
     /** Agents that the house does not use for blocks; null or left out: it has no such rule. */
     notForBlocks: Agent[] | null
   }

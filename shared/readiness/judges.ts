@@ -11,7 +11,7 @@ import { CATALOGUE } from '../procedures/catalogue.ts'
 import { judgeWork } from '../procedures/judge-work.ts'
 import { judgeLate } from '../schedule/delay.ts'
 import { likenessOf } from '../schedule/identity.ts'
-import { judgeSeat } from '../schedule/seat.ts'
+import { isSedated, judgeSeat } from '../schedule/seat.ts'
 import type { Tooth } from '../teeth/tooth.ts'
 import { judgeTray } from '../trays/judge.ts'
 import { alertsFor, expectedStartOf, rivalsOf, rostersOn } from './around.ts'
@@ -266,6 +266,7 @@ export const doseSightOf = (facts: AppointmentFacts): DoseSight => ({
   allergies: facts.allergies,
   policy: facts.policy,
   worked: workedTeeth(facts),
+  sedated: isSedated(facts),
 })
 
 const ageOf = ({ patient, appointment }: AppointmentFacts): number | null =>

@@ -1,11 +1,11 @@
-import { worksUntil } from '../anaesthesia/timing.ts'
-import { type Day, type Instant, instant, MINUTE } from '../base/moment.ts'
+import { earliestEnd } from '../anaesthesia/window.ts'
+import { type Day, type Instant, MINUTE } from '../base/moment.ts'
 import type { World } from '../facts.ts'
 import type { AppointmentId, MemberId, OperatoryId } from '../ids.ts'
 import { type AppointmentFacts, findAppointment, indexDay } from './day-index.ts'
 import { nextGate } from './gates.ts'
 import { findProposal } from './giving.ts'
-import { hasTimeOut } from './judges.ts'
+import { hasTimeOut, pulpalTeeth } from './judges.ts'
 import { findLiveWord, isAgreeable } from './word.ts'
 
 /** What an instructor is waited for: their word on a student's plan, then their look at the isolation. */
@@ -58,10 +58,12 @@ function findWait(facts: AppointmentFacts, now: Instant): Pick<SignOff, 'wants' 
   return { wants: 'isolation-check', since: visit.since }
 }
 
-const numbUntilOf = ({ doses, policy }: AppointmentFacts): Instant | null =>
-  doses.length === 0
-    ? null
-    : instant(Math.min(...doses.map((dose) => worksUntil(dose, policy?.anaesthesia.recheckMinutes ?? 0))))
+const numbUntilOf = (facts: AppointmentFacts): Instant | null =>
+  earliestEnd({
+    doses: facts.doses,
+    pulpal: pulpalTeeth(facts),
+    recheckMinutes: facts.policy?.anaesthesia.recheckMinutes ?? 0,
+  })
 
 const urgency = ({ numbUntil }: SignOff, now: Instant): number =>
   numbUntil !== null && numbUntil - now <= SOON_MINUTES * MINUTE ? numbUntil : Number.MAX_SAFE_INTEGER

@@ -7,7 +7,7 @@ import {
   LIMIT_PROFILE_IDS,
   type LimitProfileId,
 } from '#shared/anaesthesia/anaesthetic.ts'
-import { WEIGHT_MONTHS } from '#shared/anaesthesia/judge-dose.ts'
+import { ADULT_WEIGHT_MONTHS, WEIGHT_MONTHS } from '#shared/anaesthesia/judge-dose.ts'
 import { LIMIT_PROFILES, type Limit } from '#shared/anaesthesia/limits.ts'
 import { NumberField } from './number-field.tsx'
 import type { Picks, PicksProps } from './policies-part.tsx'
@@ -63,6 +63,12 @@ export function DosePolicies({ picks, onPicks }: PicksProps) {
           hint="Under 18 years or under 50 kg."
           value={anaesthesia.weightMonths ?? WEIGHT_MONTHS}
           onValue={(weightMonths) => set({ weightMonths })}
+        />
+        <NumberField
+          label="Weigh everyone else again after, months"
+          hint="Until then the last weight counts for the check."
+          value={anaesthesia.adultWeightMonths ?? ADULT_WEIGHT_MONTHS}
+          onValue={(adultWeightMonths) => set({ adultWeightMonths })}
         />
       </div>
       <fieldset className={styles.fields}>

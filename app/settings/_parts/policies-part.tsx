@@ -33,7 +33,7 @@ const picksOf = ({
     spacing: isolation.spacing ?? null,
     placing: isolation.placing ?? null,
   },
-  anaesthesia,
+  anaesthesia: { ...anaesthesia, adultWeightMonths: anaesthesia.adultWeightMonths ?? null },
   allergies,
   trays,
   sterility,

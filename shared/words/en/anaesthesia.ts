@@ -1,5 +1,6 @@
 import type { Label, NumbnessPlace } from '../../anaesthesia/anaesthetic.ts'
 import type { AnaesthesiaFinding } from '../../anaesthesia/findings.ts'
+import type { Caution } from '../../anaesthesia/history.ts'
 import type { Sentences } from '../../base/rule.ts'
 
 const MILLIGRAM = 1_000_000
@@ -32,6 +33,17 @@ const BARS = {
   'amide-allergy': 'an allergy to amide anaesthetics',
 }
 
+const CAUTION_WORDS: Record<Caution, string> = {
+  'mao-inhibitor': 'an MAO inhibitor and a vasoconstrictor go together with caution',
+  tricyclic: 'a tricyclic and a vasoconstrictor go together with caution',
+  'beta-blocker':
+    'a beta blocker, if it is a non-selective one, and a vasoconstrictor go together with caution',
+  cocaine: 'cocaine within a day and a vasoconstrictor go together with caution',
+  sedation: 'with sedatives or opioids the maximum is lowered',
+  asthma: 'a cartridge with a vasoconstrictor holds sulfite, which may set off asthma',
+  methaemoglobin: 'this agent is named as raising the risk of methaemoglobin',
+}
+
 export const ANAESTHESIA_SENTENCES: Sentences<AnaesthesiaFinding> = {
   'dose/over-maximum': {
     says: ({ agent, used, limit, profile, by }) =>
@@ -48,7 +60,10 @@ export const ANAESTHESIA_SENTENCES: Sentences<AnaesthesiaFinding> = {
     desk: () => 'Weigh the patient today',
   },
   'dose/weight-line': {
-    says: () => 'No weight is recorded, so the entered dose is not checked. The dentist decides.',
+    says: ({ last }) =>
+      last === null
+        ? 'No weight is recorded, so the entered dose is not checked. The dentist decides.'
+        : `The last weight, ${last.value} ${last.unit}, is too long ago, so the entered dose is not checked by it. The dentist decides.`,
     desk: null,
   },
   'dose/weight-old': {
@@ -68,6 +83,11 @@ export const ANAESTHESIA_SENTENCES: Sentences<AnaesthesiaFinding> = {
   },
   'dose/age-unknown': {
     says: () => `The age is not known exactly enough. ${CANNOT}`,
+    desk: () => 'Ask for the birth date',
+  },
+  'dose/age-contradicts': {
+    says: ({ years, months }) =>
+      `${years} years and ${months} months cannot both be the age. A wrong age opens or shuts a maximum. ${CANNOT}`,
     desk: () => 'Ask for the birth date',
   },
   'dose/no-profile': {
@@ -95,12 +115,46 @@ export const ANAESTHESIA_SENTENCES: Sentences<AnaesthesiaFinding> = {
     says: ({ agent, bar }) => `${agent} as entered is barred by its label with ${BARS[bar]}. ${CANNOT}`,
     desk: null,
   },
+  'dose/bar-unknown': {
+    says: ({ agent, bar }) =>
+      `Whether the patient has ${BARS[bar]} is not known, and it bars ${agent}. Ask for it. ${CANNOT}`,
+    desk: null,
+  },
+  'dose/bar-unsaid': {
+    says: ({ bars }) =>
+      `Nobody has said whether there is ${bars.map((bar) => BARS[bar]).join(' or ')}: it would bar what is entered. Ask before the needle.`,
+    desk: null,
+  },
+  'dose/solution-unknown': {
+    says: ({ label }) =>
+      `${sayLabel(label)} is no solution that we know to be sold. A slip in the strength makes every figure wrong. Read the label again. ${CANNOT}`,
+    desk: null,
+  },
+  'dose/over-formula': {
+    says: ({ agent, used, limit, profile }) =>
+      `${agent}: ${sayUp(used)} is within the table of ${profile} and over the ${sayDown(limit)} of its own formula for children. ${CANNOT}`,
+    desk: null,
+  },
+  'dose/label-ceiling-mixed': {
+    says: ({ agent, used, limit }) =>
+      `epinephrine of all cartridges: ${sayMicro(used)} is over the ${sayMicro(limit)} of ${agent}’s label, which does not say whether that of other agents counts. ${CANNOT}`,
+    desk: null,
+  },
   'dose/cartridge-unknown': {
     says: ({ agent }) => `The volume or the strength of the ${agent} cartridge is not given. ${CANNOT}`,
     desk: null,
   },
   'dose/ceiling-unknown': {
     says: ({ which }) => `Whether the heart sets a lower ceiling for ${which} is not known. ${CANNOT}`,
+    desk: null,
+  },
+  'dose/ceiling-by-history': {
+    says: ({ which, used, limit, texts }) =>
+      `${which}: ${sayMicro(used)} is over ${sayMicro(limit)}, the ceiling with heart disease. Whether the heart is meant by “${texts.join('”, “')}” is for the dentist to say. ${CANNOT}`,
+    desk: null,
+  },
+  'dose/caution': {
+    says: ({ why, text }) => `“${text}”: ${CAUTION_WORDS[why]}; no figure is printed. ${CANNOT}`,
     desk: null,
   },
   'dose/no-child-ceiling': {
@@ -114,6 +168,11 @@ export const ANAESTHESIA_SENTENCES: Sentences<AnaesthesiaFinding> = {
   'dose/other-side': {
     says: ({ side, teeth }) =>
       `The injection is entered for the ${side}; the work is on ${teeth.join(', ')}. Which is meant?`,
+    desk: null,
+  },
+  'dose/other-tooth': {
+    says: ({ tooth, side, teeth }) =>
+      `The injection is entered at ${tooth}, ${side} side${teeth.length > 0 ? `; meant is ${teeth.join(', ')}` : ''}. Tooth, side and work must agree. Which is meant?`,
     desk: null,
   },
   'dose/not-for-blocks': {
@@ -185,7 +244,8 @@ export const ANAESTHESIA_SENTENCES: Sentences<AnaesthesiaFinding> = {
     desk: null,
   },
   'numbness/re-check': {
-    says: () => 'The shortest printed time of a numb tooth is over. Test again.',
+    says: ({ teeth }) =>
+      `The shortest printed time of a numb tooth is over${teeth.length > 0 ? ` at ${teeth.join(', ')}` : ''}. Test again.`,
     desk: null,
   },
   'numbness/by-intent': {

@@ -149,7 +149,7 @@ describe('the entered plan', () => {
     expect(infant('2026-05-24')).toEqual([])
     expect(infant('2026-05-25')).toEqual(['dose/over-maximum'])
   })
-  test('[dose/weight-old] a child’s or a light patient’s weight of long ago is no weight; a grown-up’s stands', () => {
+  test('[dose/weight-old] a child’s or a light patient’s weight of long ago is no weight', () => {
     const plan = (world: World) => {
       const decision = ask(world, 'anaesthetic.plan', { planned: [{ ...LIDOCAINE, tenthsOfCartridge: 1 }] })
       return decision.ok ? decision.value.findings.map(({ rule }) => rule) : refusals(decision)
@@ -164,11 +164,32 @@ describe('the entered plan', () => {
     expect(plan(monthsAgo(child, 5))).not.toContain('dose/weight-old')
     expect(plan(monthsAgo(child, 6))).toContain('dose/weight-old')
     expect(plan(monthsAgo(weighed(ready(), 49, '1980-01-01'), 6))).toContain('dose/weight-old')
-    expect(plan(monthsAgo(weighed(ready(), 50, '1980-01-01'), 60))).toEqual([])
     const [policy] = child.policySet
     const anaesthesia = policy && { ...policy.anaesthesia, weightMonths: 3 }
     const strict = anaesthesia ? having(child, 'policySet', { ...policy, anaesthesia }) : child
     expect(plan(monthsAgo(strict, 3))).toContain('dose/weight-old')
+  })
+  test('[dose/weight-line] a grown-up’s weight of years ago is told, not used; what is over even by it is over', () => {
+    const aged = (tenths: number, months: number, more: object = {}) => {
+      const world = weighed(ready(), 50, '1980-01-01')
+      const patient = world.patient.map((each) => ({
+        ...each,
+        weight: each.weight && { ...each.weight, at: instant(Date.UTC(2026, 10 - months, 24, 9)) },
+      }))
+      const policySet = world.policySet.map((each) => ({
+        ...each,
+        anaesthesia: { ...each.anaesthesia, ...more },
+      }))
+      const dose = { ...LIDOCAINE, tenthsOfCartridge: tenths }
+      const decision = ask({ ...world, patient, policySet }, 'anaesthetic.plan', { planned: [dose] })
+      return decision.ok ? decision.value.findings.map(({ rule }) => rule) : refusals(decision)
+    }
+    expect(aged(10, 23)).toEqual([])
+    expect(aged(10, 24)).toEqual(['dose/weight-line'])
+    expect(aged(10, 108)).toEqual(['dose/weight-line'])
+    expect(aged(10, 12, { adultWeightMonths: 12 })).toEqual(['dose/weight-line'])
+    // US label: 7 mg/kg, 350 mg at 50 kg (READ); 11 of 34 mg are 374 mg.
+    expect(aged(110, 108)).toContain('dose/over-maximum')
   })
   test('[dose/not-for-blocks] the house’s own rule is told with a block of that agent, and bars nothing', () => {
     const plan = (world: World, more: object = {}) => {
@@ -196,6 +217,7 @@ describe('the entered plan', () => {
         allergies: null,
         policy: null,
         worked: [],
+        sedated: false,
       }),
     ).toEqual([])
   })

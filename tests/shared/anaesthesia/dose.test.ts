@@ -11,7 +11,7 @@ import {
   vasoconstrictorPerCartridge,
 } from '#shared/anaesthesia/solution.ts'
 import { grams, gramsOfPounds, microlitres } from '#shared/base/amount.ts'
-import { FLOAT_TRAPS, VECTORS, WORKED, type WorkedExample } from './worked-examples.ts'
+import { FLOAT_TRAPS, PUT, type Put, VECTORS, WORKED, type WorkedExample } from './worked-examples.ts'
 
 const MILLIGRAM = 1_000_000
 const solution = (more: Partial<Solution> = {}): Solution => ({
@@ -44,6 +44,7 @@ const question = (doses: CheckedDose[], more: Partial<DoseQuestion> = {}): DoseQ
   ageMonths: null,
   ceiling: 'healthy',
   bars: [],
+  unsaid: [],
   combine: 'lower-of-two',
   doses,
   ...more,
@@ -85,6 +86,38 @@ describe('worked examples as printed, and the traps of their rounding', () => {
     })
   })
 
+  /** The most tenths of this cartridge with which nothing is over or asked: what the product itself answers. */
+  function mostTenths(put: Put, example: WorkedExample): number {
+    const { agent, profile, ageYears, vasoconstrictor = 'epinephrine' } = put
+    const ratio = vasoconstrictor === 'none' ? null : (put.ratio ?? example.ratio ?? 100_000)
+    const one = {
+      agent,
+      vasoconstrictor,
+      milliPercent: example.milliPercent,
+      ratio: vasoconstrictor === 'felypressin' ? null : ratio,
+      cartridge: microlitres(example.cartridge),
+    }
+    const weight = put.kilograms === undefined ? weigh(example) : grams(Math.round(put.kilograms * 1000))
+    if (put.byTable) {
+      const answer = check([dose(0, one)], { profile, ageYears, weight })
+      return answer.perAgent[0]?.tenthsOfCartridges ?? 0
+    }
+    const isWithin = (tenths: number): boolean =>
+      check([dose(tenths, one)], { profile, ageYears, weight }).result === 'within-profile'
+    let tenths = 0
+    while (isWithin(tenths + 1)) tenths += 1
+    return tenths
+  }
+  test('every example is put to the product', () =>
+    expect(PUT.map(({ id }) => id)).toEqual(WORKED.map(({ id }) => id)))
+  test.each(PUT)('$id by the limits of $profile', (put) => {
+    const example = WORKED.find(({ id }) => id === put.id)
+    if (!example) throw new Error(`no example ${put.id}`)
+    const most = mostTenths(put, example)
+    expect(Math.floor(most / 10)).toBe(example.whole)
+    if (put.compare !== 'whole') expect(most).toBe(example.tenths)
+  })
+
   test('W27: epinephrine in 1.8 mL at 1:80,000 is 22.5 µg (unsigned slide, READ)', () =>
     expect(vasoconstrictorPerCartridge(solution({ ratio: 80_000, cartridge: microlitres(1800) }))).toBe(
       22_500,
@@ -114,6 +147,25 @@ describe('worked examples as printed, and the traps of their rounding', () => {
       expect(Math.floor(tenths / 10)).toBe(whole)
     })
   }
+  // The same vectors by the product's own profile, at an age at which the weight can be and the agent is labelled.
+  test.each(
+    Object.entries(VECTORS).flatMap(([agent, { milliPercent, rows }]) =>
+      rows.map(([weight, most, whole]) => ({ agent, milliPercent, weight, most, whole })),
+    ),
+  )(
+    'AAPD-2023 $agent at $weight g: $most µg, $whole whole',
+    ({ agent, milliPercent, weight, most, whole }) => {
+      const one = { lidocaine: {}, articaine: ARTICAINE, mepivacaine: MEPIVACAINE, bupivacaine: BUPIVACAINE }[
+        agent
+      ]
+      const ageYears = weight < 15_000 ? 3 : weight < 30_000 ? 7 : 16
+      const [row] = check([dose(0, { ...one, milliPercent })], { weight: grams(weight), ageYears }).perAgent
+      expect(row && { most: Math.floor(row.limit / 1000), whole: row.wholeCartridges }).toEqual({
+        most,
+        whole,
+      })
+    },
+  )
   test.each(FLOAT_TRAPS)(
     '%f mg/kg, %i, %i µL at %i g: %i tenths, no double between',
     (perKg, milliPercent, cartridge, weight, tenths) => {

@@ -120,6 +120,43 @@ describe('time', () => {
     expect(rules({ ...late, numbness: [answer(81, TOOTH)] })).toEqual([])
     expect(rules({ ...late, doses: [given(0), given(70, { id: idOf(570) })] })).toEqual([])
   })
+  // Lidocaine infiltration 55 min (P&G CE646, READ), bupivacaine block 240 (Malamed, READ): each tooth has its own window.
+  const two = {
+    stage: 'started',
+    pulpal: ['11', '46'] as const,
+    doses: [
+      given(0, { technique: 'infiltration', tooth: '11', side: 'right' }),
+      given(1, { agent: 'bupivacaine', milliPercent: 500, ratio: 200_000, tooth: '46', side: 'right' }),
+    ],
+    endsAt: at(240),
+  } as const
+  test('[numbness/re-check] each tooth has its own window, and the first to end governs', () => {
+    expect(rules({ ...two, now: at(54) })).toEqual(['numbness/window-ends'])
+    const due = judgeNumbness(sight({ ...two, now: at(100) }))
+    expect(due).toMatchObject([{ rule: 'numbness/re-check', since: at(55), teeth: ['11'] }])
+    expect(due[0] && say(due[0])).toContain('at 11')
+  })
+  test('[numbness/re-check] a look counts for its own tooth, and for the clinic’s minutes', () => {
+    const elsewhere = [
+      answer(81, { kind: 'gum', tooth: '46', side: 'cheek' }),
+      answer(82, { kind: 'tooth', tooth: '46' }),
+    ]
+    expect(rules({ ...two, now: at(100), numbness: elsewhere })).toEqual(['numbness/re-check'])
+    const own = [...elsewhere, answer(90, { kind: 'tooth', tooth: '11' })]
+    expect(rules({ ...two, now: at(100), numbness: own })).toEqual([])
+    expect(rules({ ...two, now: at(135), numbness: own })).toEqual(['numbness/re-check'])
+  })
+  test('[numbness/re-check] a tooth that felt at its look stays due', () => {
+    const felt = [answer(90, { kind: 'tooth', tooth: '11' }, 'felt')]
+    expect(rules({ ...two, now: at(100), numbness: felt })).toEqual(['numbness/re-check'])
+  })
+  test('a block serves its whole quadrant, an infiltration its own tooth', () => {
+    const block = { ...two, pulpal: ['47'] as const, now: at(100) }
+    expect(rules(block)).toEqual([])
+    expect(
+      rules({ ...block, doses: [given(0, { technique: 'infiltration', tooth: '45', side: 'right' })] }),
+    ).toEqual(['numbness/re-check'])
+  })
   // P&G CE646 and Malamed tables 4-4, 4-17 (READ; articaine 1:200,000 by block MEMORY): shortest minutes of a numb tooth.
   test.each([
     [given(0), 80],
