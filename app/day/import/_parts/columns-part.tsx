@@ -25,7 +25,7 @@ export function ColumnsPart({ columns, mapping, onMap }: ColumnsPartProps) {
           <Pick
             key={header}
             label={sample ? `${header}: “${sample}”` : header}
-            value={fieldOf(mapping[header] ?? field)}
+            value={fieldOf(Object.hasOwn(mapping, header) ? (mapping[header] ?? null) : field)}
             options={OPTIONS}
             onPick={(chosen) => onMap({ ...mapping, [header]: chosen })}
           />
