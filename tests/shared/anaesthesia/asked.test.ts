@@ -6,12 +6,13 @@ import { ANAESTHESIA_COMMANDS } from '#shared/anaesthesia/commands.ts'
 import { readHeart } from '#shared/anaesthesia/history.ts'
 import { type DoseSight, judgeDose } from '#shared/anaesthesia/judge-dose.ts'
 import { isSold } from '#shared/anaesthesia/solution.ts'
-import { grams, microlitres } from '#shared/base/amount.ts'
+import { grams } from '#shared/base/amount.ts'
 import type { Day, Zone } from '#shared/base/moment.ts'
 import { defaultPolicySet } from '#shared/people/default-policy.ts'
 import type { Patient } from '#shared/people/patient.ts'
 import type { Side, Tooth } from '#shared/teeth/tooth.ts'
 import { say } from '#shared/words/en.ts'
+import { BLOCK } from '#tests/shared/readiness/chair.ts'
 import {
   ASSISTANT,
   at,
@@ -23,27 +24,16 @@ import {
   VISITED,
 } from '#tests/shared/readiness/scene.ts'
 
-const LIDOCAINE = {
-  agent: 'lidocaine',
-  milliPercent: 2000,
-  vasoconstrictor: 'epinephrine',
-  ratio: 100_000,
-  cartridge: microlitres(1700),
-  technique: 'block',
-  tooth: '46',
-  side: 'right',
-  tenthsOfCartridge: 10,
-} as const
 const PLAIN = {
-  ...LIDOCAINE,
+  ...BLOCK,
   agent: 'mepivacaine',
   milliPercent: 3000,
   vasoconstrictor: 'none',
   ratio: null,
 } as const
-const ARTICAINE = { ...LIDOCAINE, agent: 'articaine', milliPercent: 4000 } as const
+const ARTICAINE = { ...BLOCK, agent: 'articaine', milliPercent: 4000 } as const
 const given = (more: Partial<Dose> = {}): Dose => ({
-  ...LIDOCAINE,
+  ...BLOCK,
   clinicId: CLINIC,
   id: idOf(700),
   appointmentId: VISITED,
@@ -161,7 +151,7 @@ describe('[dose/other-tooth] tooth, side, work and plan agree (Universal Protoco
   )
   test('another tooth than the planned ones', () => {
     const [standing] = scene().anaesthetic
-    const anaesthetic = { ...(standing as NonNullable<typeof standing>), planned: [{ ...LIDOCAINE }] }
+    const anaesthetic = { ...(standing as NonNullable<typeof standing>), planned: [{ ...BLOCK }] }
     const both: Tooth[] = ['36', '46']
     expect(rules([given({ tooth: '36', side: 'left' })], { anaesthetic, worked: both })).toContain(
       'dose/other-tooth',
@@ -170,7 +160,7 @@ describe('[dose/other-tooth] tooth, side, work and plan agree (Universal Protoco
   })
   test('a plan that contradicts itself is told', () => {
     const rule = ANAESTHESIA_COMMANDS['anaesthetic.plan']
-    const planned = [{ ...LIDOCAINE, cartridge: 1700, tooth: '36' }]
+    const planned = [{ ...BLOCK, cartridge: 1700, tooth: '36' }]
     const decision = rule.decide(
       scene(),
       rule.input.parse({ appointmentId: VISITED, planned }),
@@ -290,7 +280,7 @@ describe('children by the label’s own words', () => {
 })
 
 describe('laws', () => {
-  const solutions = [LIDOCAINE, PLAIN, ARTICAINE] as const
+  const solutions = [BLOCK, PLAIN, ARTICAINE] as const
   const doses = fc.array(fc.tuple(fc.constantFrom(...solutions), fc.integer({ min: 1, max: 90 })), {
     minLength: 1,
     maxLength: 3,
@@ -336,7 +326,7 @@ describe('laws', () => {
     expect(within).toBeGreaterThan(5)
   })
   test('a child nobody weighed is never without a question, whatever the agent', () => {
-    const all = [LIDOCAINE, PLAIN, ARTICAINE, { ...PLAIN, agent: 'prilocaine', milliPercent: 4000 } as const]
+    const all = [BLOCK, PLAIN, ARTICAINE, { ...PLAIN, agent: 'prilocaine', milliPercent: 4000 } as const]
     fc.assert(
       fc.property(fc.constantFrom(...all), fc.integer({ min: 1, max: 17 }), (solution, years) => {
         const child = patient([], { born: `${2026 - years}-01-01` as Day, weight: null })

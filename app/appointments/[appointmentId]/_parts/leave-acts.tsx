@@ -23,6 +23,7 @@ const COUNTED = [
   'blades',
 ] as const
 type Counted = (typeof COUNTED)[number]
+type Counts = Partial<Record<Counted, number>>
 const COUNT_WORDS: Record<Counted, string> = {
   holesWhole: 'Holes found whole on the sheet',
   septaCut: 'Septa cut on purpose',
@@ -79,23 +80,35 @@ export function CountActs({ seen, performing }: ActProps) {
   )
 }
 
+function CountLines({
+  lines,
+  counts,
+  onCounts,
+}: {
+  lines: readonly Counted[]
+  counts: Counts
+  onCounts: (counts: Counts) => void
+}) {
+  return lines.map((one) => (
+    <Counter
+      key={one}
+      label={COUNT_WORDS[one]}
+      count={counts[one] ?? null}
+      onCount={(count) => onCounts({ ...counts, [one]: count })}
+    />
+  ))
+}
+
 const SHARPS = ['needles', 'files', 'blades'] as const
 
 function CountSharps({ seen, performing }: ActProps) {
-  const [counts, setCounts] = useState<Partial<Record<Counted, number>>>({})
+  const [counts, setCounts] = useState<Counts>({})
   const whole = SHARPS.every((one) => counts[one] !== undefined)
   const { needles = 0, files = 0, blades = 0 } = counts
   return (
     <div className={styles.act}>
       <h3>Count what came out</h3>
-      {SHARPS.map((one) => (
-        <Counter
-          key={one}
-          label={COUNT_WORDS[one]}
-          count={counts[one] ?? null}
-          onCount={(count) => setCounts({ ...counts, [one]: count })}
-        />
-      ))}
+      <CountLines lines={SHARPS} counts={counts} onCounts={setCounts} />
       <ActButton
         kind="visit.count"
         input={{ appointmentId: seen.facts.appointment.id, needles, files, blades }}
@@ -113,7 +126,7 @@ function CountSharps({ seen, performing }: ActProps) {
 
 /** Every line is counted, the sheet laid flat, the gum said. */
 export function CountOut({ seen, performing }: ActProps) {
-  const [counts, setCounts] = useState<Partial<Record<Counted, number>>>({})
+  const [counts, setCounts] = useState<Counts>({})
   const [gum, setGum] = useState<(typeof GUMS)[number] | null>(null)
   const [fragment, setFragment] = useState<'none-missing' | 'missing' | null>(null)
   const whole = COUNTED.every((one) => counts[one] !== undefined) && gum !== null && fragment !== null
@@ -121,14 +134,7 @@ export function CountOut({ seen, performing }: ActProps) {
   return (
     <div className={styles.act}>
       <h3>Count what came out</h3>
-      {COUNTED.map((one) => (
-        <Counter
-          key={one}
-          label={COUNT_WORDS[one]}
-          count={counts[one] ?? null}
-          onCount={(count) => setCounts({ ...counts, [one]: count })}
-        />
-      ))}
+      <CountLines lines={COUNTED} counts={counts} onCounts={setCounts} />
       <div className={styles.choices}>
         <Button aria-pressed={fragment === 'none-missing'} onPress={() => setFragment('none-missing')}>
           Sheet laid flat: no piece missing
