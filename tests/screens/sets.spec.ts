@@ -61,6 +61,10 @@ test('a shortage of the afternoon stands on board and day in the morning, in wor
   )
   await expect(atDesk).toContainText(/14:40 Operatory \d+ This appointment may have to move/)
   await expect(atDesk).not.toContainText(/dam|set short/)
+  const dentist = await person('Dr Ilan Feher')
+  await dentist.page.goto('/board')
+  await expect(dentist.page.getByRole('button', { name: 'Freeze board' })).toBeVisible()
+  await expect(dentist.page.getByRole('region', { name: 'Sets run short' })).toHaveCount(0)
   // The whole way back measured anew, and shorter: enough are back by then. Nobody reloads.
   const lead = await person('Wiktor Zielak')
   const turnaround = { soak: 2, clean: 6, dry: 2, pack: 2, cycle: 20, cool: 3 }

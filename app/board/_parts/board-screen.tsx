@@ -6,6 +6,7 @@ import { newlyCalling } from '#app/_live/shown.ts'
 import { useMoment } from '#app/_live/use-moment.ts'
 import { ShortList } from '#app/_ui/short-list.tsx'
 import type { Instant } from '#shared/base/moment.ts'
+import { can } from '#shared/people/role.ts'
 import type { JudgedBoard, JudgedLine } from '#shared/readiness/board-types.ts'
 import styles from './board.module.css'
 import { BoardHead } from './board-head.tsx'
@@ -32,7 +33,7 @@ function BoardView({ of, board, short, linked }: DayViewProps) {
         frozen={frozen !== null}
         onFreeze={() => setFrozen(frozen ? null : board)}
       />
-      <ShortList short={short} zone={of.site.zone} />
+      {isForTheShelf(of) ? <ShortList short={short} zone={of.site.zone} /> : null}
       <TakenOver of={of} board={shown} linked={linked} />
       <div className={styles.heads} aria-hidden="true">
         <span>Operatory</span>
@@ -53,6 +54,10 @@ function BoardView({ of, board, short, linked }: DayViewProps) {
     </div>
   )
 }
+
+/** Who treats gets no notes of the shelf; the desk's are its own. */
+const isForTheShelf = ({ member }: DayOf): boolean =>
+  can(member.roles, 'stock:count') || !can(member.roles, 'clinical:read')
 
 interface UnplacedProps {
   of: DayOf

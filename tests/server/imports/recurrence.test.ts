@@ -170,7 +170,7 @@ function judgeGenerated({ rule, from }: Generated): { ours: string[]; right: str
 }
 
 const share = Number(process.env.WEIRBOARD_SHARE ?? 1)
-const RULES_GENERATED = Math.max(20, Math.round(200 * share))
+const RULES_GENERATED = Math.max(60, Math.round(200 * share))
 
 describe('generated rules', () => {
   it(`${RULES_GENERATED}: as rrule and rrule-temporal have them, where the two agree`, {
