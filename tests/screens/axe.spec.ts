@@ -76,6 +76,7 @@ for (const colorScheme of ['light', 'dark'] as const) {
     await look(desk.page, 'who works when', /Who works when/)
     await desk.page.getByRole('button', { name: 'Dr Feher is away today' }).click()
     await look(desk.page, 'who is away', /Dr Feher is away today/)
+    await desk.page.getByRole('button', { name: 'Leave it as it is' }).click()
     await goTo(desk.page, 'Day')
     await desk.page.getByRole('link', { name: 'Read in a day list' }).click()
     await look(desk.page, 'import', /Read in a day list/)

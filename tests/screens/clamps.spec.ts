@@ -46,10 +46,14 @@ test('the clinic’s own clamps: listed by form and mark, looked at, ranked on a
     ).toContainText('24 Nov 2026')
   })
 
-  await test.step('none of this form left, none that stands in: the plan says so', async () => {
+  await test.step('none of this form left, none that stands in: the plan says so to who keeps the shelf', async () => {
+    const assistant = await person('Bea Tornqvist')
+    await openPlan(assistant.page, 'O\\. Lindahl')
     for (const mark of ['Fern', 'Rush']) await touch(manager.page, `Take ${mark} off the list`)
     await touch(manager.page, /^Keep this list/)
-    await expect(dentist.page.getByText(/^No clamp of our own fits 47/)).toBeVisible()
+    await expect(assistant.page.getByText(/^No clamp of our own fits 47/)).toBeVisible()
+    await expect(dentist.page.getByText(/^Of our own/)).toHaveCount(0)
+    await expect(dentist.page.getByText(/^No clamp of our own fits 47/)).toHaveCount(0)
   })
 })
 
