@@ -3,6 +3,7 @@ import { type FormEvent, useState } from 'react'
 import { post, type Trouble } from '#app/_live/trouble.ts'
 import { Button } from '#app/_ui/button.tsx'
 import { Field } from '#app/_ui/field.tsx'
+import list from '#app/_ui/list.module.css'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
 import styles from './sign-in.module.css'
 
@@ -20,10 +21,8 @@ export function OwnDigits() {
     if (refused === null) form.reset()
   }
   return (
-    <section aria-labelledby="digits" className={styles.part}>
-      <h1 id="digits" className={styles.title}>
-        Your digits
-      </h1>
+    <section aria-labelledby="digits" className={list.page}>
+      <h1 id="digits">Your digits</h1>
       <p>They take over a shared station in your name and open nothing elsewhere. Tell them to nobody.</p>
       <form className={styles.form} onSubmit={change}>
         {trouble ? <TroubleBox trouble={trouble} /> : null}
