@@ -3,6 +3,7 @@ import { createContext, useContext, useRef, useState } from 'react'
 import type { Outcome } from '#app/_live/use-perform.ts'
 import type { Finding } from '#shared/finding.ts'
 import { Button } from './button.tsx'
+import { keyed, matterOf } from './finding-keys.ts'
 import { FindingLine } from './finding-line.tsx'
 import styles from './trouble-box.module.css'
 import { TroubleBox } from './trouble-box.tsx'
@@ -34,8 +35,8 @@ export function OutcomeBox({ outcome }: { outcome: Outcome | null }) {
     <div className={styles.box} data-level="stop" role="alert">
       <strong>Not done. Nothing was changed.</strong>
       <ul className={styles.list}>
-        {left.map((finding) => (
-          <li key={keyOf(finding)}>
+        {keyed(left).map(({ key, finding }) => (
+          <li key={key}>
             <FindingLine finding={finding} />
             <WhoLine finding={finding} />
           </li>
@@ -46,8 +47,6 @@ export function OutcomeBox({ outcome }: { outcome: Outcome | null }) {
   )
 }
 
-const keyOf = ({ rule, about }: Finding): string => `${rule} ${about}`
-
 /** The findings of a refusal without those that stood open after it and no longer do. */
 function useLeft(outcome: Outcome | null): Finding[] {
   const open = useContext(OpenFindings)
@@ -55,9 +54,9 @@ function useLeft(outcome: Outcome | null): Finding[] {
   if (outcome?.kind !== 'refused') return []
   if (open === null) return outcome.findings
   if (stood.current.of !== outcome) stood.current = { of: outcome, keys: new Set() }
-  const now = new Set(open.map(keyOf))
+  const now = new Set(open.map(matterOf))
   for (const key of now) stood.current.keys.add(key)
   return outcome.findings.filter(
-    (finding) => now.has(keyOf(finding)) || !stood.current.keys.has(keyOf(finding)),
+    (finding) => now.has(matterOf(finding)) || !stood.current.keys.has(matterOf(finding)),
   )
 }

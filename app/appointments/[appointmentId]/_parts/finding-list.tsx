@@ -1,6 +1,7 @@
 'use client'
 import type { Seen } from '#app/_live/seen.ts'
 import { Card } from '#app/_ui/card.tsx'
+import { keyed } from '#app/_ui/finding-keys.ts'
 import { FindingLine } from '#app/_ui/finding-line.tsx'
 import type { Finding } from '#shared/finding.ts'
 import { isStep } from '#shared/readiness/steps.ts'
@@ -36,8 +37,8 @@ function Part({ title, findings, seen, quiet = false }: PartProps) {
   return (
     <Card title={title} tone="plain">
       <ul className={styles.findings}>
-        {findings.map((finding) => (
-          <li key={`${finding.rule} ${finding.about}`}>
+        {keyed(findings).map(({ key, finding }) => (
+          <li key={key}>
             <FindingLine finding={finding} quiet={quiet} />
             <Answers finding={finding} seen={seen} />
             <PassOver finding={finding} seen={seen} />

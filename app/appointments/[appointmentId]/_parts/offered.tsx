@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react'
 import type { Seen } from '#app/_live/seen.ts'
+import { keyed } from '#app/_ui/finding-keys.ts'
 import { FindingLine } from '#app/_ui/finding-line.tsx'
 import type { Finding } from '#shared/finding.ts'
 import { can, type Permission } from '#shared/people/role.ts'
@@ -42,8 +43,8 @@ export function Offered({ seen, needs, what, shut = [], children }: OfferedProps
     <section className={styles.notYet} aria-label={`Before “${what}”`}>
       <h3>Before “{what}”</h3>
       <ul className={styles.findings}>
-        {shut.map((finding) => (
-          <li key={`${finding.rule} ${finding.about}`}>
+        {keyed(shut).map(({ key, finding }) => (
+          <li key={key}>
             <FindingLine finding={finding} quiet={finding.level !== 'stop'} />
           </li>
         ))}

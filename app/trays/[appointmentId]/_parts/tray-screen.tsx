@@ -7,6 +7,7 @@ import { usePerform } from '#app/_live/use-perform.ts'
 import { useSeen } from '#app/_live/use-seen.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
+import { keyed } from '#app/_ui/finding-keys.ts'
 import { FindingLine } from '#app/_ui/finding-line.tsx'
 import { operatoryWords } from '#app/_ui/labels.ts'
 import list from '#app/_ui/list.module.css'
@@ -55,8 +56,8 @@ function TrayOf({ seen, lots }: { seen: Seen; lots: StockLine[] }) {
       <StopButton seen={seen} />
       <HelpCards seen={seen} />
       <ul className={list.rows}>
-        {seen.readiness.open.filter(isOfTray).map((finding) => (
-          <li key={`${finding.rule} ${finding.about}`}>
+        {keyed(seen.readiness.open.filter(isOfTray)).map(({ key, finding }) => (
+          <li key={key}>
             <FindingLine finding={finding} />
           </li>
         ))}
@@ -131,7 +132,7 @@ function TrayHead({ seen }: { seen: Seen }) {
         <Link href={`/appointments/${appointment.id}`} className={list.open} prefetch={false}>
           Plan page
         </Link>
-        {tray ? <PrintLinks what="tray-card" appointmentId={appointment.id} /> : null}
+        {tray && !seen.isPutAway ? <PrintLinks what="tray-card" appointmentId={appointment.id} /> : null}
       </div>
     </header>
   )
