@@ -1,14 +1,12 @@
 import { randomBytes, randomUUID, timingSafeEqual } from 'node:crypto'
-import type { Database } from '#db/database.ts'
 import { instant } from '#shared/base/moment.ts'
 import type { ClinicId, CommandId, MemberId } from '#shared/ids.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
 import { say } from '#shared/words/en.ts'
-import type { Asked, Performed } from './commands/performed.ts'
-import type { Environment } from './environment.ts'
+import type { Foundations } from './foundations.ts'
 import type { Trouble } from './http/reply.ts'
 import { inventClinic, resumeClock } from './invented.ts'
-import { type Accounts, addAccount } from './sign-in/accounts.ts'
+import { addAccount } from './sign-in/accounts.ts'
 import { readClinic } from './sign-in/read-people.ts'
 
 /** What the first manager of a real clinic fills in. */
@@ -20,16 +18,6 @@ export interface FoundForm {
   name: string
   email: string
   password: string
-}
-
-/** What making a clinic needs of the house. */
-export interface Foundations {
-  database: Database
-  accounts: Accounts
-  perform: (asked: Asked) => Promise<Performed>
-  clinics: () => Promise<ClinicId[]>
-  environment: Environment
-  wall: () => number
 }
 
 export interface Door {

@@ -7,7 +7,7 @@ import { memberOf, type Told } from '#seed/telling.ts'
 import { instant } from '#shared/base/moment.ts'
 import type { Change } from '#shared/change.ts'
 import type { ClinicId, CommandId, MemberId } from '#shared/ids.ts'
-import type { Foundations } from './found.ts'
+import type { Foundations } from './foundations.ts'
 import { addAccount } from './sign-in/accounts.ts'
 import { setPin } from './sign-in/stations.ts'
 

@@ -1,5 +1,5 @@
 'use client'
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import { useLive } from '#app/_live/provider.tsx'
 import { useMoment } from '#app/_live/use-moment.ts'
 import { usePerform } from '#app/_live/use-perform.ts'

@@ -1,5 +1,6 @@
 import 'server-only'
-import type { DayOf, DaySnapshot } from '#app/_live/day-holder.tsx'
+import type { DaySnapshot } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import { can, isStation } from '#shared/people/role.ts'
 import type { ask } from './ask.ts'
 import { siteHere } from './site-here.ts'

@@ -1,5 +1,5 @@
 'use client'
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import { Pick } from '#app/_ui/pick.tsx'
 import { SITE_COOKIE } from './site-cookie.ts'
 

@@ -1,6 +1,6 @@
 import { operatoryWords } from '#app/_ui/labels.ts'
 import type { BoardLine, Lane } from '#shared/readiness/board-types.ts'
-import type { Chair } from './help-here.tsx'
+import type { Chair } from './chair.ts'
 
 const IN_CHAIR: readonly BoardLine['stage'][] = ['seated', 'injected', 'clamped', 'started', 'finished']
 

@@ -7,8 +7,8 @@ import { Dialog } from '#app/_ui/dialog.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import type { AppointmentId } from '#shared/ids.ts'
 import { HELP_KINDS, type HelpKind } from '#shared/readiness/help.ts'
+import type { Chair } from './chair.ts'
 import styles from './help.module.css'
-import type { Chair } from './help-here.tsx'
 import { CALL_WORDS } from './help-words.ts'
 
 interface HelpDialogProps {

@@ -1,14 +1,7 @@
 'use client'
 import { lazy, Suspense, useEffect, useState } from 'react'
 import { Button } from '#app/_ui/button.tsx'
-import type { AppointmentId } from '#shared/ids.ts'
-
-/** A chair that help can be called to. */
-export interface Chair {
-  appointmentId: AppointmentId
-  /** `Operatory 3`. */
-  name: string
-}
+import type { Chair } from './chair.ts'
 
 const fetchDialog = () => import('./help-dialog.tsx')
 const HelpDialog = lazy(fetchDialog)

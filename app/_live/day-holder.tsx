@@ -1,32 +1,19 @@
 'use client'
 import { type ComponentType, type ReactNode, useMemo } from 'react'
 import { ClockPanel } from '#app/_frame/clock-panel.tsx'
-import type { Day } from '#shared/base/moment.ts'
-import type { MemberId } from '#shared/ids.ts'
-import type { Clinic, Member, Site } from '#shared/people/clinic.ts'
 import { boardFor } from '#shared/readiness/board.ts'
 import type { JudgedBoard } from '#shared/readiness/board-types.ts'
+import { indexDay } from '#shared/readiness/day-index.ts'
+import { putAwayOnBoard } from '#shared/readiness/teaching.ts'
 import { makeWindow } from '#shared/window.ts'
 import type { ShortSet } from '#shared/words/short-sets.ts'
+import type { DayOf } from './day-of.ts'
 import { type HeldBoard, type HeldDay, stepBoard, stepDay } from './held.ts'
 import { LiveProvider } from './provider.tsx'
 import { server } from './server.ts'
 import { shownBoard } from './shown.ts'
 import { useJudgingMoment } from './use-moment.ts'
 import { useDay, useJudgedBoard } from './use-world.ts'
-
-/** One site's day, who looks at it, and the names it shows. */
-export interface DayOf {
-  clinic: Clinic
-  site: Site
-  /** All of the clinic's, for a choice where there are several. */
-  sites: Pick<Site, 'id' | 'name'>[]
-  day: Day
-  member: Member
-  names: Record<MemberId, string>
-  /** Those who may treat, for a choice of whom. */
-  treaters: Pick<Member, 'id' | 'shortName'>[]
-}
 
 /** What a day screen begins with: facts for those who may hold them, judged lanes for the others. */
 export type DaySnapshot = ({ kind: 'facts' } & HeldDay) | ({ kind: 'lanes' } & HeldBoard)
@@ -99,7 +86,14 @@ function JudgedHere({ of, View }: Pick<DayHolderProps, 'of' | 'View'>) {
   const { world, short } = useDay()
   const now = useJudgingMoment()
   const board = useMemo(
-    () => shownBoard(boardFor(world, { siteId: of.site.id, day: of.day, now })),
+    () =>
+      shownBoard(
+        putAwayOnBoard(
+          boardFor(world, { siteId: of.site.id, day: of.day, now }),
+          indexDay(world),
+          of.member.id,
+        ),
+      ),
     [world, of, now],
   )
   return <View of={of} board={board} short={short} linked />

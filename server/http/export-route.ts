@@ -10,8 +10,8 @@ import { type FeedOptions, makeICalendar } from '../exports/icalendar.ts'
 import { idsOf, readExported, readVersions } from '../exports/read.ts'
 import { dayText } from '../trpc/inputs.ts'
 import { noteReading } from '../trpc/note-reading.ts'
+import type { Answer } from './answer.ts'
 import { NOT_SIGNED_IN, replyTrouble, type Trouble } from './reply.ts'
-import type { Answer } from './routes.ts'
 
 interface Making {
   world: World

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto'
 import { readFeed } from '../exports/feeds.ts'
+import type { Answer } from './answer.ts'
 import { replyTrouble, type Trouble } from './reply.ts'
-import type { Answer } from './routes.ts'
 
 const NO_SUCH_FEED: Trouble = {
   what: 'No calendar is given out under this address.',

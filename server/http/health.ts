@@ -1,5 +1,5 @@
+import type { Answer } from './answer.ts'
 import { replyJson } from './reply.ts'
-import type { Answer } from './routes.ts'
 
 /** 200 with the engine and what it survives, 503 with a reason when the database does not answer. */
 export const answerHealth: Answer = async (house, _request, response) => {

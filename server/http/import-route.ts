@@ -12,6 +12,7 @@ import { readOriginal } from '../imports/originals.ts'
 import { type Brought, previewBrought, type RunProgress, takeBrought } from '../imports/take.ts'
 import { dayText } from '../trpc/inputs.ts'
 import { noteReading } from '../trpc/note-reading.ts'
+import type { Answer } from './answer.ts'
 import {
   NOT_SIGNED_IN,
   parseJson,
@@ -21,7 +22,6 @@ import {
   type Trouble,
   tooLarge,
 } from './reply.ts'
-import type { Answer } from './routes.ts'
 
 const MEGABYTE = 1024 * 1024
 

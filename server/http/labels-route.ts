@@ -2,8 +2,8 @@ import { type LoadId, parseId } from '#shared/ids.ts'
 import { can } from '#shared/people/role.ts'
 import { KIND_WORDS } from '#shared/words/en/sterility.ts'
 import { makeLabelSheet } from '../exports/label-sheet.ts'
+import type { Answer } from './answer.ts'
 import { NOT_SIGNED_IN, replyTrouble, type Trouble } from './reply.ts'
-import type { Answer } from './routes.ts'
 
 const NOT_ALLOWED: Trouble = {
   what: 'Your role does not print pack labels.',

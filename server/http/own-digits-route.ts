@@ -4,10 +4,10 @@ import { account } from '#db/schema/accounts.ts'
 import { countAttempt, forgetAttempts } from '../sign-in/accounts.ts'
 import { isPassword } from '../sign-in/people.ts'
 import { setPin } from '../sign-in/stations.ts'
-import { NOT_SIGNED_IN, parseJson, readBody, replyJson, replyTrouble, type Trouble } from './reply.ts'
-import type { Answer } from './routes.ts'
+import type { Answer } from './answer.ts'
+import { digits, readForm } from './form.ts'
+import { NOT_SIGNED_IN, replyJson, replyTrouble, type Trouble } from './reply.ts'
 
-const BODY_LIMIT = 4096
 const NO_FORM: Trouble = {
   what: 'The form is not complete.',
   why: 'Digits are four to eight, and only your password shows that they are yours.',
@@ -24,15 +24,15 @@ const restsFor = (minutes: number): Trouble => ({
   todo: `Wait ${minutes} min and try again.`,
 })
 
-const Form = z.object({ pin: z.string().regex(/^\d{4,8}$/), password: z.string().min(1).max(200) })
+const Form = z.object({ pin: digits, password: z.string().min(1).max(200) })
 
 /** A person changes the digits by which they take over a station, their own and nobody else's, by their password. */
 export const answerOwnDigits: Answer = async (house, request, response) => {
   if (request.method !== 'POST') return replyTrouble(response, 405, NO_FORM)
   const session = await house.readSession(request.headers.cookie)
   if (!session) return replyTrouble(response, 401, NOT_SIGNED_IN)
-  const form = Form.safeParse(parseJson((await readBody(request, BODY_LIMIT)) ?? Buffer.alloc(0)))
-  if (!form.success) return replyTrouble(response, 400, NO_FORM)
+  const form = await readForm(request, Form)
+  if (!form) return replyTrouble(response, 400, NO_FORM)
   const { accounts, database } = house
   const { accountId, clinicId, memberId } = session
   const [own] = await database.db
@@ -43,10 +43,10 @@ export const answerOwnDigits: Answer = async (house, request, response) => {
   // Counted with the sign-ins by name: one password, one number of guesses.
   const minutes = await countAttempt(database.db, own.email)
   if (minutes > 0) return replyTrouble(response, 429, restsFor(minutes))
-  if (!(await isPassword(accounts, database.db, { accountId, password: form.data.password }))) {
+  if (!(await isPassword(accounts, database.db, { accountId, password: form.password }))) {
     return replyTrouble(response, 403, WRONG)
   }
   await forgetAttempts(database.db, own.email)
-  await setPin(accounts, database.db, { clinicId, memberId, pin: form.data.pin })
+  await setPin(accounts, database.db, { clinicId, memberId, pin: form.pin })
   replyJson(response, 200, { refused: false })
 }

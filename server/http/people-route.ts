@@ -1,20 +1,16 @@
-import { randomUUID } from 'node:crypto'
 import { z } from 'zod'
-import { instant } from '#shared/base/moment.ts'
-import { type CommandId, type MemberId, parseId } from '#shared/ids.ts'
+import type { MemberId } from '#shared/ids.ts'
 import { can, PERSON_ROLES } from '#shared/people/role.ts'
-import { say } from '#shared/words/en.ts'
-import type { Performed } from '../commands/performed.ts'
 import type { House } from '../house.ts'
 import { addAccount } from '../sign-in/accounts.ts'
 import { endSignIns, findAccountId, isEmailTaken, setPassword } from '../sign-in/people.ts'
 import { readMember } from '../sign-in/read-people.ts'
 import type { Session } from '../sign-in/session.ts'
 import { setPin } from '../sign-in/stations.ts'
-import { NOT_SIGNED_IN, parseJson, readBody, replyJson, replyTrouble, type Trouble } from './reply.ts'
-import type { Answer } from './routes.ts'
+import type { Answer } from './answer.ts'
+import { askAs, digits, memberId, readForm, troubleOf } from './form.ts'
+import { NOT_SIGNED_IN, replyJson, replyTrouble, type Trouble } from './reply.ts'
 
-const BODY_LIMIT = 4096
 export const NOT_ALLOWED: Trouble = {
   what: 'Your role does not name people.',
   why: 'Whoever may sign in may act in this clinic.',
@@ -49,12 +45,6 @@ const HAS_NONE: Trouble = {
 const name = z.string().trim().min(1).max(120)
 const email = z.string().trim().min(3).max(200)
 const password = z.string().min(10).max(200)
-const memberId = z.string().transform((text, context) => {
-  const id = parseId<MemberId>(text)
-  if (id) return id
-  context.addIssue('not an id')
-  return z.NEVER
-})
 
 const Form = z.discriminatedUnion('kind', [
   /** Someone new, with a sign-in. */
@@ -71,7 +61,7 @@ const Form = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('sign-in'), memberId, email, password }),
   z.object({ kind: z.literal('password'), memberId, password }),
   /** Digits by which they take over a shared station. */
-  z.object({ kind: z.literal('pin'), memberId, pin: z.string().regex(/^\d{4,8}$/) }),
+  z.object({ kind: z.literal('pin'), memberId, pin: digits }),
   /** Works here no longer: every sign-in ends at once. */
   z.object({ kind: z.literal('deactivate'), memberId }),
 ])
@@ -83,9 +73,9 @@ export const answerPeople: Answer = async (house, request, response) => {
   const session = await house.readSession(request.headers.cookie)
   if (!session) return replyTrouble(response, 401, NOT_SIGNED_IN)
   if (!can(session.roles, 'clinic:set')) return replyTrouble(response, 403, NOT_ALLOWED)
-  const form = Form.safeParse(parseJson((await readBody(request, BODY_LIMIT)) ?? Buffer.alloc(0)))
-  if (!form.success) return replyTrouble(response, 400, NO_FORM)
-  const trouble = await carryOut(house, session, form.data)
+  const form = await readForm(request, Form)
+  if (!form) return replyTrouble(response, 400, NO_FORM)
+  const trouble = await carryOut(house, session, form)
   if (trouble) return replyTrouble(response, 422, trouble)
   replyJson(response, 200, { refused: false })
 }
@@ -170,24 +160,3 @@ async function deactivate(house: House, session: Session, memberId: MemberId): P
 async function endAll(house: House, accountId: string): Promise<void> {
   for (const sessionId of await endSignIns(house.database.db, accountId)) house.hub.endSession(sessionId)
 }
-
-/** A command in the name of whoever sent a form. */
-export const askAs = (house: House, session: Session, kind: string, input: unknown): Promise<Performed> =>
-  house.perform({
-    clinicId: session.clinicId,
-    command: {
-      id: randomUUID() as CommandId,
-      kind,
-      input,
-      sawRevision: 0,
-      madeAt: instant(house.wall()),
-      by: session.memberId,
-      station: session.station,
-    },
-  })
-
-export const troubleOf = (performed: Performed): Trouble => ({
-  what: performed.findings.map(say).join(' ') || 'This was not done.',
-  why: 'Nothing was changed.',
-  todo: 'Correct the form and send it again.',
-})

@@ -3,12 +3,14 @@ import type { World } from '#shared/facts.ts'
 import { type AppointmentId, parseId } from '#shared/ids.ts'
 import { planFor } from '#shared/isolation/plan-for.ts'
 import { can } from '#shared/people/role.ts'
+import { findAppointment, indexDay } from '#shared/readiness/day-index.ts'
+import { mustDrawFirst } from '#shared/readiness/teaching.ts'
 import { PAPERS, type Paper } from '../exports/pen.ts'
 import { makePunchTemplate } from '../exports/punch-template.ts'
 import { makeTrayCard, trayCardOf } from '../exports/tray-card.ts'
 import type { House } from '../house.ts'
+import type { Answer } from './answer.ts'
 import { NOT_SIGNED_IN, replyTrouble, type Trouble } from './reply.ts'
-import type { Answer } from './routes.ts'
 
 const NOT_ALLOWED: Trouble = {
   what: 'Your role does not see clinical plans.',
@@ -19,6 +21,12 @@ const NO_SUCH_PLAN: Trouble = {
   what: 'There is no plan or tray to print under this address.',
   why: 'A sheet punched or a tray laid out from nothing would be wrong.',
   todo: 'Open the appointment from the board and print from there.',
+}
+
+const NOT_DRAWN: Trouble = {
+  what: 'You draw your own plan first.',
+  why: 'What is printed here is the plan itself, or what it lays on the tray.',
+  todo: 'Draw it on the page of the appointment and keep it; then print from there.',
 }
 
 const asked = z.object({
@@ -46,6 +54,8 @@ const printing =
     const { appointment: appointmentId, paper } = told.data
     const caller = await house.callerFor(new Headers({ cookie: request.headers.cookie ?? '' }))
     const { world } = await caller.appointments.window({ appointmentId })
+    const facts = findAppointment(indexDay(world), appointmentId)
+    if (facts && mustDrawFirst(facts, session.memberId)) return replyTrouble(response, 403, NOT_DRAWN)
     const pdf = make({ world, appointmentId, paper, house })
     if (!pdf) return replyTrouble(response, 404, NO_SUCH_PLAN)
     response.writeHead(200, {

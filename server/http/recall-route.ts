@@ -3,8 +3,8 @@ import { makeRecallCsv } from '../exports/recall.ts'
 import { noteReading } from '../trpc/note-reading.ts'
 import { parseRecallAsked } from '../trpc/recall-asked.ts'
 import { previewRecall } from '../trpc/sterility-router.ts'
+import type { Answer } from './answer.ts'
 import { NOT_SIGNED_IN, replyTrouble, type Trouble } from './reply.ts'
-import type { Answer } from './routes.ts'
 
 const NOT_ALLOWED: Trouble = {
   what: 'Your role does not see recalls.',

@@ -1,7 +1,6 @@
-import type { IncomingMessage, ServerResponse } from 'node:http'
-import type { House } from '../house.ts'
 import { answerChanges } from '../realtime/changes-route.ts'
 import { answerTrpc } from '../trpc/route.ts'
+import type { Answer } from './answer.ts'
 import { answerExport } from './export-route.ts'
 import { answerFeed } from './feed-route.ts'
 import { answerHealth } from './health.ts'
@@ -13,12 +12,6 @@ import { answerPunchTemplate, answerTrayCard } from './print-route.ts'
 import { answerRecallList } from './recall-route.ts'
 import { answerFound, answerOneTap, answerSignIn, answerSignOut } from './sign-in-routes.ts'
 import { answerStation } from './station-route.ts'
-
-export type Answer = (
-  house: House,
-  request: IncomingMessage,
-  response: ServerResponse,
-) => Promise<void> | void
 
 /** What the process answers itself, before any page. A path with a slash at its end takes all below it. */
 export const ROUTES: { path: string; answer: Answer }[] = [

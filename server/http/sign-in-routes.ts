@@ -1,4 +1,4 @@
-import { and, eq } from 'drizzle-orm'
+import { eq } from 'drizzle-orm'
 import { z } from 'zod'
 import { account, membership } from '#db/schema/accounts.ts'
 import { INVENTED_PASSWORD } from '#seed/people.ts'
@@ -6,10 +6,9 @@ import type { ClinicId } from '#shared/ids.ts'
 import { countAttempt, forgetAttempts } from '../sign-in/accounts.ts'
 import { endSignIn } from '../sign-in/people.ts'
 import { readSignIn, tokenOf } from '../sign-in/read-session.ts'
-import { parseJson, readBody, replyJson, replyTrouble, replyWith, type Trouble } from './reply.ts'
-import type { Answer } from './routes.ts'
-
-const BODY_LIMIT = 16_384
+import type { Answer } from './answer.ts'
+import { readForm } from './form.ts'
+import { replyJson, replyTrouble, replyWith, type Trouble } from './reply.ts'
 
 const WRONG: Trouble = {
   what: 'This name and password do not go together.',
@@ -36,9 +35,9 @@ const FoundForm = z.object({
 
 /** Name and password; five failures in a row rest the account for some minutes, whatever address they come from. */
 export const answerSignIn: Answer = async (house, request, response) => {
-  const form = SignInForm.safeParse(parseJson((await readBody(request, BODY_LIMIT)) ?? Buffer.alloc(0)))
-  if (!form.success) return replyTrouble(response, 400, NO_FORM)
-  const { email, password } = form.data
+  const form = await readForm(request, SignInForm)
+  if (!form) return replyTrouble(response, 400, NO_FORM)
+  const { email, password } = form
   const minutes = await countAttempt(house.database.db, email)
   if (minutes > 0) {
     return replyTrouble(response, 429, {
@@ -67,13 +66,13 @@ export const answerSignOut: Answer = async (house, request, response) => {
 
 /** In the invented clinic only, one tap signs in as any of its people. */
 export const answerOneTap: Answer = async (house, request, response) => {
-  const form = OneTapForm.safeParse(parseJson((await readBody(request, BODY_LIMIT)) ?? Buffer.alloc(0)))
-  if (!form.success) return replyTrouble(response, 400, NO_FORM)
+  const form = await readForm(request, OneTapForm)
+  if (!form) return replyTrouble(response, 400, NO_FORM)
   const [person] = await house.database.db
     .select({ email: account.email, clinicId: membership.clinicId })
     .from(membership)
     .innerJoin(account, eq(account.id, membership.accountId))
-    .where(and(eq(membership.memberId, form.data.memberId)))
+    .where(eq(membership.memberId, form.memberId))
   if (!person || !(await house.isInvented(person.clinicId as ClinicId)))
     return replyTrouble(response, 403, WRONG)
   const answer = await house.accounts.api.signInEmail({
@@ -85,9 +84,9 @@ export const answerOneTap: Answer = async (house, request, response) => {
 
 /** The first manager of a real clinic, by the one-time code that the process printed. */
 export const answerFound: Answer = async (house, request, response) => {
-  const form = FoundForm.safeParse(parseJson((await readBody(request, BODY_LIMIT)) ?? Buffer.alloc(0)))
-  if (!form.success) return replyTrouble(response, 400, NO_FORM)
-  const refused = await house.found(form.data)
+  const form = await readForm(request, FoundForm)
+  if (!form) return replyTrouble(response, 400, NO_FORM)
+  const refused = await house.found(form)
   if (refused) return replyTrouble(response, 403, refused)
   replyJson(response, 200, { refused: false })
 }

@@ -1,6 +1,5 @@
 import type { ServerResponse } from 'node:http'
 import { z } from 'zod'
-import { type MemberId, parseId } from '#shared/ids.ts'
 import { can, isStation, rolesAtStation } from '#shared/people/role.ts'
 import type { House } from '../house.ts'
 import { addAccount } from '../sign-in/accounts.ts'
@@ -8,11 +7,11 @@ import { endSignIn } from '../sign-in/people.ts'
 import { readMember } from '../sign-in/read-people.ts'
 import { readSignIn, stationTokenOf, tokenOf } from '../sign-in/read-session.ts'
 import { checkPin, openSignIn, PERSON_MINUTES, STATION_MINUTES } from '../sign-in/stations.ts'
-import { askAs, NOT_ALLOWED, troubleOf } from './people-route.ts'
-import { NOT_SIGNED_IN, parseJson, readBody, replyJson, replyTrouble, type Trouble } from './reply.ts'
-import type { Answer } from './routes.ts'
+import type { Answer } from './answer.ts'
+import { askAs, digits, memberId, readForm, troubleOf } from './form.ts'
+import { NOT_ALLOWED } from './people-route.ts'
+import { NOT_SIGNED_IN, replyJson, replyTrouble, type Trouble } from './reply.ts'
 
-const BODY_LIMIT = 4096
 const NO_FORM: Trouble = {
   what: 'The form is not complete.',
   why: 'A station needs a name; a person is known here by four to eight digits.',
@@ -34,17 +33,11 @@ const restsFor = (minutes: number): Trouble => ({
   todo: `Wait ${minutes} min, or sign in with your name and password.`,
 })
 
-const memberId = z.string().transform((text, context) => {
-  const id = parseId<MemberId>(text)
-  if (id) return id
-  context.addIssue('not an id')
-  return z.NEVER
-})
 const Form = z.discriminatedUnion('kind', [
   /** The manager makes the device in hand a station; the manager's own sign-in there ends. */
   z.object({ kind: z.literal('register'), name: z.string().trim().min(1).max(40) }),
   /** A person takes the station over by their digits, whoever stood there before. */
-  z.object({ kind: z.literal('person'), memberId, pin: z.string().regex(/^\d{4,8}$/) }),
+  z.object({ kind: z.literal('person'), memberId, pin: digits }),
 ])
 type OfKind<Kind extends z.infer<typeof Form>['kind']> = Extract<z.infer<typeof Form>, { kind: Kind }>
 
@@ -57,10 +50,10 @@ interface Asking {
 /** Shared stations: making a device one, and who stands there now. Leaving is signing out. */
 export const answerStation: Answer = async (house, request, response) => {
   if (request.method !== 'POST') return replyTrouble(response, 405, NO_FORM)
-  const form = Form.safeParse(parseJson((await readBody(request, BODY_LIMIT)) ?? Buffer.alloc(0)))
-  if (!form.success) return replyTrouble(response, 400, NO_FORM)
+  const form = await readForm(request, Form)
+  if (!form) return replyTrouble(response, 400, NO_FORM)
   const asking = { house, cookie: request.headers.cookie, response }
-  return form.data.kind === 'register' ? register(asking, form.data) : takeOver(asking, form.data)
+  return form.kind === 'register' ? register(asking, form) : takeOver(asking, form)
 }
 
 async function register({ house, cookie, response }: Asking, { name }: OfKind<'register'>): Promise<void> {

@@ -1,7 +1,7 @@
 import { SitePick } from '#app/_frame/site-pick.tsx'
 import { chairsOf } from '#app/_help/chairs.ts'
 import { HelpHere } from '#app/_help/help-here.tsx'
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import { countLanes } from '#app/_live/shown.ts'
 import { Button } from '#app/_ui/button.tsx'
 import { Mark } from '#app/_ui/mark.tsx'

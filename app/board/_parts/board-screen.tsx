@@ -1,6 +1,7 @@
 'use client'
 import { useEffect, useRef, useState } from 'react'
-import { DayHolder, type DayOf, type DaySnapshot, type DayViewProps } from '#app/_live/day-holder.tsx'
+import { DayHolder, type DaySnapshot, type DayViewProps } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import { useLive } from '#app/_live/provider.tsx'
 import { newlyCalling } from '#app/_live/shown.ts'
 import { useMoment } from '#app/_live/use-moment.ts'

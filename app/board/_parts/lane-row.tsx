@@ -1,4 +1,4 @@
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import { laneState, startsIn } from '#app/_live/shown.ts'
 import { WeirButton } from '#app/_marks/weir-button.tsx'
 import { Mark } from '#app/_ui/mark.tsx'

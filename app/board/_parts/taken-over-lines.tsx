@@ -1,6 +1,6 @@
 'use client'
 import Link from 'next/link'
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import { useJudgingMoment } from '#app/_live/use-moment.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { FirstLines } from '#app/_ui/first-lines.tsx'

@@ -1,6 +1,6 @@
 'use client'
 import { lazy, Suspense } from 'react'
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import type { JudgedBoard } from '#shared/readiness/board-types.ts'
 
 const TakenOverLines = lazy(() => import('./taken-over-lines.tsx'))

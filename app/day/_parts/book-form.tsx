@@ -1,6 +1,6 @@
 'use client'
 import { type FormEvent, useState } from 'react'
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import { usePerform } from '#app/_live/use-perform.ts'
 import { Button } from '#app/_ui/button.tsx'
 import { Field, FieldGroup } from '#app/_ui/field.tsx'

@@ -1,7 +1,7 @@
 'use client'
 import Link from 'next/link'
 import { useState } from 'react'
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import { startsIn } from '#app/_live/shown.ts'
 import type { Performing } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'

@@ -1,4 +1,4 @@
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import { operatoryWords } from '#app/_ui/labels.ts'
 import type { MemberId, OperatoryId } from '#shared/ids.ts'
 import type { JudgedBoard } from '#shared/readiness/board-types.ts'

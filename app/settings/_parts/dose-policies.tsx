@@ -10,7 +10,7 @@ import {
 import { ADULT_WEIGHT_MONTHS, WEIGHT_MONTHS } from '#shared/anaesthesia/judge-dose.ts'
 import { LIMIT_PROFILES, type Limit } from '#shared/anaesthesia/limits.ts'
 import { NumberField } from './number-field.tsx'
-import type { Picks, PicksProps } from './policies-part.tsx'
+import type { Picks, PicksProps } from './picks.ts'
 import styles from './settings.module.css'
 import { SourceWords } from './source-words.tsx'
 

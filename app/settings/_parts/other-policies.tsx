@@ -5,7 +5,7 @@ import { Pick } from '#app/_ui/pick.tsx'
 import { turnaroundWords } from '#app/sterilising/_parts/turnaround-form.tsx'
 import { turnaroundOf } from '#shared/sterility/turnaround.ts'
 import { NumberField } from './number-field.tsx'
-import type { Picks, PicksProps } from './policies-part.tsx'
+import type { Picks, PicksProps } from './picks.ts'
 import styles from './settings.module.css'
 
 type PackAge = Picks['sterility']['packAge']

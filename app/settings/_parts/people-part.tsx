@@ -1,7 +1,7 @@
 'use client'
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import { post, type Trouble } from '#app/_live/trouble.ts'
 import { usePerform } from '#app/_live/use-perform.ts'
 import { useWorld } from '#app/_live/use-world.ts'

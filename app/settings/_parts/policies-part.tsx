@@ -1,6 +1,6 @@
 'use client'
 import { useState } from 'react'
-import { type InputOf, usePerform } from '#app/_live/use-perform.ts'
+import { usePerform } from '#app/_live/use-perform.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
@@ -9,14 +9,8 @@ import type { PolicySet } from '#shared/people/policy-set.ts'
 import { DosePolicies } from './dose-policies.tsx'
 import { IsolationPolicies } from './isolation-policies.tsx'
 import { OtherPolicies } from './other-policies.tsx'
+import type { Picks } from './picks.ts'
 import styles from './settings.module.css'
-
-/** What a clinic picks: the policy set without what has a page of its own. */
-export type Picks = InputOf<'policy.set'>
-export interface PicksProps {
-  picks: Picks
-  onPicks: (picks: Picks) => void
-}
 
 const picksOf = ({
   isolation,

@@ -1,6 +1,7 @@
 'use client'
 import Link from 'next/link'
-import { DayLive, type DayOf, type DaySnapshot } from '#app/_live/day-holder.tsx'
+import { DayLive, type DaySnapshot } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import type { MemberId } from '#shared/ids.ts'
 import type { Operatory } from '#shared/people/clinic.ts'
 import type { OverrideCount } from '#shared/readiness/override-count.ts'

@@ -3,7 +3,7 @@ import { Button } from '#app/_ui/button.tsx'
 import { Pick } from '#app/_ui/pick.tsx'
 import { SPACING_MEASURES, type Spacing } from '#shared/isolation/isolation-facts.ts'
 import { DEFAULT_SPACING, PUBLISHED_SPACINGS } from '#shared/isolation/sheet-policy.ts'
-import type { Picks } from './policies-part.tsx'
+import type { Picks } from './picks.ts'
 import styles from './settings.module.css'
 import { SourceWords } from './source-words.tsx'
 

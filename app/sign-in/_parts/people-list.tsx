@@ -4,11 +4,18 @@ import { post, type Trouble } from '#app/_live/trouble.ts'
 import { Button } from '#app/_ui/button.tsx'
 import { ROLE_WORDS } from '#app/_ui/labels.ts'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
+import type { MemberId } from '#shared/ids.ts'
+import type { Role } from '#shared/people/role.ts'
 import styles from './sign-in.module.css'
-import type { SignInDoors } from './sign-in-screen.tsx'
+
+export interface OneTapPerson {
+  memberId: MemberId
+  name: string
+  roles: Role[]
+}
 
 /** One touch signs in as any of the invented clinic's people. */
-export function PeopleList({ people }: { people: SignInDoors['people'] }) {
+export function PeopleList({ people }: { people: OneTapPerson[] }) {
   const [trouble, setTrouble] = useState<Trouble | null>(null)
   const enter = async (memberId: string) => {
     const refused = await post('/api/one-tap', { memberId })

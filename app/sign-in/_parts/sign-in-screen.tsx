@@ -1,16 +1,14 @@
 import { Planks } from '#app/_frame/planks.tsx'
-import type { MemberId } from '#shared/ids.ts'
-import type { Role } from '#shared/people/role.ts'
 import { FoundForm } from './found-form.tsx'
 import { PasswordForm } from './password-form.tsx'
-import { PeopleList } from './people-list.tsx'
+import { type OneTapPerson, PeopleList } from './people-list.tsx'
 import styles from './sign-in.module.css'
 
 /** What someone who is not signed in may know: the clinic's name, and in the invented clinic its people. */
 export interface SignInDoors {
   clinicName: string | null
   invented: boolean
-  people: { memberId: MemberId; name: string; roles: Role[] }[]
+  people: OneTapPerson[]
 }
 
 export function SignInScreen({ doors }: { doors: SignInDoors }) {

@@ -1,5 +1,5 @@
 'use client'
-import type { Chair } from '#app/_help/help-here.tsx'
+import type { Chair } from '#app/_help/chair.ts'
 import { usePerform } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'

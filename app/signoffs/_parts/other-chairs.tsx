@@ -1,6 +1,6 @@
 'use client'
 import Link from 'next/link'
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { operatoryWords } from '#app/_ui/labels.ts'
 import { timeOf } from '#app/_ui/time-words.ts'

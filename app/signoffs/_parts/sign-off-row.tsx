@@ -2,7 +2,7 @@
 import Link from 'next/link'
 import { useMemo } from 'react'
 import { HelpCards } from '#app/_help/help-cards.tsx'
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import { type Seen, seeAppointment } from '#app/_live/seen.ts'
 import { type Performing, usePerform } from '#app/_live/use-perform.ts'
 import { useWorld } from '#app/_live/use-world.ts'

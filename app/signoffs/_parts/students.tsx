@@ -1,5 +1,5 @@
 'use client'
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import { usePerform } from '#app/_live/use-perform.ts'
 import { useWorld } from '#app/_live/use-world.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'

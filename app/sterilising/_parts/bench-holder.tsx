@@ -1,7 +1,7 @@
 'use client'
 import type { ReactNode } from 'react'
 import { ClockPanel } from '#app/_frame/clock-panel.tsx'
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import { type HeldWorld, stepWorld } from '#app/_live/held.ts'
 import { LiveProvider } from '#app/_live/provider.tsx'
 import { server } from '#app/_live/server.ts'

@@ -1,4 +1,4 @@
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import type { Instant } from '#shared/base/moment.ts'
 import { dayOf } from '#shared/base/moment.ts'
 import { findFact, type World } from '#shared/facts.ts'

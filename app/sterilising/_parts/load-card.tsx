@@ -1,7 +1,6 @@
 'use client'
 import Link from 'next/link'
 import { type FormEvent, useState } from 'react'
-import type { Performing } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
 import { Card, Row, Rows } from '#app/_ui/card.tsx'
@@ -22,13 +21,9 @@ import {
   programmeWords,
   readingWords,
 } from './bench-words.ts'
+import type { LoadCardProps } from './card-props.ts'
 import styles from './sterilising.module.css'
 import { WrapSets } from './wrap-sets.tsx'
-
-export interface LoadCardProps extends StandingLoad {
-  bench: Bench
-  performing: Performing
-}
 
 /** One load from its start to its release: what is in it, its readings, its indicator, and what still keeps it. */
 export function LoadCard(props: LoadCardProps) {

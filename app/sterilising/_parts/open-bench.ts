@@ -2,7 +2,7 @@ import 'server-only'
 import { notFound, redirect } from 'next/navigation'
 import { ask } from '#app/_frame/ask.ts'
 import { siteHere } from '#app/_frame/site-here.ts'
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import type { HeldWorld } from '#app/_live/held.ts'
 import { can } from '#shared/people/role.ts'
 

@@ -1,6 +1,6 @@
 'use client'
 import { type FormEvent, useState } from 'react'
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import type { Performing } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
@@ -13,15 +13,11 @@ import { Pick } from '#app/_ui/pick.tsx'
 import { dayOf } from '#shared/base/moment.ts'
 import { LOAD_CONTENTS } from '#shared/sterility/parameters.ts'
 import { STERILISER_TYPES, type Steriliser } from '#shared/sterility/sterility-facts.ts'
-import type { Bench, StandingSteriliser } from './bench.ts'
+import type { Bench } from './bench.ts'
 import { PROGRAMME_WORDS, type Programme, TYPE_WORDS } from './bench-words.ts'
+import type { SteriliserCardProps } from './card-props.ts'
 import styles from './sterilising.module.css'
 import { AirTests, SporeTests } from './tests-part.tsx'
-
-export interface SteriliserCardProps extends StandingSteriliser {
-  bench: Bench
-  performing: Performing
-}
 
 /** One steriliser: whether it serves, what is open on it, its tests, and a new load. */
 export function SteriliserCard(props: SteriliserCardProps) {

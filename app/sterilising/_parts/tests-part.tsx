@@ -11,7 +11,7 @@ import { planRecall } from '#shared/sterility/recall.ts'
 import { lastNegative, SPORE_SOURCE } from '#shared/sterility/spore-test.ts'
 import type { Indicator } from '#shared/sterility/sterility-facts.ts'
 import { countWords } from './bench-words.ts'
-import type { SteriliserCardProps } from './steriliser-card.tsx'
+import type { SteriliserCardProps } from './card-props.ts'
 import styles from './sterilising.module.css'
 
 /** Weekly spore tests: what is due, pending and failed, and what follows a positive one in this clinic. */

@@ -6,7 +6,7 @@ import { Pick } from '#app/_ui/pick.tsx'
 import { PACK_KINDS, type PackKind } from '#shared/sterility/sterility-facts.ts'
 import { KIND_WORDS } from '#shared/words/en/sterility.ts'
 import { dirtySets, placesOf } from './bench.ts'
-import type { LoadCardProps } from './load-card.tsx'
+import type { LoadCardProps } from './card-props.ts'
 import styles from './sterilising.module.css'
 
 const AT_ONCE = 12

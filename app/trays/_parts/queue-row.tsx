@@ -1,5 +1,5 @@
 import Link from 'next/link'
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import type { Performing } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { operatoryWords } from '#app/_ui/labels.ts'

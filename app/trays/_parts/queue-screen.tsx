@@ -3,7 +3,8 @@ import { useMemo } from 'react'
 import { SitePick } from '#app/_frame/site-pick.tsx'
 import { chairsOf } from '#app/_help/chairs.ts'
 import { HelpHere } from '#app/_help/help-here.tsx'
-import { DayLive, type DayOf, type DaySnapshot } from '#app/_live/day-holder.tsx'
+import { DayLive, type DaySnapshot } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import { useJudgingMoment } from '#app/_live/use-moment.ts'
 import { usePerform } from '#app/_live/use-perform.ts'
 import { useWorld } from '#app/_live/use-world.ts'
@@ -36,7 +37,10 @@ function Queue({ of }: { of: DayOf }) {
   const { world } = useWorld()
   const now = useJudgingMoment()
   const performing = usePerform()
-  const queue = useMemo(() => queueOf(world, { siteId: of.site.id, day: of.day, now }), [world, of, now])
+  const queue = useMemo(
+    () => queueOf(world, { siteId: of.site.id, day: of.day, now, me: of.member.id }),
+    [world, of, now],
+  )
   const chairs = useMemo(
     () => chairsOf(boardFor(world, { siteId: of.site.id, day: of.day, now })),
     [world, of, now],

@@ -1,5 +1,5 @@
 import Link from 'next/link'
-import type { DayOf } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import list from '#app/_ui/list.module.css'
 import { can } from '#shared/people/role.ts'
 

@@ -1,6 +1,6 @@
 'use client'
 import type { Seen } from '#app/_live/seen.ts'
-import { type Performing, usePerform } from '#app/_live/use-perform.ts'
+import { usePerform } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Card } from '#app/_ui/card.tsx'
 import { operatoryWords } from '#app/_ui/labels.ts'
@@ -9,6 +9,7 @@ import { can } from '#shared/people/role.ts'
 import { nextGate } from '#shared/readiness/gates.ts'
 import { recountOf } from '#shared/readiness/judges.ts'
 import { STAGE_WORDS } from '#shared/words/en/states.ts'
+import type { ActProps } from './act-props.ts'
 import { AftercareActs } from './aftercare-acts.tsx'
 import { CompanionActs } from './companion-acts.tsx'
 import { ConsentAct } from './consent-act.tsx'
@@ -28,11 +29,6 @@ import { RoomActs } from './room-acts.tsx'
 import { shutAt, shutAtSeat, shutToPlacer, shutToStudent } from './shut.ts'
 import { StayAct } from './stay-act.tsx'
 import { TasteAct } from './taste-act.tsx'
-
-export interface ActProps {
-  seen: Seen
-  performing: Performing
-}
 
 /** What is done next with this patient, in the order of a visit; what lies behind is not offered again. */
 export function Acts({ seen }: { seen: Seen }) {

@@ -1,6 +1,6 @@
 'use client'
 import { ActButton } from '#app/_ui/act-button.tsx'
-import type { ActProps } from './acts.tsx'
+import type { ActProps } from './act-props.ts'
 import { FeelsAgain } from './dose-times.tsx'
 import { Offered } from './offered.tsx'
 import styles from './plan.module.css'

@@ -4,7 +4,7 @@ import { ActButton } from '#app/_ui/act-button.tsx'
 import { Field } from '#app/_ui/field.tsx'
 import type { Patient } from '#shared/people/patient.ts'
 import { carerOf, findInterpreter } from '#shared/schedule/seat.ts'
-import type { ActProps } from './acts.tsx'
+import type { ActProps } from './act-props.ts'
 import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
 

@@ -3,7 +3,7 @@ import { ActButton } from '#app/_ui/act-button.tsx'
 import { toothIn } from '#app/_ui/teeth-words.ts'
 import { can } from '#shared/people/role.ts'
 import { workedTeeth } from '#shared/readiness/judges.ts'
-import type { ActProps } from './acts.tsx'
+import type { ActProps } from './act-props.ts'
 
 /** Permission for exactly the planned teeth, where it is still missing or was given for others. */
 export function ConsentAct({ seen, performing }: ActProps) {

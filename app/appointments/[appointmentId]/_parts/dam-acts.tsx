@@ -2,7 +2,7 @@
 import { useState } from 'react'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
-import type { ActProps } from './acts.tsx'
+import type { ActProps } from './act-props.ts'
 import styles from './plan.module.css'
 
 /** The gate of the clamp. The two things that are done before it goes near the mouth are each touched. */

@@ -2,7 +2,7 @@
 import { useState } from 'react'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Field } from '#app/_ui/field.tsx'
-import type { ActProps } from './acts.tsx'
+import type { ActProps } from './act-props.ts'
 import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
 

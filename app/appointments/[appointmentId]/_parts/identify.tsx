@@ -12,7 +12,7 @@ import { birthDaysAmong, readBirthDay } from '#shared/people/decoys.ts'
 import type { Patient } from '#shared/people/patient.ts'
 import { likenessOf, mustBeTyped } from '#shared/schedule/identity.ts'
 import { findIdentityFault } from '#shared/schedule/seat.ts'
-import type { ActProps } from './acts.tsx'
+import type { ActProps } from './act-props.ts'
 import styles from './plan.module.css'
 
 type Identify = InputOf<'visit.identify'>

@@ -1,7 +1,7 @@
 'use client'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { keepingOf } from '#shared/readiness/gate.ts'
-import type { ActProps } from './acts.tsx'
+import type { ActProps } from './act-props.ts'
 import { CountActs } from './leave-acts.tsx'
 import { Offered } from './offered.tsx'
 import styles from './plan.module.css'

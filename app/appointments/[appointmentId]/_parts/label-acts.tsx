@@ -9,7 +9,7 @@ import { judgeLabelRead, latestReading, parseExpiry } from '#shared/anaesthesia/
 import { expectsInjection } from '#shared/readiness/gates.ts'
 import { labelSightOf } from '#shared/readiness/judges.ts'
 import { sayLabel } from '#shared/words/en/anaesthesia.ts'
-import type { ActProps } from './acts.tsx'
+import type { ActProps } from './act-props.ts'
 import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
 import { SOLUTIONS } from './solutions.ts'

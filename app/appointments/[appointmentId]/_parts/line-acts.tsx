@@ -8,7 +8,7 @@ import { Why } from '#app/_ui/why.tsx'
 import type { ClinicLine } from '#shared/people/policy-set.ts'
 import { LINES, type LineStanding, linesFor, standingOfLine } from '#shared/readiness/lines.ts'
 import { LINE_WORDS } from '#shared/words/en/readiness.ts'
-import type { ActProps } from './acts.tsx'
+import type { ActProps } from './act-props.ts'
 import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
 

@@ -5,7 +5,7 @@ import { Button } from '#app/_ui/button.tsx'
 import type { MemberId } from '#shared/ids.ts'
 import { can } from '#shared/people/role.ts'
 import { findMonitor, isSedated } from '#shared/schedule/seat.ts'
-import type { ActProps } from './acts.tsx'
+import type { ActProps } from './act-props.ts'
 import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
 

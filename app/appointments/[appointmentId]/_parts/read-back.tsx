@@ -2,7 +2,7 @@
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { timeOf } from '#app/_ui/time-words.ts'
 import { hasTimeOut, isReadBack, workedTeeth } from '#shared/readiness/judges.ts'
-import type { ActProps } from './acts.tsx'
+import type { ActProps } from './act-props.ts'
 import styles from './plan.module.css'
 import { SaidTeeth, useSaidTeeth } from './said-teeth.tsx'
 import { TimeOutList } from './time-out-list.tsx'

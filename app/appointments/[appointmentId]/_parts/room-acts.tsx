@@ -2,7 +2,7 @@
 import { operatoryWords } from '#app/_ui/labels.ts'
 import { RoomTicks } from '#app/_ui/room-ticks.tsx'
 import { can } from '#shared/people/role.ts'
-import type { ActProps } from './acts.tsx'
+import type { ActProps } from './act-props.ts'
 import styles from './plan.module.css'
 
 /** The room after the patient before. */

@@ -3,7 +3,7 @@ import { ActButton } from '#app/_ui/act-button.tsx'
 import { timeOf } from '#app/_ui/time-words.ts'
 import type { MemberId } from '#shared/ids.ts'
 import { findStaying } from '#shared/readiness/staying.ts'
-import type { ActProps } from './acts.tsx'
+import type { ActProps } from './act-props.ts'
 import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
 

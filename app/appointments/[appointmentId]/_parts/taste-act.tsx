@@ -1,7 +1,7 @@
 'use client'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { findOpenHelp } from '#shared/readiness/help.ts'
-import type { ActProps } from './acts.tsx'
+import type { ActProps } from './act-props.ts'
 
 /** What the patient says under the dam is one touch: the chair is held, and the time runs on the card. */
 export function TasteAct({ seen, performing }: ActProps) {

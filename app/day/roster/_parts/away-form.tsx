@@ -13,8 +13,8 @@ import type { VisitOf } from '#server/trpc/roster-router.ts'
 import type { MemberId } from '#shared/ids.ts'
 import { STAGE_WORDS } from '#shared/words/en/states.ts'
 import styles from '../../_parts/day.module.css'
-import { SpanFields } from './hours-form.tsx'
-import type { OfPerson } from './roster-screen.tsx'
+import type { OfPerson } from './of-person.ts'
+import { SpanFields } from './span-fields.tsx'
 import { readSpan } from './spans.ts'
 
 /** Where a visit goes: to somebody, to nobody yet, or it stays and the desk is asked. */

@@ -4,11 +4,12 @@ import { useState } from 'react'
 import { usePerform } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Button } from '#app/_ui/button.tsx'
-import { Field, FieldGroup } from '#app/_ui/field.tsx'
+import { FieldGroup } from '#app/_ui/field.tsx'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import type { Span } from '#server/trpc/roster-router.ts'
 import styles from '../../_parts/day.module.css'
-import type { OfPerson } from './roster-screen.tsx'
+import type { OfPerson } from './of-person.ts'
+import { SpanFields, SpanRows } from './span-fields.tsx'
 import { type Entered, hoursOf, isBlank, readSpan, shiftOf } from './spans.ts'
 
 const BREAKS = 3
@@ -84,45 +85,4 @@ const withRoom = (spans: readonly Entered[], usual: number): Entered[] =>
 function readAway(away: readonly Entered[]): Span[] | null {
   const spans = away.filter((each) => !isBlank(each)).map(readSpan)
   return spans.every((span) => span !== null) ? spans : null
-}
-
-interface SpanRowsProps {
-  name: string
-  spans: Entered[]
-  onSpans: (spans: Entered[]) => void
-}
-
-/** Several of a kind, told apart by their number where there may be more than one. */
-function SpanRows({ name, spans, onSpans }: SpanRowsProps) {
-  return spans.map((span, index) => {
-    const numbered = spans.length === 1 ? name : `${name} ${index + 1}`
-    return (
-      <SpanFields
-        key={numbered}
-        name={numbered}
-        span={span}
-        onSpan={(changed) => onSpans(spans.map((other, at) => (at === index ? changed : other)))}
-      />
-    )
-  })
-}
-
-interface SpanFieldsProps {
-  name: string
-  span: Entered
-  onSpan: (span: Entered) => void
-}
-
-export function SpanFields({ name, span, onSpan }: SpanFieldsProps) {
-  return (
-    <div className={styles.known}>
-      <Field
-        label={`${name} from`}
-        type="time"
-        value={span.from}
-        onChange={(from) => onSpan({ ...span, from })}
-      />
-      <Field label={`${name} to`} type="time" value={span.to} onChange={(to) => onSpan({ ...span, to })} />
-    </div>
-  )
 }

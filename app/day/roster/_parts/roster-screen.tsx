@@ -2,16 +2,18 @@
 import Link from 'next/link'
 import { useState } from 'react'
 import { SitePick } from '#app/_frame/site-pick.tsx'
-import { DayLive, type DayOf, type DaySnapshot } from '#app/_live/day-holder.tsx'
+import { DayLive, type DaySnapshot } from '#app/_live/day-holder.tsx'
+import type { DayOf } from '#app/_live/day-of.ts'
 import { Button } from '#app/_ui/button.tsx'
 import { Dialog } from '#app/_ui/dialog.tsx'
 import { ROLE_WORDS } from '#app/_ui/labels.ts'
 import { dayWords } from '#app/_ui/time-words.ts'
-import type { PersonsDay, RosterDay, VisitOf } from '#server/trpc/roster-router.ts'
+import type { RosterDay } from '#server/trpc/roster-router.ts'
 import { type Day, dayAfter } from '#shared/base/moment.ts'
 import styles from '../../_parts/day.module.css'
 import { AwayForm } from './away-form.tsx'
 import { HoursForm } from './hours-form.tsx'
+import type { OfPerson } from './of-person.ts'
 import { spanText } from './spans.ts'
 
 export interface RosterScreenProps {
@@ -60,13 +62,6 @@ function OtherDay({ day, children }: { day: Day; children: string }) {
       {children}
     </Link>
   )
-}
-
-export interface OfPerson {
-  person: PersonsDay
-  visits: VisitOf[]
-  of: DayOf
-  day: Day
 }
 
 function PersonRow(props: OfPerson) {
