@@ -1,4 +1,3 @@
-import Link from 'next/link'
 import { TroubleBox } from './_ui/trouble-box.tsx'
 
 const NOT_HERE = {
@@ -12,7 +11,7 @@ export default function NotFound() {
     <main style={{ padding: '2rem' }}>
       <TroubleBox trouble={NOT_HERE} />
       <p>
-        <Link href="/board">To the board</Link>
+        <a href="/board">To the board</a>
       </p>
     </main>
   )

@@ -1,6 +1,6 @@
 import { createHash, randomBytes } from 'node:crypto'
 import type { Tx } from '#db/database.ts'
-import { canonicalJson } from '#shared/base/digest.ts'
+import { canonicalJson } from '#shared/base/canonical.ts'
 import type { Instant } from '#shared/base/moment.ts'
 import type { Change } from '#shared/change.ts'
 import type { Command } from '#shared/command.ts'

@@ -1,4 +1,4 @@
-import { canonicalJson } from '#shared/base/digest.ts'
+import { canonicalJson } from '#shared/base/canonical.ts'
 import {
   coverageOf,
   type Incoming,

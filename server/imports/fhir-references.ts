@@ -1,4 +1,4 @@
-import { canonicalJson } from '#shared/base/digest.ts'
+import { canonicalJson } from '#shared/base/canonical.ts'
 import type { KnownType, Reference, Resource, ResourceOf } from './fhir-schema.ts'
 
 /** What a reference leads to in a file: one resource, none, several that fit, or one that was not taken, and why. */

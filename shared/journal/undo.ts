@@ -1,4 +1,4 @@
-import { canonicalJson } from '../base/digest.ts'
+import { canonicalJson } from '../base/canonical.ts'
 import type { Instant } from '../base/moment.ts'
 import type { Change } from '../change.ts'
 import type { JournalEntry } from '../command.ts'

@@ -1,4 +1,4 @@
-import { canonicalJson } from '../base/digest.ts'
+import { canonicalJson } from '../base/canonical.ts'
 import type { Never } from '../base/rule.ts'
 import type { Finding } from '../finding.ts'
 import type { IsolationChoice } from '../isolation/isolation-facts.ts'

@@ -1,7 +1,7 @@
 import type { Allergy, AllergyRecord, Certainty } from '../allergies/allergy-record.ts'
 import { emptyRecord, isLive, lowersCertainty, raiseAllergy, raisesLatex } from '../allergies/record.ts'
 import { holdsDenial, readStatement, substancesNamed } from '../allergies/statement.ts'
-import { canonicalJson } from '../base/digest.ts'
+import { canonicalJson } from '../base/canonical.ts'
 import { type Day, type Instant, parseDay } from '../base/moment.ts'
 import type { Result } from '../base/result.ts'
 import { type Change, nothing, putting } from '../change.ts'

@@ -1,4 +1,4 @@
-import { canonicalJson } from '../base/digest.ts'
+import { canonicalJson } from '../base/canonical.ts'
 import type { Day, Instant } from '../base/moment.ts'
 import { type Change, joinChanges, putting, removing } from '../change.ts'
 import type { World } from '../facts.ts'
