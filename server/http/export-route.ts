@@ -2,13 +2,13 @@ import { z } from 'zod'
 import { asClinic } from '#db/as-clinic.ts'
 import { type Day, dayOf, type Instant, type Zone } from '#shared/base/moment.ts'
 import type { World } from '#shared/facts.ts'
+import { day } from '#shared/inputs.ts'
 import { can, type Permission } from '#shared/people/role.ts'
 import { readNow } from '../commands/perform.ts'
 import { makeCsv } from '../exports/csv.ts'
 import { makeFhirBundle } from '../exports/fhir.ts'
 import { type FeedOptions, makeICalendar } from '../exports/icalendar.ts'
 import { idsOf, readExported, readVersions } from '../exports/read.ts'
-import { dayText } from '../trpc/inputs.ts'
 import { noteReading } from '../trpc/note-reading.ts'
 import type { Answer } from './answer.ts'
 import { NOT_SIGNED_IN, replyTrouble, type Trouble } from './reply.ts'
@@ -54,7 +54,7 @@ const NO_SUCH_EXPORT: Trouble = {
   todo: 'Ask for day.csv, day.ics or day.fhir.json, with ?day=YYYY-MM-DD; left out, it is today.',
 }
 
-const asked = z.object({ day: dayText.optional() })
+const asked = z.object({ day: day.optional() })
 
 /** `/api/export/day.csv?day=YYYY-MM-DD` and its like: a day of all sites as a file. That it was taken is kept. */
 export const answerExport: Answer = async (house, request, response) => {

@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto'
 import type { IncomingMessage } from 'node:http'
 import { z } from 'zod'
 import { instant } from '#shared/base/moment.ts'
-import { type CommandId, type MemberId, parseId } from '#shared/ids.ts'
+import type { CommandId } from '#shared/ids.ts'
 import { say } from '#shared/words/en.ts'
 import type { Performed } from '../commands/performed.ts'
 import type { House } from '../house.ts'
@@ -11,12 +11,6 @@ import { parseJson, readBody, type Trouble } from './reply.ts'
 
 const BODY_LIMIT = 16_384
 
-export const memberId = z.string().transform((text, context) => {
-  const id = parseId<MemberId>(text)
-  if (id) return id
-  context.addIssue('not an id')
-  return z.NEVER
-})
 /** By which a person takes over a shared station. */
 export const digits = z.string().regex(/^\d{4,8}$/)
 

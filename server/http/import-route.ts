@@ -2,6 +2,7 @@ import type { ServerResponse } from 'node:http'
 import { z } from 'zod'
 import type { Zone } from '#shared/base/moment.ts'
 import { type ImportBatchId, parseId } from '#shared/ids.ts'
+import { day } from '#shared/inputs.ts'
 import { can } from '#shared/people/role.ts'
 import { NOTATIONS } from '#shared/teeth/notation-names.ts'
 import { say } from '#shared/words/en.ts'
@@ -10,7 +11,6 @@ import { LARGEST_NDJSON_BYTES } from '../imports/incoming.ts'
 import { Stopped } from '../imports/open-run.ts'
 import { readOriginal } from '../imports/originals.ts'
 import { type Brought, previewBrought, type RunProgress, takeBrought } from '../imports/take.ts'
-import { dayText } from '../trpc/inputs.ts'
 import { noteReading } from '../trpc/note-reading.ts'
 import type { Answer } from './answer.ts'
 import {
@@ -61,7 +61,7 @@ const Told = z.object({
       z
         .string()
         .transform((text) => text.split('..'))
-        .pipe(z.tuple([dayText, dayText]))
+        .pipe(z.tuple([day, day]))
         .transform(([first, last]) => ({ first, last })),
     ])
     .optional(),

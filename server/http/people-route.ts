@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import type { MemberId } from '#shared/ids.ts'
+import { id } from '#shared/inputs.ts'
 import { can, PERSON_ROLES } from '#shared/people/role.ts'
 import type { House } from '../house.ts'
 import { addAccount } from '../sign-in/accounts.ts'
@@ -8,7 +9,7 @@ import { readMember } from '../sign-in/read-people.ts'
 import type { Session } from '../sign-in/session.ts'
 import { setPin } from '../sign-in/stations.ts'
 import type { Answer } from './answer.ts'
-import { askAs, digits, memberId, readForm, troubleOf } from './form.ts'
+import { askAs, digits, readForm, troubleOf } from './form.ts'
 import { NOT_SIGNED_IN, replyJson, replyTrouble, type Trouble } from './reply.ts'
 
 export const NOT_ALLOWED: Trouble = {
@@ -58,12 +59,12 @@ const Form = z.discriminatedUnion('kind', [
     password,
   }),
   /** A sign-in for someone who has none. */
-  z.object({ kind: z.literal('sign-in'), memberId, email, password }),
-  z.object({ kind: z.literal('password'), memberId, password }),
+  z.object({ kind: z.literal('sign-in'), memberId: id<MemberId>(), email, password }),
+  z.object({ kind: z.literal('password'), memberId: id<MemberId>(), password }),
   /** Digits by which they take over a shared station. */
-  z.object({ kind: z.literal('pin'), memberId, pin: digits }),
+  z.object({ kind: z.literal('pin'), memberId: id<MemberId>(), pin: digits }),
   /** Works here no longer: every sign-in ends at once. */
-  z.object({ kind: z.literal('deactivate'), memberId }),
+  z.object({ kind: z.literal('deactivate'), memberId: id<MemberId>() }),
 ])
 type Form = z.infer<typeof Form>
 

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import type { World } from '#shared/facts.ts'
-import { type AppointmentId, parseId } from '#shared/ids.ts'
+import type { AppointmentId } from '#shared/ids.ts'
+import { id } from '#shared/inputs.ts'
 import { planFor } from '#shared/isolation/plan-for.ts'
 import { can } from '#shared/people/role.ts'
 import { findAppointment, indexDay } from '#shared/readiness/day-index.ts'
@@ -30,7 +31,7 @@ const NOT_DRAWN: Trouble = {
 }
 
 const asked = z.object({
-  appointment: z.custom<AppointmentId>((value) => typeof value === 'string' && parseId(value) !== null),
+  appointment: id<AppointmentId>(),
   paper: z.enum(PAPERS).default('a4'),
 })
 

@@ -1,5 +1,7 @@
 import type { ServerResponse } from 'node:http'
 import { z } from 'zod'
+import type { MemberId } from '#shared/ids.ts'
+import { id } from '#shared/inputs.ts'
 import { can, isStation, rolesAtStation } from '#shared/people/role.ts'
 import type { House } from '../house.ts'
 import { addAccount } from '../sign-in/accounts.ts'
@@ -8,7 +10,7 @@ import { readMember } from '../sign-in/read-people.ts'
 import { readSignIn, stationTokenOf, tokenOf } from '../sign-in/read-session.ts'
 import { checkPin, openSignIn, PERSON_MINUTES, STATION_MINUTES } from '../sign-in/stations.ts'
 import type { Answer } from './answer.ts'
-import { askAs, digits, memberId, readForm, troubleOf } from './form.ts'
+import { askAs, digits, readForm, troubleOf } from './form.ts'
 import { NOT_ALLOWED } from './people-route.ts'
 import { NOT_SIGNED_IN, replyJson, replyTrouble, type Trouble } from './reply.ts'
 
@@ -37,7 +39,7 @@ const Form = z.discriminatedUnion('kind', [
   /** The manager makes the device in hand a station; the manager's own sign-in there ends. */
   z.object({ kind: z.literal('register'), name: z.string().trim().min(1).max(40) }),
   /** A person takes the station over by their digits, whoever stood there before. */
-  z.object({ kind: z.literal('person'), memberId, pin: digits }),
+  z.object({ kind: z.literal('person'), memberId: id<MemberId>(), pin: digits }),
 ])
 type OfKind<Kind extends z.infer<typeof Form>['kind']> = Extract<z.infer<typeof Form>, { kind: Kind }>
 

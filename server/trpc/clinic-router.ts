@@ -7,13 +7,13 @@ import { must } from '#shared/base/assert.ts'
 import { dayOf, instant } from '#shared/base/moment.ts'
 import type { FactName, Facts } from '#shared/facts.ts'
 import type { AppointmentId, ClinicId, MemberId, SiteId } from '#shared/ids.ts'
+import { id } from '#shared/inputs.ts'
 import { can, type Role, rolesAtStation } from '#shared/people/role.ts'
 import type { House } from '../house.ts'
 import type { Trouble } from '../http/reply.ts'
 import { readClinic } from '../sign-in/read-people.ts'
 import { listPinned } from '../sign-in/stations.ts'
 import { clinical, importing, open, router, signedIn, TroubleError } from './init.ts'
-import { idOf } from './inputs.ts'
 
 const FOUND_AT_MOST = 20
 
@@ -116,7 +116,7 @@ export const clinicRouter = router({
 export const packsRouter = router({
   /** Codes of packs of a kind that lie on the shelf out of a released load, at one site where it is named: what may be fetched. */
   onShelf: clinical
-    .input(z.object({ kind: z.string().max(60), siteId: idOf<SiteId>().optional() }))
+    .input(z.object({ kind: z.string().max(60), siteId: id<SiteId>().optional() }))
     .query(async ({ ctx, input }) => {
       const values = [input.kind, ...(input.siteId === undefined ? [] : [input.siteId])]
       const found = await readFacts(ctx.house, ctx.session.clinicId, {
@@ -140,7 +140,7 @@ const NO_FORMS: Trouble = {
 
 export const patientsRouter = router({
   /** Whose appointment it is, for the health form at the desk: its answers are recorded for a patient. */
-  of: signedIn.input(z.object({ appointmentId: idOf<AppointmentId>() })).query(async ({ ctx, input }) => {
+  of: signedIn.input(z.object({ appointmentId: id<AppointmentId>() })).query(async ({ ctx, input }) => {
     if (!can(ctx.session.roles, 'patient:allergies')) throw new TroubleError('FORBIDDEN', NO_FORMS)
     const [appointment] = await readFacts(ctx.house, ctx.session.clinicId, {
       name: 'appointment',

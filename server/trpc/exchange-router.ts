@@ -4,6 +4,7 @@ import { FEED_KINDS } from '#db/schema/feeds.ts'
 import { everywhere, selectFacts } from '#db/select.ts'
 import { dayOf, instant } from '#shared/base/moment.ts'
 import type { AppointmentId, ClinicId } from '#shared/ids.ts'
+import { id } from '#shared/inputs.ts'
 import { can } from '#shared/people/role.ts'
 import { canTeach, wordsOfWork } from '#shared/procedures/own-words.ts'
 import { isUnread } from '#shared/procedures/recognise.ts'
@@ -13,7 +14,6 @@ import type { House } from '../house.ts'
 import { readCalendars } from '../imports/calendar-rounds.ts'
 import type { Session } from '../sign-in/session.ts'
 import { importing, router, signedIn, TroubleError } from './init.ts'
-import { idOf } from './inputs.ts'
 
 const NOT_YOURS = {
   what: 'Only the manager gives out this calendar.',
@@ -21,7 +21,7 @@ const NOT_YOURS = {
   todo: 'Ask the manager, or make one of your own day.',
 }
 
-const target = z.object({ kind: z.enum(FEED_KINDS), targetId: idOf<string>() })
+const target = z.object({ kind: z.enum(FEED_KINDS), targetId: id<string>() })
 type Target = z.infer<typeof target>
 
 /** The manager gives out any feed, and one with names; everybody else their own, without. */

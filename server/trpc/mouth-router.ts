@@ -2,12 +2,12 @@ import { z } from 'zod'
 import { asClinic } from '#db/as-clinic.ts'
 import { selectFacts } from '#db/select.ts'
 import type { AppointmentId, ClinicId, PatientId } from '#shared/ids.ts'
+import { id } from '#shared/inputs.ts'
 import { byNewest, type PastPlacing } from '#shared/isolation/past.ts'
 import type { Patient } from '#shared/people/patient.ts'
 import type { Appointment } from '#shared/schedule/appointment.ts'
 import type { House } from '../house.ts'
 import { clinical, router } from './init.ts'
-import { idOf } from './inputs.ts'
 import { noteReading } from './note-reading.ts'
 
 const PAST_AT_MOST = 20
@@ -58,7 +58,7 @@ const readPatient = ({ house, clinicId, patientId }: Asked) =>
 export const mouthRouter = router({
   /** Sheets that the patient of an appointment wore at other visits, newest first. */
   before: clinical
-    .input(z.object({ appointmentId: idOf<AppointmentId>() }))
+    .input(z.object({ appointmentId: id<AppointmentId>() }))
     .query(async ({ ctx: { house, session }, input }): Promise<PastPlacing[]> => {
       const { clinicId } = session
       const [appointment] = await asClinic(
@@ -76,7 +76,7 @@ export const mouthRouter = router({
     }),
   /** A patient's mouth page: who, which visits, which sheets. That it was read is kept. */
   ofPatient: clinical
-    .input(z.object({ patientId: idOf<PatientId>() }))
+    .input(z.object({ patientId: id<PatientId>() }))
     .query(async ({ ctx: { house, session }, input }) => {
       const read = await readPatient({ house, clinicId: session.clinicId, ...input })
       await noteReading(house, session, { page: 'patient', appointmentId: read?.visits[0]?.id ?? null })

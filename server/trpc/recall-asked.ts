@@ -1,18 +1,18 @@
 import { z } from 'zod'
 import type { IndicatorId, LoadId, PackId, SiteId, SteriliserId } from '#shared/ids.ts'
-import { dayText, idOf } from './inputs.ts'
+import { day, id } from '#shared/inputs.ts'
 
 /** Where a recall starts, as it is asked over the wire. */
 export const recallAsked = z.discriminatedUnion('kind', [
-  z.object({ kind: z.literal('load'), loadId: idOf<LoadId>() }),
-  z.object({ kind: z.literal('pack'), packId: idOf<PackId>() }),
-  z.object({ kind: z.literal('indicator'), indicatorId: idOf<IndicatorId>() }),
-  z.object({ kind: z.literal('steriliser'), steriliserId: idOf<SteriliserId>() }),
+  z.object({ kind: z.literal('load'), loadId: id<LoadId>() }),
+  z.object({ kind: z.literal('pack'), packId: id<PackId>() }),
+  z.object({ kind: z.literal('indicator'), indicatorId: id<IndicatorId>() }),
+  z.object({ kind: z.literal('steriliser'), steriliserId: id<SteriliserId>() }),
   z.object({
     kind: z.literal('day'),
-    siteId: idOf<SiteId>(),
-    day: dayText,
-    steriliserId: idOf<SteriliserId>().nullable(),
+    siteId: id<SiteId>(),
+    day,
+    steriliserId: id<SteriliserId>().nullable(),
   }),
 ])
 export type RecallAsked = z.output<typeof recallAsked>

@@ -3,6 +3,7 @@ import { asClinic } from '#db/as-clinic.ts'
 import { everywhere, selectFacts } from '#db/select.ts'
 import { type ClockTime, clockTimeAfter, clockTimeOf, type Day, type Zone } from '#shared/base/moment.ts'
 import type { AppointmentId, ClinicId, MemberId, SiteId } from '#shared/ids.ts'
+import { day, id } from '#shared/inputs.ts'
 import type { Roster } from '#shared/people/clinic.ts'
 import { can, type Role } from '#shared/people/role.ts'
 import { isOver, type VisitStage } from '#shared/schedule/appointment.ts'
@@ -10,7 +11,6 @@ import { isAway } from '#shared/schedule/clashes.ts'
 import { visitStage } from '#shared/schedule/seat.ts'
 import type { House } from '../house.ts'
 import { router, signedIn, TroubleError } from './init.ts'
-import { dayText, idOf } from './inputs.ts'
 
 /** From one clock time of a day to a later one, by the site's clock. */
 export interface Span {
@@ -61,7 +61,7 @@ const AT_THE_CHAIR: ReadonlySet<Role> = new Set([
 export const rosterRouter = router({
   /** Who works when on a day at a site, who is away, and whose visits stand that day. */
   day: signedIn
-    .input(z.object({ siteId: idOf<SiteId>(), day: dayText }))
+    .input(z.object({ siteId: id<SiteId>(), day }))
     .query(({ ctx: { house, session }, input }): Promise<RosterDay> => {
       if (!can(session.roles, 'day:change')) throw new TroubleError('FORBIDDEN', NOT_YOURS)
       return readRoster(house, session.clinicId, input)

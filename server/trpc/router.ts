@@ -5,6 +5,7 @@ import type { Instant } from '#shared/base/moment.ts'
 import { findCommandRule } from '#shared/decide.ts'
 import type { Finding } from '#shared/finding.ts'
 import type { AppointmentId, ClinicId, CommandId, MemberId, SiteId } from '#shared/ids.ts'
+import { day, id, instantMs } from '#shared/inputs.ts'
 import { can } from '#shared/people/role.ts'
 import type { JudgedSnapshot, Snapshot } from '../realtime/hub.ts'
 import {
@@ -18,7 +19,6 @@ import {
 } from './clinic-router.ts'
 import { calendarsRouter, feedsRouter, runsRouter, wordsRouter } from './exchange-router.ts'
 import { clinical, makeCallerOf, router, signedIn, TroubleError } from './init.ts'
-import { dayText, idOf, instantMs } from './inputs.ts'
 import { mouthRouter } from './mouth-router.ts'
 import { noteReading } from './note-reading.ts'
 import { rosterRouter } from './roster-router.ts'
@@ -27,7 +27,7 @@ import { signOffsRouter } from './sign-offs-router.ts'
 import { sterilityRouter } from './sterility-router.ts'
 import { stockRouter } from './stock-router.ts'
 
-const dayWindow = z.object({ siteId: idOf<SiteId>(), day: dayText })
+const dayWindow = z.object({ siteId: id<SiteId>(), day })
 
 export type DaySnapshot = ({ kind: 'facts' } & Snapshot) | ({ kind: 'lanes' } & JudgedSnapshot)
 
@@ -51,7 +51,7 @@ const boardRouter = router({
 const appointmentsRouter = router({
   /** All that hangs on one appointment. That it was read is kept. */
   window: clinical
-    .input(z.object({ appointmentId: idOf<AppointmentId>() }))
+    .input(z.object({ appointmentId: id<AppointmentId>() }))
     .query(async ({ ctx: { house, session }, input }): Promise<Snapshot> => {
       const snapshot = await house.hub.snapshot(session.clinicId, { kind: 'appointment', ...input })
       await noteReading(house, session, { page: 'appointment', ...input })
@@ -71,7 +71,7 @@ export interface StoryStep {
 const journalRouter = router({
   /** Who did what to an appointment, oldest first. */
   of: signedIn
-    .input(z.object({ appointmentId: idOf<AppointmentId>() }))
+    .input(z.object({ appointmentId: id<AppointmentId>() }))
     .query(
       ({ ctx: { house, session }, input }): Promise<StoryStep[]> =>
         asClinic(
@@ -94,7 +94,7 @@ const readStory = async (tx: Tx, clinicId: ClinicId, appointmentId: AppointmentI
 ]
 
 const asked = z.object({
-  id: idOf<CommandId>(),
+  id: id<CommandId>(),
   kind: z.string().max(80),
   input: z.unknown(),
   sawRevision: z.int().min(0),

@@ -3,9 +3,9 @@ import { asClinic } from '#db/as-clinic.ts'
 import type { Tx } from '#db/database.ts'
 import type { Day } from '#shared/base/moment.ts'
 import type { ClinicId, MemberId } from '#shared/ids.ts'
+import { day } from '#shared/inputs.ts'
 import { can } from '#shared/people/role.ts'
 import { clinical, router } from './init.ts'
-import { dayText } from './inputs.ts'
 
 /** Visits of a student on which a dam was placed. */
 export interface Placements {
@@ -27,7 +27,7 @@ const countPlaced = (tx: Tx, clinicId: ClinicId, before: Day): PromiseLike<Place
 export const signOffsRouter = router({
   /** Per student, all there ever were before a day: that day's own are counted from its window, as they come. */
   placements: clinical
-    .input(z.object({ before: dayText }))
+    .input(z.object({ before: day }))
     .query(async ({ ctx: { house, session }, input }): Promise<Placements[]> => {
       if (!can(session.roles, 'sign-off:give')) return []
       return asClinic(

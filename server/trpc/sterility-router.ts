@@ -8,6 +8,7 @@ import type { Reach } from '#shared/command.ts'
 import type { World } from '#shared/facts.ts'
 import type { Finding } from '#shared/finding.ts'
 import type { ClinicId, LoadId, SiteId } from '#shared/ids.ts'
+import { day, id } from '#shared/inputs.ts'
 import { can } from '#shared/people/role.ts'
 import { judgeRecall, planRecall, type RecallFrom, suspectLoads } from '#shared/sterility/recall.ts'
 import { countFaults, type FaultCount, type FoundFault } from '#shared/trays/fault-count.ts'
@@ -18,7 +19,6 @@ import type { House } from '../house.ts'
 import type { Trouble } from '../http/reply.ts'
 import type { Snapshot } from '../realtime/hub.ts'
 import { clinical, router, TroubleError } from './init.ts'
-import { dayText, idOf } from './inputs.ts'
 import { noteReading } from './note-reading.ts'
 import { type RecallAsked, recallAsked } from './recall-asked.ts'
 
@@ -134,7 +134,7 @@ async function readFaults(house: House, clinicId: ClinicId): Promise<FoundFault[
 export const sterilityRouter = router({
   /** A site's day at the steriliser: the day, loads, indicators, packs and sets. */
   window: sterilising
-    .input(z.object({ siteId: idOf<SiteId>(), day: dayText }))
+    .input(z.object({ siteId: id<SiteId>(), day }))
     .query(
       ({ ctx: { house, session }, input }): Promise<Snapshot> =>
         house.hub.snapshot(session.clinicId, { kind: 'sterility', ...input }),
@@ -154,7 +154,7 @@ export const sterilityRouter = router({
   ),
   /** The labels of a load's packs, to print. */
   labels: sterilising
-    .input(z.object({ loadId: idOf<LoadId>() }))
+    .input(z.object({ loadId: id<LoadId>() }))
     .query(async ({ ctx: { house, session }, input }): Promise<PackLabel[]> => {
       const { clinicId } = session
       const { at, zone } = await readNow(house, clinicId)

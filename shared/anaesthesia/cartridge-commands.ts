@@ -1,19 +1,16 @@
 import { z } from 'zod'
-import { type Day, parseDay } from '../base/moment.ts'
 import { ok, refuse } from '../base/result.ts'
 import { putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
-import { type AppointmentId, parseId } from '../ids.ts'
+import type { AppointmentId } from '../ids.ts'
+import { day, id } from '../inputs.ts'
 import { VISIT_STAGES } from '../schedule/appointment.ts'
 import { AGENTS, type Anaesthetic, type CartridgeReading, VASOCONSTRICTORS } from './anaesthetic.ts'
 import { anaestheticOf } from './anaesthetic-of.ts'
 import { judgeLabelRead, type LabelSight, labelOf, latestReading } from './cartridge.ts'
 
-const appointmentId = z.custom<AppointmentId>(
-  (value) => typeof value === 'string' && parseId(value) !== null,
-  'not an id',
-)
+const appointmentId = id<AppointmentId>()
 const reading = z.object({
   appointmentId,
   label: z.object({
@@ -23,7 +20,7 @@ const reading = z.object({
     ratio: z.int().min(10_000).max(1_000_000).nullable(),
   }),
   /** The last day on which it may be used. */
-  expires: z.custom<Day>((value) => typeof value === 'string' && parseDay(value) !== null, 'not a day'),
+  expires: day,
 })
 /** The answer names the reading it heard, so that it never falls on another. */
 const answering = z.object({ appointmentId, readAt: z.int().nonnegative() })

@@ -5,7 +5,8 @@ import { joinChanges, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
-import { type AppointmentId, type DoseId, type NumbnessId, parseId } from '../ids.ts'
+import type { AppointmentId, DoseId, NumbnessId } from '../ids.ts'
+import { id } from '../inputs.ts'
 import type { Work } from '../procedures/work.ts'
 import { judgeGate } from '../readiness/gate.ts'
 import { type Appointment, VISIT_STAGES, type Visit } from '../schedule/appointment.ts'
@@ -27,10 +28,7 @@ import { judgeLabelAnswered, labelOf, solutionKey } from './cartridge.ts'
 import { CARTRIDGE_COMMANDS, labelSightOf } from './cartridge-commands.ts'
 import { type DoseSight, judgeDose } from './judge-dose.ts'
 
-const appointmentId = z.custom<AppointmentId>(
-  (value) => typeof value === 'string' && parseId(value) !== null,
-  'not an id',
-)
+const appointmentId = id<AppointmentId>()
 const theAppointment = z.object({ appointmentId })
 const dose = z.object({
   agent: z.enum(AGENTS),

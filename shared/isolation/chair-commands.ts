@@ -4,7 +4,8 @@ import { ok, refuse } from '../base/result.ts'
 import { type Change, joinChanges, nothing, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
-import { type AppointmentId, type AsPlacedId, type GuideId, parseId } from '../ids.ts'
+import type { AppointmentId, AsPlacedId, GuideId } from '../ids.ts'
+import { id } from '../inputs.ts'
 import { chartFor } from '../teeth/chart-for.ts'
 import { type ClampSite, GUM_STATES, type GumState } from '../teeth/mouth-chart.ts'
 import { archOf, TEETH, type Tooth } from '../teeth/tooth.ts'
@@ -13,10 +14,7 @@ import { type AgreedClamp, type AsPlaced, CLAMP_FAMILIES, type Plan, SEQUENCES }
 import { guideOf, judgeNeedles, judgePlacing, judgeRemoval, newestPlan, placedOf } from './process.ts'
 
 const theAppointment = z.object({
-  appointmentId: z.custom<AppointmentId>(
-    (value) => typeof value === 'string' && parseId(value) !== null,
-    'not an id',
-  ),
+  appointmentId: id<AppointmentId>(),
 })
 const withIt = ({ appointmentId }: { appointmentId: AppointmentId }) => ({ appointments: [appointmentId] })
 const tooth = z.enum(TEETH)

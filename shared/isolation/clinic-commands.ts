@@ -4,7 +4,8 @@ import { ok, refuse } from '../base/result.ts'
 import { putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
-import { type MemberId, parseId } from '../ids.ts'
+import type { MemberId } from '../ids.ts'
+import { id } from '../inputs.ts'
 import { FIELD_CLASSES, type PolicySet } from '../people/policy-set.ts'
 import { can } from '../people/role.ts'
 import { judgePunch } from './holes.ts'
@@ -76,7 +77,7 @@ function decidePunch(world: World, input: z.infer<typeof punch>): Decision {
 }
 
 const dentistPicks = z.object({
-  dentistId: z.custom<MemberId>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id'),
+  dentistId: id<MemberId>(),
   /** Classes left out follow the clinic; none named takes the dentist's own picks back. */
   field: z.partialRecord(z.enum(FIELD_CLASSES), z.enum(FIELD_POLICY_IDS)),
 })

@@ -3,7 +3,8 @@ import { ok, refuse } from '../base/result.ts'
 import { putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
-import { type AppointmentId, type IsolationChoiceId, parseId } from '../ids.ts'
+import type { AppointmentId, IsolationChoiceId } from '../ids.ts'
+import { id } from '../inputs.ts'
 import { TEETH } from '../teeth/tooth.ts'
 import { CHAIR_COMMANDS } from './chair-commands.ts'
 import { openChoice } from './choice.ts'
@@ -16,8 +17,6 @@ import {
 } from './isolation-facts.ts'
 import { answersOf, isAnsweredRule } from './questions.ts'
 
-const id = <Id extends string>() =>
-  z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
 const theAppointment = z.object({ appointmentId: id<AppointmentId>() })
 const withIt = ({ appointmentId }: { appointmentId: AppointmentId }) => ({ appointments: [appointmentId] })
 const tooth = z.enum(TEETH)

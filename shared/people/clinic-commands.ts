@@ -1,11 +1,11 @@
 import { z } from 'zod'
 import { AGENTS, LIMIT_PROFILE_IDS } from '../anaesthesia/anaesthetic.ts'
-import { type ClockTime, parseClockTime } from '../base/moment.ts'
 import { ok, refuse } from '../base/result.ts'
 import { joinChanges, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
-import { type MemberId, type PolicySetId, parseId, type SiteId } from '../ids.ts'
+import type { MemberId, PolicySetId, SiteId } from '../ids.ts'
+import { clockTime, id } from '../inputs.ts'
 import {
   ANCHOR_HOLES,
   EVERYDAY_GRADES,
@@ -25,12 +25,6 @@ import { DEFAULT_POLICY_SET, defaultPolicySet } from './default-policy.ts'
 import { FIELD_CLASSES, type PolicySet } from './policy-set.ts'
 import { ROLES } from './role.ts'
 
-const id = <Id extends string>() =>
-  z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
-const clockTime = z.custom<ClockTime>(
-  (value) => typeof value === 'string' && parseClockTime(value) !== null,
-  'not a clock time',
-)
 const name = z.string().trim().min(1).max(120)
 const minutes = z.int().min(0).max(600)
 

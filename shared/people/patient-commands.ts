@@ -1,17 +1,14 @@
 import { z } from 'zod'
 import { type Grams, grams } from '../base/amount.ts'
-import { type Day, parseDay } from '../base/moment.ts'
 import { ok, type Result, refuse } from '../base/result.ts'
 import { putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
-import { type PatientId, parseId } from '../ids.ts'
+import type { PatientId } from '../ids.ts'
+import { day, id } from '../inputs.ts'
 import type { Patient } from './patient.ts'
 
-const id = <Id extends string>() =>
-  z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
-const day = z.custom<Day>((value) => typeof value === 'string' && parseDay(value) !== null, 'not a day')
 const words = z.string().trim().min(1).max(500)
 const thePatient = z.object({ patientId: id<PatientId>() })
 const ofPatient = ({ patientId }: { patientId: PatientId }) => ({ patients: [patientId] })

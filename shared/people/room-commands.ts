@@ -3,12 +3,11 @@ import { ok, refuse } from '../base/result.ts'
 import { joinChanges, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
-import { type OccupancyId, type OperatoryId, parseId, type SiteId } from '../ids.ts'
+import type { OccupancyId, OperatoryId, SiteId } from '../ids.ts'
+import { id } from '../inputs.ts'
 import { isOver } from '../schedule/appointment.ts'
 import { OPERATORY_KINDS, type Operatory } from './clinic.ts'
 
-const id = <Id extends string>() =>
-  z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
 const name = z.string().trim().min(1).max(120)
 
 const adding = z.object({

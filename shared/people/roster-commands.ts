@@ -1,20 +1,13 @@
 import { z } from 'zod'
-import { type ClockTime, type Day, parseClockTime, parseDay } from '../base/moment.ts'
 import { ok, refuse } from '../base/result.ts'
 import { joinChanges, putting, removing } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
-import { type MemberId, parseId, type SiteId } from '../ids.ts'
+import type { MemberId, SiteId } from '../ids.ts'
+import { clockTime, day, id } from '../inputs.ts'
 import { planSpan } from '../schedule/placing.ts'
 import type { Roster } from './clinic.ts'
 
-const id = <Id extends string>() =>
-  z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
-const day = z.custom<Day>((value) => typeof value === 'string' && parseDay(value) !== null, 'not a day')
-const clockTime = z.custom<ClockTime>(
-  (value) => typeof value === 'string' && parseClockTime(value) !== null,
-  'not a clock time',
-)
 const spans = z.array(z.object({ from: clockTime, to: clockTime })).max(6)
 
 const rostering = z.object({

@@ -3,16 +3,14 @@ import { ok, refuse } from '../base/result.ts'
 import { putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
-import { type AppointmentId, parseId, type WorkId } from '../ids.ts'
+import type { AppointmentId, WorkId } from '../ids.ts'
+import { id } from '../inputs.ts'
 import { NOTATIONS } from '../teeth/notation-names.ts'
 import { parseTeeth } from '../teeth/parse-teeth.ts'
 import { SURFACES, TEETH, type Tooth } from '../teeth/tooth.ts'
 import { asksWhoFirst, isNamedOtherwise } from './who-first.ts'
 import { WORD_COMMANDS } from './word-commands.ts'
 import { PROCEDURE_KINDS, TOOTH_SOURCES, type ToothMention, type Work } from './work.ts'
-
-const id = <Id extends AppointmentId | WorkId>() =>
-  z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
 
 const nameInput = z.object({
   appointmentId: id<AppointmentId>(),

@@ -3,13 +3,11 @@ import { ok, refuse } from '../base/result.ts'
 import { joinChanges, putting, removing } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
-import { type AppointmentId, type OwnWordId, parseId } from '../ids.ts'
+import type { AppointmentId, OwnWordId } from '../ids.ts'
+import { id } from '../inputs.ts'
 import { canTeach, ownWordsIn, plainWords } from './own-words.ts'
 import { recogniseWork } from './recognise.ts'
 import { type OwnWord, PROCEDURE_KINDS } from './work.ts'
-
-const id = <Id extends AppointmentId | OwnWordId>() =>
-  z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
 
 const teachInput = z.object({
   words: z.string().max(200),

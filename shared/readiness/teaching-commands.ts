@@ -3,15 +3,14 @@ import { ok, refuse } from '../base/result.ts'
 import { putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
-import { type AppointmentId, type IsolationChoiceId, type MemberId, parseId } from '../ids.ts'
+import type { AppointmentId, IsolationChoiceId, MemberId } from '../ids.ts'
+import { id } from '../inputs.ts'
 import { openChoice } from '../isolation/choice.ts'
 import { TEETH } from '../teeth/tooth.ts'
 import { findAppointment, indexDay } from './day-index.ts'
 import { workedTeeth } from './judges.ts'
 import { canBeDrawn } from './teaching.ts'
 
-const id = <Id extends string>() =>
-  z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
 const tooth = z.enum(TEETH)
 const teeth = z.array(tooth).max(TEETH.length)
 

@@ -1,11 +1,12 @@
 import { z } from 'zod'
-import { type ClockTime, type Day, type Instant, parseClockTime, parseDay } from '../base/moment.ts'
+import type { ClockTime, Instant } from '../base/moment.ts'
 import { ok, type Result, refuse } from '../base/result.ts'
 import { type Change, joinChanges, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
-import { type AppointmentId, type MemberId, type OperatoryId, parseId } from '../ids.ts'
+import type { AppointmentId, MemberId, OperatoryId } from '../ids.ts'
+import { clockTime, day, id } from '../inputs.ts'
 import type { IsolationChoice } from '../isolation/isolation-facts.ts'
 import { withAnswer } from '../readiness/answer.ts'
 import { judgeGoing } from '../readiness/gate.ts'
@@ -16,13 +17,6 @@ import { visitStage } from './seat.ts'
 import { makeSuggested, suggestedTime } from './squeezed-in.ts'
 import { makeVisit, reach } from './visit.ts'
 
-const id = <Id extends string>() =>
-  z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
-const day = z.custom<Day>((value) => typeof value === 'string' && parseDay(value) !== null, 'not a day')
-const clockTime = z.custom<ClockTime>(
-  (value) => typeof value === 'string' && parseClockTime(value) !== null,
-  'not a clock time',
-)
 const minutes = z.int().min(5).max(600)
 const words = z.string().trim().min(1).max(500)
 const appointmentId = id<AppointmentId>()

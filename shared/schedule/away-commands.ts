@@ -1,25 +1,18 @@
 import { z } from 'zod'
-import { type ClockTime, type Day, type Instant, instant, parseClockTime, parseDay } from '../base/moment.ts'
+import { type Day, type Instant, instant } from '../base/moment.ts'
 import { ok, type Result, refuse } from '../base/result.ts'
 import { applyChange, type Change, joinChanges, putting, removing } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
-import { type AppointmentId, type MemberId, parseId, type RosterId, type SiteId } from '../ids.ts'
+import type { AppointmentId, MemberId, RosterId, SiteId } from '../ids.ts'
+import { clockTime, day, id } from '../inputs.ts'
 import type { Roster } from '../people/clinic.ts'
 import { type Appointment, isOver } from './appointment.ts'
 import { isAway } from './clashes.ts'
 import { isToBeTold, withDentist } from './former-dentist.ts'
 import { findUnknown, foundAt, planSpan } from './placing.ts'
 import { visitStage } from './seat.ts'
-
-const id = <Id extends string>() =>
-  z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
-const day = z.custom<Day>((value) => typeof value === 'string' && parseDay(value) !== null, 'not a day')
-const clockTime = z.custom<ClockTime>(
-  (value) => typeof value === 'string' && parseClockTime(value) !== null,
-  'not a clock time',
-)
 
 const leaving = z.object({
   memberId: id<MemberId>(),

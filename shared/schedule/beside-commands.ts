@@ -4,7 +4,8 @@ import { ok, refuse } from '../base/result.ts'
 import { putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
-import { type AppointmentId, type MemberId, type OperatoryId, parseId } from '../ids.ts'
+import type { AppointmentId, MemberId, OperatoryId } from '../ids.ts'
+import { id } from '../inputs.ts'
 import { judgeNeedles } from '../isolation/process.ts'
 import { withAnswer } from '../readiness/answer.ts'
 import { hadDam } from '../readiness/counting.ts'
@@ -15,8 +16,6 @@ import { isOver, type Occupancy, ROOM_TASKS } from './appointment.ts'
 import { permittedBy } from './seat.ts'
 import { makeVisit, tasksLeft } from './visit.ts'
 
-const id = <Id extends string>() =>
-  z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
 const words = z.string().trim().min(1).max(2000)
 const tooth = z.enum(TEETH)
 const theAppointment = z.object({ appointmentId: id<AppointmentId>() })

@@ -1,18 +1,11 @@
 import { z } from 'zod'
-import { type ClockTime, type Day, parseClockTime, parseDay } from '../base/moment.ts'
 import { ok, type Result, refuse } from '../base/result.ts'
 import { joinChanges, nothing, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
-import {
-  type AppointmentId,
-  type MemberId,
-  type OperatoryId,
-  type PatientId,
-  parseId,
-  type SiteId,
-} from '../ids.ts'
+import type { AppointmentId, MemberId, OperatoryId, PatientId, SiteId } from '../ids.ts'
+import { clockTime, day, id } from '../inputs.ts'
 import type { Patient } from '../people/patient.ts'
 import { recogniseWork } from '../procedures/recognise.ts'
 import type { Work } from '../procedures/work.ts'
@@ -21,13 +14,6 @@ import type { Appointment } from './appointment.ts'
 import { findUnknown, foundAt, planTime } from './placing.ts'
 import { makeAdded } from './squeezed-in.ts'
 
-const id = <Id extends string>() =>
-  z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
-const day = z.custom<Day>((value) => typeof value === 'string' && parseDay(value) !== null, 'not a day')
-const clockTime = z.custom<ClockTime>(
-  (value) => typeof value === 'string' && parseClockTime(value) !== null,
-  'not a clock time',
-)
 const minutes = z.int().min(5).max(600)
 const words = z.string().trim().min(1).max(500)
 

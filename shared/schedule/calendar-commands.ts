@@ -4,7 +4,8 @@ import { joinChanges, putting, removing } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
-import { type CalendarAddressId, type ImportSourceId, parseId } from '../ids.ts'
+import type { CalendarAddressId, ImportSourceId } from '../ids.ts'
+import { id } from '../inputs.ts'
 import { NOTATIONS } from '../teeth/notation-names.ts'
 import type { CalendarAddress, ImportSource } from './import-batch.ts'
 
@@ -67,10 +68,7 @@ export const CALENDAR_COMMANDS = {
     kind: 'calendar.leave',
     needs: 'clinic:set',
     input: z.object({
-      calendarId: z.custom<CalendarAddressId>(
-        (value) => typeof value === 'string' && parseId(value) !== null,
-        'not an id',
-      ),
+      calendarId: id<CalendarAddressId>(),
     }),
     reach,
     decide: (world, { calendarId }) => {

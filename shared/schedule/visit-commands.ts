@@ -1,12 +1,12 @@
 import { z } from 'zod'
-import { type Day, parseDay } from '../base/moment.ts'
 import { ok, type Result, refuse } from '../base/result.ts'
 import type { Gate } from '../base/rule.ts'
 import { type Change, joinChanges, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
-import { type AppointmentId, parseId } from '../ids.ts'
+import type { AppointmentId } from '../ids.ts'
+import { day, id } from '../inputs.ts'
 import { findAppointment, indexDay } from '../readiness/day-index.ts'
 import { judgeGate, judgeGoing } from '../readiness/gate.ts'
 import { needsDam } from '../readiness/gates.ts'
@@ -25,11 +25,8 @@ import { likenessOn } from './name-alert.ts'
 import { findIdentityFault, isSameTeeth, visitStage } from './seat.ts'
 import { leaveChair, reach, soil, tasksLeft } from './visit.ts'
 
-const id = <Id extends string>() =>
-  z.custom<Id>((value) => typeof value === 'string' && parseId(value) !== null, 'not an id')
 const words = z.string().trim().min(1).max(2000)
 const tooth = z.enum(TEETH)
-const birthDay = z.custom<Day>((value) => typeof value === 'string' && parseDay(value) !== null, 'not a day')
 const theAppointment = z.object({ appointmentId: id<AppointmentId>() })
 type TheAppointment = z.infer<typeof theAppointment>
 const withItsDay = ({ appointmentId }: TheAppointment) => ({
@@ -93,7 +90,7 @@ const identifying = theAppointment.extend({
   said: z
     .object({
       name: z.string().trim().min(1).max(240).nullable().default(null),
-      born: birthDay.nullable().default(null),
+      born: day.nullable().default(null),
       number: z.string().trim().min(1).max(80).nullable().default(null),
     })
     .default(NOTHING_SAID),

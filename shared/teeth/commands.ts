@@ -5,17 +5,15 @@ import { putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
-import { type AppointmentId, parseId } from '../ids.ts'
+import type { AppointmentId } from '../ids.ts'
+import { id } from '../inputs.ts'
 import { spanWidth } from '../isolation/arch.ts'
 import { chartFor } from './chart-for.ts'
 import { mouthOf } from './mouth.ts'
 import { type MouthChart, TOOTH_CONDITIONS, type ToothCondition } from './mouth-chart.ts'
 import { archOf, TEETH } from './tooth.ts'
 
-const appointmentId = z.custom<AppointmentId>(
-  (value) => typeof value === 'string' && parseId(value) !== null,
-  'not an id',
-)
+const appointmentId = id<AppointmentId>()
 const chartInput = z.object({
   appointmentId,
   tooth: z.enum(TEETH),
