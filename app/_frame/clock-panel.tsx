@@ -1,48 +1,16 @@
 'use client'
+import { lazy, Suspense } from 'react'
 import type { DayOf } from '#app/_live/day-of.ts'
-import { useLive } from '#app/_live/provider.tsx'
-import { useMoment } from '#app/_live/use-moment.ts'
-import { usePerform } from '#app/_live/use-perform.ts'
-import { Button } from '#app/_ui/button.tsx'
-import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
-import { timeOf } from '#app/_ui/time-words.ts'
-import { addMinutes, type Minutes } from '#shared/base/moment.ts'
 import { can } from '#shared/people/role.ts'
-import styles from './clock-panel.module.css'
 
-const STEPS: readonly { minutes: Minutes; words: string }[] = [
-  { minutes: 1, words: '1 min on' },
-  { minutes: 5, words: '5 min on' },
-  { minutes: 15, words: '15 min on' },
-  { minutes: 60, words: '1 h on' },
-  { minutes: -15, words: '15 min back' },
-]
+const ClockSteps = lazy(() => import('./clock-steps.tsx'))
 
-/** Moves the clock of the invented clinic, for all its screens. A real clinic never has it. */
+/** Moves the clock of the invented clinic, for all its screens. A real clinic never has it, nor fetches it. */
 export function ClockPanel({ of }: { of: DayOf }) {
-  const { now } = useLive()
-  const moment = useMoment()
-  const { perform, outcome, busy } = usePerform()
   if (!of.clinic.invented || !can(of.member.roles, 'clock:move')) return null
   return (
-    <section className={styles.panel} aria-labelledby="clock-panel">
-      <h2 id="clock-panel">Invented clinic: move the clock for all screens</h2>
-      <p>{timeOf(moment, of.site.zone)}</p>
-      <div className={styles.steps}>
-        {STEPS.map(({ minutes, words }) => (
-          <Button
-            key={words}
-            size="small"
-            isDisabled={busy}
-            onPress={() =>
-              perform('clock.move', { to: addMinutes(now(), minutes) }, `The clock is moved, ${words}.`)
-            }
-          >
-            {words}
-          </Button>
-        ))}
-      </div>
-      <OutcomeBox outcome={outcome} />
-    </section>
+    <Suspense fallback={null}>
+      <ClockSteps of={of} />
+    </Suspense>
   )
 }

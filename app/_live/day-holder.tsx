@@ -10,7 +10,6 @@ import type { ShortSet } from '#shared/words/short-sets.ts'
 import type { DayOf } from './day-of.ts'
 import { type HeldBoard, type HeldDay, stepBoard, stepDay } from './held.ts'
 import { LiveProvider } from './provider.tsx'
-import { server } from './server.ts'
 import { shownBoard } from './shown.ts'
 import { useJudgingMoment } from './use-moment.ts'
 import { useDay, useJudgedBoard } from './use-world.ts'
@@ -43,8 +42,11 @@ export function DayHolder({ of, snapshot, View }: DayHolderProps) {
 }
 
 const windowOf = ({ site, day }: DayOf): string => makeWindow({ kind: 'day', siteId: site.id, day })
-const take = async ({ site, day }: DayOf): Promise<DaySnapshot> =>
-  server.board.day.query({ siteId: site.id, day })
+/** After a gap alone, so what asks for it is fetched then. */
+async function take({ site, day }: DayOf): Promise<DaySnapshot> {
+  const { server } = await import('./server.ts')
+  return server.board.day.query({ siteId: site.id, day })
+}
 
 type DayLiveProps = Omit<DayHolderProps, 'View'> & { children: ReactNode }
 
