@@ -13,7 +13,7 @@ import {
   indexDay,
 } from '#shared/readiness/day-index.ts'
 import { judgeAppointment, type Readiness } from '#shared/readiness/readiness.ts'
-import { mustDrawFirst, putAwayLine, putAwayPlan } from '#shared/readiness/teaching.ts'
+import { mustDrawFirst, putAwayLine, putAwayPlan, putAwayTray } from '#shared/readiness/teaching.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
 import type { TrayLine } from '#shared/trays/tray.ts'
 
@@ -51,7 +51,7 @@ export function seeAppointment(
     .filter((line) => line.trayId === facts.tray?.id)
     .sort((a, b) => a.position - b.position)
   return {
-    facts: isPutAway ? putAwayFirst(facts) : facts,
+    facts: isPutAway ? { ...facts, tray: facts.tray && putAwayTray(facts.tray) } : facts,
     day,
     readiness: isPutAway ? putAwayPlan(readiness) : readiness,
     isolation: isPutAway ? null : planFor(world, appointmentId),
@@ -65,12 +65,3 @@ export function seeAppointment(
     nameOf: (id) => (id === null ? '' : (day.members.get(id)?.shortName ?? 'someone unknown')),
   }
 }
-
-/** The tray's first missing line is said on the page as well. */
-const putAwayFirst = (facts: AppointmentFacts): AppointmentFacts => ({
-  ...facts,
-  tray: facts.tray && {
-    ...facts.tray,
-    firstMissing: facts.tray.firstMissing && putAwayLine(facts.tray.firstMissing),
-  },
-})

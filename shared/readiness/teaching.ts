@@ -1,7 +1,9 @@
 import type { Finding } from '../finding.ts'
 import type { MemberId } from '../ids.ts'
 import type { OwnDrawing } from '../isolation/isolation-facts.ts'
-import type { AppointmentFacts } from './day-index.ts'
+import type { Tray } from '../trays/tray.ts'
+import type { Board, BoardLine } from './board-types.ts'
+import { type AppointmentFacts, type DayIndex, findAppointment } from './day-index.ts'
 import { needsDam } from './gates.ts'
 import { sameTeeth, workedTeeth } from './judges.ts'
 import type { Readiness } from './readiness.ts'
@@ -37,18 +39,15 @@ const saysPlan = (finding: Finding): boolean =>
 
 const isClampLine = (text: string): boolean => /\bclamp\b/.test(text)
 
+const hide = (finding: Finding): Finding =>
+  saysPlan(finding) ? { rule: 'word/not-drawn', level: 'stop', about: finding.about } : finding
+
 /** How an appointment stands, for a student who has not drawn yet: one line stands in for all that speak of the plan. */
 export function putAwayPlan({ line, open }: Readiness): Readiness {
-  const hide = (finding: Finding): Finding =>
-    saysPlan(finding) ? { rule: 'word/not-drawn', level: 'stop', about: finding.about } : finding
   const hidden = open.map(hide)
   return {
     open: hidden.filter((each, index) => hidden.findIndex(isSame(each)) === index),
-    line: {
-      ...line,
-      planks: line.planks.map((plank) => ({ ...plank, finding: plank.finding && hide(plank.finding) })),
-      missing: line.missing && hide(line.missing),
-    },
+    line: putAwayOn(line),
   }
 }
 
@@ -57,6 +56,41 @@ const isSame =
   (other: Finding): boolean =>
     one === other || (one.rule === 'word/not-drawn' && other.rule === one.rule)
 
+const putAwayOn = (line: BoardLine): BoardLine => ({
+  ...line,
+  planks: line.planks.map((plank) => ({ ...plank, finding: plank.finding && hide(plank.finding) })),
+  missing: line.missing && hide(line.missing),
+})
+
+/** A board as this person may see it: what they must draw first says nothing of its plan; another's is as it was. */
+export function putAwayOnBoard(board: Board, day: DayIndex, memberId: MemberId): Board {
+  const drawn = new Set(
+    (day.ofStudent.get(memberId) ?? [])
+      .filter(({ id }) => {
+        const facts = findAppointment(day, id)
+        return facts !== null && mustDrawFirst(facts, memberId)
+      })
+      .map(({ id }) => id),
+  )
+  if (drawn.size === 0) return board
+  const shown = (line: BoardLine): BoardLine => (drawn.has(line.appointmentId) ? putAwayOn(line) : line)
+  return {
+    ...board,
+    lanes: board.lanes.map((lane) => ({
+      ...lane,
+      now: lane.now && shown(lane.now),
+      next: lane.next.map(shown),
+    })),
+    unplaced: board.unplaced.map(shown),
+  }
+}
+
 /** A line of the tray, by the name it has for a student who has not drawn yet. */
 export const putAwayLine = (name: string): string =>
   isClampLine(name) ? `${/\bspare\b/.test(name) ? 'spare clamp' : 'clamp'}, as you will draw it` : name
+
+/** A tray names its first missing line itself. */
+export const putAwayTray = (tray: Tray): Tray => ({
+  ...tray,
+  firstMissing: tray.firstMissing && putAwayLine(tray.firstMissing),
+})

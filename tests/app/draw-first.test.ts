@@ -1,5 +1,7 @@
 import { beforeAll, expect, test } from 'vitest'
 import { type Seen, seeAppointment } from '#app/_live/seen.ts'
+import { shownBoard } from '#app/_live/shown.ts'
+import { queueOf } from '#app/trays/_parts/queue.ts'
 import { DEMO_DAY } from '#seed/clinic.ts'
 import { dayScript, INVENTED_FOUNDER, performInMemory, seedInventedClinic } from '#seed/run.ts'
 import { momentOf, type Telling, tell } from '#seed/telling.ts'
@@ -7,6 +9,9 @@ import { must } from '#shared/base/assert.ts'
 import type { Instant } from '#shared/base/moment.ts'
 import type { World } from '#shared/facts.ts'
 import type { Agreed } from '#shared/isolation/isolation-facts.ts'
+import { boardFor } from '#shared/readiness/board.ts'
+import { indexDay } from '#shared/readiness/day-index.ts'
+import { putAwayOnBoard } from '#shared/readiness/teaching.ts'
 import type { Appointment } from '#shared/schedule/appointment.ts'
 import type { Tooth } from '#shared/teeth/tooth.ts'
 import { say } from '#shared/words/en.ts'
@@ -21,6 +26,25 @@ const saidOn = ({ readiness: { line, open }, facts, trayLines, isolation }: Seen
   facts.tray?.firstMissing ?? '',
   ...(isolation?.sheets.flatMap(({ field }) => field) ?? []),
 ]
+
+interface Looking {
+  appointment: Appointment
+  member: World['member'][number]
+  now: Instant
+}
+
+/** What the board and the queue of trays say of an appointment to whoever looks. */
+function saidOfDay(world: World, { appointment: { id, siteId, day }, member, now }: Looking): string[] {
+  const index = indexDay(world)
+  const asked = { siteId, day, now, me: member.id }
+  const { lanes, unplaced } = shownBoard(putAwayOnBoard(boardFor(world, asked), index, member.id))
+  const lines = [...lanes.flatMap((lane) => (lane.now ? [lane.now, ...lane.next] : lane.next)), ...unplaced]
+  const queued = queueOf(world, asked).find(({ facts }) => facts.appointment.id === id)
+  return [
+    ...lines.filter(({ appointmentId }) => appointmentId === id).map(({ says }) => says),
+    queued?.tray.firstMissing ?? '',
+  ]
+}
 
 /** The world as it would be if this student were to do that appointment, and draws first. */
 function asStudents(
@@ -61,6 +85,7 @@ function given(agreed: Agreed): RegExp {
 interface Look {
   of: string
   plain: string[]
+  ofDay: string[]
   student: string[]
   isPutAway: boolean
 }
@@ -79,12 +104,16 @@ function lookAt(world: World, appointment: Appointment, now: Instant): Look[] {
   const others = seeAppointment(theirs.world, { ...asked, member: other })
   if (!seen || !others) return []
   const gives = given(plan.agreed)
+  const looking = { appointment, now }
   return [
     {
       of: `${appointment.id} at ${now}`,
       isPutAway: seen.isPutAway,
-      student: saidOn(seen).filter((text) => gives.test(text)),
+      student: [...saidOn(seen), ...saidOfDay(theirs.world, { ...looking, member: theirs.student })].filter(
+        (text) => gives.test(text),
+      ),
       plain: saidOn(others).filter((text) => gives.test(text)),
+      ofDay: saidOfDay(theirs.world, { ...looking, member: other }).filter((text) => gives.test(text)),
     },
   ]
 }
@@ -104,14 +133,17 @@ beforeAll(async () => {
   }
 }, 120_000)
 
-test('before a student has drawn, nothing on their page names anchor, field or clamp, at any time of the day', () => {
+test('before a student has drawn, nothing on their page, the board or the queue names anchor, field or clamp, at any time of the day', () => {
   expect(looks.filter(({ isPutAway }) => isPutAway).length).toBe(looks.length)
   expect(looks.filter(({ student }) => student.length > 0)).toEqual([])
 })
 
-test('the same words stand on every other page, so that there was something to put away', () => {
+test('the same words stand on every other screen, so that there was something to put away', () => {
   expect(looks.length).toBeGreaterThan(500)
   const told = looks.flatMap(({ plain }) => plain)
   expect(told.some((text) => text.includes('gum at'))).toBe(true)
   expect(told.some((text) => text.includes('clamp'))).toBe(true)
+  const ofDay = looks.flatMap((look) => look.ofDay)
+  expect(ofDay.some((text) => text.includes('gum at'))).toBe(true)
+  expect(ofDay.some((text) => text.includes('clamp'))).toBe(true)
 })

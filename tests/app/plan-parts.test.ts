@@ -56,7 +56,8 @@ describe('the queue of trays', () => {
   const asked = (minutes: number) => {
     const teller = tellClinic()
     const site = must(teller.world().site[0], 'one site')
-    return { teller, at: { siteId: site.id, day: DAY, now: addMinutes(AT, minutes) } }
+    const me = teller.member('M. Silva').id
+    return { teller, at: { siteId: site.id, day: DAY, now: addMinutes(AT, minutes), me } }
   }
   test('stands by the time each must be begun, not by operatory', () => {
     const { teller, at } = asked(0)
@@ -80,8 +81,7 @@ describe('the queue of trays', () => {
   })
   test('what need not be begun within the hour waits folded', () => {
     const { teller, at } = asked(0)
-    const me = teller.member('M. Silva').id
-    const parts = queueOf(teller.world(), at).map((queued) => partOf(queued, { me, now: at.now }))
+    const parts = queueOf(teller.world(), at).map((queued) => partOf(queued, at))
     expect(parts).toEqual(['begin', 'begin', 'later', 'later'])
   })
   test('the second to claim is refused', () => {

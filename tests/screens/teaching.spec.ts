@@ -30,6 +30,16 @@ test('case 90 a student draws first, puts the plan, the instructor agrees; the d
     await student.page.goto((chair ?? '').replace('/appointments/', '/trays/'))
     await expect(student.page.getByText('clamp, as you will draw it').first()).toBeVisible()
     await expect(student.page.getByText(/winged|wingless/)).toHaveCount(0)
+    await expect(student.page.getByRole('link', { name: /^Print/ })).toHaveCount(0)
+    const printed = await student.page.request.get(
+      `/api/print/punch-template?appointment=${chair?.split('/').at(-1)}`,
+    )
+    expect(printed.status()).toBe(403)
+    for (const path of ['/board', '/trays']) {
+      await student.page.goto(path)
+      await expect(student.page.getByRole('link', { name: /10:20|Bowen/ }).first()).toBeAttached()
+      await expect(student.page.getByText(/winged|wingless|gum at/)).toHaveCount(0)
+    }
     await student.page.goto(chair ?? '')
   })
 

@@ -4,6 +4,7 @@ import type { MemberId, SiteId } from '#shared/ids.ts'
 import type { AppointmentFacts } from '#shared/readiness/day-index.ts'
 import { findAppointment, indexDay, stands } from '#shared/readiness/day-index.ts'
 import { isBefore, stageOf } from '#shared/readiness/gates.ts'
+import { mustDrawFirst, putAwayTray } from '#shared/readiness/teaching.ts'
 import { isQuiet, startBy } from '#shared/trays/lifecycle.ts'
 import type { Tray } from '#shared/trays/tray.ts'
 
@@ -16,11 +17,16 @@ export interface Queued {
   quiet: boolean
 }
 
+interface QueueAsked {
+  siteId: SiteId
+  day: Day
+  now: Instant
+  /** Who looks. */
+  me: MemberId
+}
+
 /** Trays of a site's day that are not in use yet, the one that must be begun first on top. */
-export function queueOf(
-  world: World,
-  { siteId, day, now }: { siteId: SiteId; day: Day; now: Instant },
-): Queued[] {
+export function queueOf(world: World, { siteId, day, now, me }: QueueAsked): Queued[] {
   const index = indexDay(world)
   return world.appointment
     .filter((each) => each.siteId === siteId && each.day === day && stands(each))
@@ -29,7 +35,8 @@ export function queueOf(
       const tray = facts?.tray
       if (!facts || !tray || !isWaiting(facts, tray)) return []
       const begin = index.policy === null ? null : startBy(appointment, index.policy)
-      return [{ facts, tray, startBy: begin, quiet: isQuiet(tray, index.policy, now) }]
+      const shown = mustDrawFirst(facts, me) ? putAwayTray(tray) : tray
+      return [{ facts, tray: shown, startBy: begin, quiet: isQuiet(tray, index.policy, now) }]
     })
     .sort((a, b) => (a.startBy ?? a.facts.appointment.start) - (b.startBy ?? b.facts.appointment.start))
 }

@@ -3,18 +3,21 @@ import type { AddressInfo } from 'node:net'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { House } from '#server/house.ts'
 import { answerPunchTemplate, answerTrayCard } from '#server/http/print-route.ts'
+import { must } from '#shared/base/assert.ts'
+import type { World } from '#shared/facts.ts'
 import type { Role } from '#shared/people/role.ts'
-import { scene, VISITED } from '#tests/shared/readiness/scene.ts'
+import { having, STUDENT, scene, VISITED } from '#tests/shared/readiness/scene.ts'
 
 /** As much of a house as printing asks: who is signed in, and the appointment's window. */
 const houseOf = (roles: Role[] | null): House =>
   ({
-    readSession: async () => roles && { roles },
+    readSession: async () => roles && { roles, memberId: STUDENT.id },
     environment: { HOST: '127.0.0.1', PORT: 3000 },
-    callerFor: async () => ({ appointments: { window: async () => ({ world: scene() }) } }),
+    callerFor: async () => ({ appointments: { window: async () => ({ world }) } }),
   }) as unknown as House
 
 let roles: Role[] | null = ['assistant']
+let world: World = scene()
 const server = createServer(
   (request, response) =>
     void (request.url?.includes('tray-card') ? answerTrayCard : answerPunchTemplate)(
@@ -64,5 +67,21 @@ test.each([
     expect(await answer.json()).toMatchObject({
       error: { what: expect.any(String), why: expect.any(String), todo: expect.any(String) },
     })
+  },
+)
+
+test.each(['punch-template', 'tray-card'])(
+  'a student who draws first gets no %s of their own appointment; another’s is printed',
+  async (what) => {
+    roles = ['student']
+    const [appointment] = scene().appointment
+    const drawing = having(scene(), 'member', { ...STUDENT, drawsFirst: true })
+    world = having(drawing, 'appointment', { ...must(appointment, 'one'), studentId: STUDENT.id })
+    const refused = await get(`?appointment=${VISITED}`, what)
+    world = drawing
+    const printed = await get(`?appointment=${VISITED}`, what)
+    world = scene()
+    expect([refused.status, printed.status]).toEqual([403, 200])
+    expect(await refused.json()).toMatchObject({ error: { what: 'You draw your own plan first.' } })
   },
 )
