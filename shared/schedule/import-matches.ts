@@ -4,10 +4,10 @@ import type { AppointmentId } from '../ids.ts'
 import type { Appointment, Version } from './appointment.ts'
 import { plainName } from './import-batch.ts'
 import { isSamePerson } from './import-people.ts'
+import type { ImportContent } from './import-run.ts'
 import { settleSeries } from './import-series.ts'
 import { compareVersions } from './import-versions.ts'
 import type { IncomingAppointment, IncomingProblem } from './incoming.ts'
-import type { ImportContent } from './reconcile.ts'
 
 /** Which known appointment a row means. `own`: it was named by our own id, as our exports do. */
 export interface Match {

@@ -1,5 +1,6 @@
 import type { NoPatient } from './import-people.ts'
 import type { IncomingAppointment, IncomingProblem } from './incoming.ts'
+import type { UnderWay } from './under-way.ts'
 
 export type Three = [what: string, why: string, todo: string]
 export const rowProblem = (incoming: IncomingAppointment, field: string, parts: Three): IncomingProblem => ({
@@ -61,11 +62,29 @@ export const NO_PATIENT: Record<NoPatient | 'nobody', Three> = {
   ],
 }
 
-export const UNDER_WAY: Three = [
-  'The source moves or cancels an appointment whose patient is in the chair.',
-  'A list cannot end what is under way.',
-  'See who is in the chair, then finish, interrupt or cancel the visit here.',
-]
+/** What the source asks of somebody who cannot be sent away by a list. Whoever reads it may not know why. */
+export const UNDER_WAY: Record<UnderWay, Three> = {
+  'in-chair': [
+    'The source moves or cancels an appointment whose patient is in the chair.',
+    'A list cannot end what is under way.',
+    'See who is in the chair, then finish, interrupt or cancel the visit here.',
+  ],
+  called: [
+    'The source moves or cancels an appointment for which a stop or help is called.',
+    'Until that is closed nobody is sent away, nor called elsewhere by a list.',
+    'Wait until it is closed, then ask the chair team and move or cancel the visit here.',
+  ],
+  begun: [
+    'The source moves or cancels an appointment on which work has begun; its patient is out of the chair.',
+    'Sent away by a list, the patient would go home with what was begun.',
+    'Ask the chair team whether it goes on today, then move or cancel the visit here.',
+  ],
+  left: [
+    'The source moves or cancels an appointment whose patient has been here and has left.',
+    'What was done stays on record, and a list cannot say that it was not.',
+    'Find out who was here, mend the list, and put this row aside with a note.',
+  ],
+}
 
 /** The fields of rows that were taken, but for what a name means. */
 export const NAME_FIELDS: ReadonlySet<string> = new Set(['operatory', 'dentist'])
