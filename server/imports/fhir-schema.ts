@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { APPOINTMENT_STATUSES } from '#shared/schedule/appointment.ts'
 
 /**
  * HL7 FHIR R4 (4.0.1), narrow: only what is read here, plus the names R5 gives the same elements. Unknown elements
@@ -101,18 +102,7 @@ export const BODY_STRUCTURE = z.object({
 export const APPOINTMENT = z.object({
   ...base,
   resourceType: z.literal('Appointment'),
-  status: z.enum([
-    'proposed',
-    'pending',
-    'booked',
-    'arrived',
-    'fulfilled',
-    'cancelled',
-    'noshow',
-    'entered-in-error',
-    'checked-in',
-    'waitlist',
-  ]),
+  status: z.enum(APPOINTMENT_STATUSES),
   description: z.string().optional(),
   comment: z.string().optional(),
   note: z.array(z.object({ text: z.string() })).optional(),

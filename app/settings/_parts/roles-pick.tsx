@@ -1,7 +1,7 @@
 'use client'
 import { Button } from '#app/_ui/button.tsx'
-import { ROLE_WORDS } from '#app/_ui/labels.ts'
 import { PERSON_ROLES, type Role } from '#shared/people/role.ts'
+import { ROLE_WORDS } from '#shared/words/en/states.ts'
 import styles from './settings.module.css'
 
 interface RolesPickProps {

@@ -2,10 +2,10 @@
 import { useState } from 'react'
 import { post, type Trouble } from '#app/_live/trouble.ts'
 import { Button } from '#app/_ui/button.tsx'
-import { ROLE_WORDS } from '#app/_ui/labels.ts'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
 import type { MemberId } from '#shared/ids.ts'
 import type { Role } from '#shared/people/role.ts'
+import { ROLE_WORDS } from '#shared/words/en/states.ts'
 import styles from './sign-in.module.css'
 
 export interface OneTapPerson {

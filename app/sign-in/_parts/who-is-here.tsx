@@ -1,9 +1,9 @@
 'use client'
 import { useState } from 'react'
 import { Button } from '#app/_ui/button.tsx'
-import { ROLE_WORDS } from '#app/_ui/labels.ts'
 import type { MemberId } from '#shared/ids.ts'
 import type { Role } from '#shared/people/role.ts'
+import { ROLE_WORDS } from '#shared/words/en/states.ts'
 import { PinPad } from './pin-pad.tsx'
 import styles from './station.module.css'
 

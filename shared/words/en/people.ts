@@ -1,20 +1,6 @@
 import type { Sentences } from '../../base/rule.ts'
 import type { NameAlertKind, PeopleFinding } from '../../people/findings.ts'
-import type { Role } from '../../people/role.ts'
-
-const ROLES: Record<Role, string> = {
-  'front-desk': 'front desk',
-  assistant: 'assistant',
-  hygienist: 'hygienist',
-  dentist: 'dentist',
-  'steriliser-lead': 'steriliser lead',
-  instructor: 'instructor',
-  student: 'student',
-  manager: 'manager',
-  station: 'shared station',
-}
-/** A role in words. */
-export const sayRole = (role: Role): string => ROLES[role]
+import { ROLE_WORDS } from './states.ts'
 
 const ALERTS: Record<NameAlertKind, string> = {
   'same-name': 'has the same name',
@@ -35,7 +21,8 @@ export const PEOPLE_SENTENCES: Sentences<PeopleFinding> = {
     () => 'This is the last manager: name another first, or nobody can set the clinic up.',
   ),
   'person/cannot-treat': both(
-    ({ roles }) => `A person who is ${roles.map(sayRole).join(' and ')} does not treat patients.`,
+    ({ roles }) =>
+      `A person who is ${roles.map((role) => ROLE_WORDS[role]).join(' and ')} does not treat patients.`,
   ),
   'patient/unknown': both(() => 'This patient is not known here.'),
   'patient/no-companion': both(({ needs }) =>

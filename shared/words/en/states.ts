@@ -1,4 +1,5 @@
 import type { Actor, Check, Gate } from '../../base/rule.ts'
+import type { Role } from '../../people/role.ts'
 import type { PlankState, ReadinessState } from '../../readiness/board-types.ts'
 import type { VisitStage } from '../../schedule/appointment.ts'
 
@@ -55,4 +56,16 @@ export const WAITS_FOR_DENTIST = 'Waits for the dentist'
 export const sayState = (state: ReadinessState, gate: Gate | null): string => {
   if (gate === null) return 'Left'
   return state === 'ready' ? `${STATE_WORDS.ready} ${GATE_WORDS[gate]}` : STATE_WORDS[state]
+}
+
+export const ROLE_WORDS: Record<Role, string> = {
+  'front-desk': 'front desk',
+  assistant: 'assistant',
+  hygienist: 'hygienist',
+  dentist: 'dentist',
+  'steriliser-lead': 'steriliser lead',
+  instructor: 'instructor',
+  student: 'student',
+  manager: 'manager',
+  station: 'shared station',
 }
