@@ -1,4 +1,5 @@
 import { ceilDivide, type Nanograms, nanograms } from '../base/amount.ts'
+import { CHILD_BELOW } from '../people/child.ts'
 import type { Vasoconstrictor } from './anaesthetic.ts'
 import {
   type AgentCheck,
@@ -24,7 +25,6 @@ type CountedVasoconstrictor = (typeof COUNTED)[number]
 /** Counted by weight: felypressin is printed in units and has no ceiling here. */
 export const isCounted = (which: Vasoconstrictor): which is CountedVasoconstrictor =>
   which === 'epinephrine' || which === 'levonordefrin'
-const CHILD_BELOW = 18
 
 /** How much of each vasoconstrictor's most is used, in tenths of a percent, rounded up; the greatest counts. */
 export const ceilingPermille = (known: Known, rows: readonly AgentRow[]): number =>

@@ -1,4 +1,5 @@
 import { grams } from '../base/amount.ts'
+import { CHILD_BELOW } from '../people/child.ts'
 import type { Agent, LimitProfileId } from './anaesthetic.ts'
 import { labelOf } from './cartridge.ts'
 import {
@@ -15,8 +16,6 @@ import type { DoseFinding } from './findings.ts'
 import { HEAVIEST_GRAMS, isBarred, isPlausibleWeight, mustBeSaid, YOUNGEST } from './gates.ts'
 import { findLimit, formulaAt, INFANT_MONTHS, mostAt, reduceForInfant, vasoconstrictorAt } from './limits.ts'
 import { agentGiven, isSold, vasoconstrictorGiven } from './solution.ts'
-
-const CHILD_BELOW = 18
 
 /** Checks entered doses against one named profile. It never proposes a dose, and what is not known is not checked. */
 export function checkDoses(question: DoseQuestion): DoseAnswer {

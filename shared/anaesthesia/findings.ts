@@ -72,4 +72,4 @@ export type AnaesthesiaFinding =
   | FindingOf<'numbness/by-intent', 'note', { reason: string; topicalAtClamp: boolean }>
   | FindingOf<'numbness/nobody-stays', 'ask'>
   | FindingOf<'numbness/not-seated', 'stop'>
-  | FindingOf<'aftercare/not-given', 'ask', { why: 'child' | 'carer' | 'block' }>
+  | FindingOf<'aftercare/not-given', 'ask', { why: 'child' | 'carer' | 'block' | 'age-unknown' }>

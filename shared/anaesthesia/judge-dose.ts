@@ -1,6 +1,7 @@
 import type { AllergyRecord } from '../allergies/allergy-record.ts'
 import { ageInMonths, ageInYears, type Day, dayOf, type Zone } from '../base/moment.ts'
 import type { AppointmentId } from '../ids.ts'
+import { CHILD_BELOW } from '../people/child.ts'
 import type { Patient } from '../people/patient.ts'
 import type { PolicySet } from '../people/policy-set.ts'
 import type { Tooth } from '../teeth/tooth.ts'
@@ -31,8 +32,6 @@ export interface DoseSight {
   /** Sedation is booked with this visit. */
   sedated: boolean
 }
-
-const CHILD_BELOW = 18
 
 /** Everything open on the entered doses; nothing where none is entered. */
 export function judgeDose(sight: DoseSight): AnaesthesiaFinding[] {

@@ -1,5 +1,6 @@
 import { type Instant, instant, type Minutes } from '../base/moment.ts'
 import type { AppointmentId } from '../ids.ts'
+import { childhoodOf } from '../people/child.ts'
 import type { VisitStage } from '../schedule/appointment.ts'
 import { VISIT_STAGES } from '../schedule/appointment.ts'
 import type { Tooth } from '../teeth/tooth.ts'
@@ -148,18 +149,17 @@ function judgeAlone(sight: NumbnessSight): AnaesthesiaFinding[] {
   return [{ rule: 'numbness/nobody-stays', level: 'ask', about: aboutOf(sight) }]
 }
 
-const CHILD_BELOW = 18
-
 /**
- * Children, those with a carer, and anyone after a block take a written warning home: from the needle on, whether the
- * work was done or not.
+ * Children, those with a carer, those whose age nobody knows, and anyone after a block take a written warning home:
+ * from the needle on, whether the work was done or not.
  */
 function judgeAftercare(sight: NumbnessSight): AnaesthesiaFinding[] {
   const { ageYears, hasCarer, aftercareGiven, stage } = sight
   const injected = injectedOf(sight)
   if (injected.length === 0 || aftercareGiven || stage === 'left') return []
-  const isChild = ageYears !== null && ageYears < CHILD_BELOW
+  const childhood = childhoodOf(ageYears)
   const isAfterBlock = injected.some(({ technique }) => technique === 'block')
-  const why = isChild ? 'child' : hasCarer ? 'carer' : isAfterBlock ? 'block' : null
+  const mayBeChild = childhood === 'unknown' ? 'age-unknown' : null
+  const why = childhood === 'child' ? 'child' : hasCarer ? 'carer' : isAfterBlock ? 'block' : mayBeChild
   return why === null ? [] : [{ rule: 'aftercare/not-given', level: 'ask', about: aboutOf(sight), why }]
 }

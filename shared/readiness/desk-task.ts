@@ -9,6 +9,7 @@ const ANSWERED: Partial<Record<Finding['rule'], DeskTask>> = {
   'interpreter/not-recorded': 'interpreter',
   'interpreter/not-booked': 'book-interpreter',
   'dose/age-unknown': 'birth-day',
+  'guardian/age-unknown': 'birth-day',
 }
 export const deskTaskOf = (missing: Finding | null): DeskTask | null =>
   (missing && ANSWERED[missing.rule]) ?? null

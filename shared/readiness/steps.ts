@@ -8,6 +8,7 @@ import type { Finding } from '../finding.ts'
  */
 export const STEP_MINUTES: Partial<Record<Finding['rule'], Minutes>> = {
   'guardian/not-recorded': 10,
+  'guardian/age-unknown': 10,
   'interpreter/not-recorded': 10,
   'consent/missing': 15,
   'plan/uncharted': 10,

@@ -26,6 +26,7 @@ export type ScheduleFinding =
   | FindingOf<'identity/not-apart', 'stop', { hasNumber: boolean }>
   | FindingOf<'identity/differs', 'stop', { what: Compared }>
   | FindingOf<'guardian/not-recorded', 'ask', { relation: string }>
+  | FindingOf<'guardian/age-unknown', 'ask'>
   | FindingOf<'interpreter/not-booked', 'ask', { language: string }>
   | FindingOf<'interpreter/not-recorded', 'ask', { language: string }>
   | FindingOf<'consent/missing', 'ask', { relation: string }>

@@ -107,6 +107,15 @@ export const SCHEDULE_RULES = {
     policy: null,
     source: COMMON,
   },
+  'guardian/age-unknown': {
+    level: 'ask',
+    next: 'front-desk',
+    answeredBy: ['patient.change'],
+    check: 'patient',
+    gate: 'seat',
+    policy: null,
+    source: COMMON,
+  },
   'interpreter/not-booked': forTheDesk('patient', ['interpreter.book', 'companion.record']),
   'interpreter/not-recorded': {
     level: 'ask',

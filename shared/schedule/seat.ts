@@ -1,6 +1,7 @@
 import type { AllergyRecord } from '../allergies/allergy-record.ts'
 import { ageInYears, type Instant, minutesBetween } from '../base/moment.ts'
 import type { IsolationChoice } from '../isolation/isolation-facts.ts'
+import { childhoodOf } from '../people/child.ts'
 import type { Operatory, Roster } from '../people/clinic.ts'
 import type { Patient } from '../people/patient.ts'
 import type { PolicySet } from '../people/policy-set.ts'
@@ -174,6 +175,9 @@ function judgeCompanions(facts: SeatFacts): ScheduleFinding[] {
   const about = `appointment:${appointment.id}`
   const found: ScheduleFinding[] = []
   const relation = carerOf(facts)
+  if (relation === null && childhoodAt(facts) === 'unknown') {
+    found.push({ rule: 'guardian/age-unknown', level: 'ask', about })
+  }
   if (relation !== null && !isOfVisit(patient?.guardian?.present ?? null, visit)) {
     found.push({ rule: 'guardian/not-recorded', level: 'ask', about, relation })
   }
@@ -222,14 +226,14 @@ export function isSameWork(some: readonly PermittedWork[] | null, others: readon
 const partsOf = (work: readonly PermittedWork[]): Set<string> =>
   new Set(work.flatMap(({ kind, teeth }) => teeth.map((tooth) => `${kind} ${tooth}`)))
 
-const CHILD_BELOW = 18
-
 /** Who must come with this patient and permit: whom the record names, or anyone, for a child of whom it names nobody. */
 export function carerOf({ patient, appointment }: Pick<SeatFacts, 'patient' | 'appointment'>): string | null {
   if (patient?.guardian) return patient.guardian.relation
-  const age = ageInYears(patient?.born ?? null, appointment.day)
-  return age !== null && age < CHILD_BELOW ? 'nobody on record yet' : null
+  return childhoodAt({ patient, appointment }) === 'child' ? 'nobody on record yet' : null
 }
+
+const childhoodAt = ({ patient, appointment }: Pick<SeatFacts, 'patient' | 'appointment'>) =>
+  childhoodOf(ageInYears(patient?.born ?? null, appointment.day))
 
 const SEDATED = /\b(?:sedat(?:ion|ed|e)|nitrous|midazolam|happy gas)\b/i
 const NOT_SEDATED =

@@ -33,6 +33,12 @@ const BARS = {
   'amide-allergy': 'an allergy to amide anaesthetics',
 }
 
+const WARNED_WORDS = {
+  child: 'a child',
+  carer: 'comes with a carer',
+  block: 'after a block',
+  'age-unknown': 'the age is not known: it may be a child',
+}
 const CAUTION_WORDS: Record<Caution, string> = {
   'mao-inhibitor': 'an MAO inhibitor and a vasoconstrictor go together with caution',
   tricyclic: 'a tricyclic and a vasoconstrictor go together with caution',
@@ -264,7 +270,7 @@ export const ANAESTHESIA_SENTENCES: Sentences<AnaesthesiaFinding> = {
   },
   'aftercare/not-given': {
     says: ({ why }) =>
-      `Written lip warning not handed over (${why === 'block' ? 'after a block' : why}). Say until when it stays numb.`,
+      `Written lip warning not handed over (${WARNED_WORDS[why]}). Say until when it stays numb.`,
     desk: () => 'Hand-out due',
   },
 }

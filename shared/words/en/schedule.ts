@@ -133,6 +133,11 @@ export const SCHEDULE_SENTENCES: Sentences<ScheduleFinding> = {
     says: ({ relation }) => `Who came with the patient is not recorded (${relation}).`,
     desk: ({ relation }) => `Record who came with the patient (${relation}).`,
   },
+  'guardian/age-unknown': {
+    says: () =>
+      'The birth date is not known, so neither is whether this is a child: who must come along, permit and take the warning home hangs on it. Ask for the birth date.',
+    desk: () => 'Ask for the birth date.',
+  },
   'interpreter/not-booked': {
     says: ({ language }) => `No interpreter is booked (${language}).`,
     desk: ({ language }) => `Book an interpreter (${language}).`,

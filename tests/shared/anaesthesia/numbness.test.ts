@@ -210,6 +210,8 @@ describe('by intent, and afterwards', () => {
     expect(rules({ ...over, ageYears: 9 })).toEqual(['aftercare/not-given'])
     expect(rules({ ...over, hasCarer: true })).toEqual(['aftercare/not-given'])
     expect(rules(open)).toEqual(['aftercare/not-given'])
+    // An age nobody knows may be a child's.
+    expect(judgeNumbness(sight({ ...over, ageYears: null }))).toMatchObject([{ why: 'age-unknown' }])
     // Also of who left the chair before the work was done.
     for (const stage of ['arrived', 'seated', 'injected', 'clamped', 'started'] as const) {
       expect(rules({ ...open, stage })).toContain('aftercare/not-given')

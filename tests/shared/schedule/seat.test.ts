@@ -15,7 +15,7 @@ const patient: Patient = {
   id: 'p' as PatientId,
   given: 'Ann',
   family: 'Byrne',
-  born: null,
+  born: '1980-02-03' as Patient['born'],
   identifiers: [],
   weight: null,
   guardian: null,
@@ -118,11 +118,21 @@ describe('companions', () => {
     ['2008-11-25', ['guardian/not-recorded']],
     ['2008-11-24', []],
     ['1980-02-03', []],
+    // An age nobody knows is not a grown-up's: it is asked.
+    [null, ['guardian/age-unknown']],
   ])('[guardian/not-recorded] born %s, with nobody on record: %j', (born, expected) => {
     const { day } = booked('a', 0, 30)
     expect(day).toBe('2026-11-24')
     expect(rulesOf({ patient: { born: born as Patient['born'] }, visit: visitAt('arrived') })).toEqual(
       expected,
+    )
+  })
+
+  test('[guardian/age-unknown] asked once the patient is there, and not where somebody answers for them anyway', () => {
+    expect(rulesOf({ patient: { born: null } })).toEqual([])
+    expect(rulesOf({ patient: { born: null, ...guarded(1) }, visit: visitAt('arrived') })).toEqual([])
+    expect(rulesOf({ patient: { born: null }, visit: visitAt('started') })).not.toContain(
+      'guardian/age-unknown',
     )
   })
 
