@@ -37,7 +37,7 @@ test('case 90 a student draws first, puts the plan, the instructor agrees; the d
     expect(printed.status()).toBe(403)
     for (const path of ['/board', '/trays']) {
       await student.page.goto(path)
-      await expect(student.page.getByRole('link', { name: /10:20|Bowen/ }).first()).toBeAttached()
+      await expect(student.page.getByText(/10:20|Bowen/).first()).toBeAttached()
       await expect(student.page.getByText(/winged|wingless|gum at/)).toHaveCount(0)
     }
     await student.page.goto(chair ?? '')
