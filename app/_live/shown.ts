@@ -10,7 +10,7 @@ import type {
   ReadinessState,
 } from '#shared/readiness/board-types.ts'
 import { deskTaskOf } from '#shared/readiness/desk-task.ts'
-import { say } from '#shared/words/en.ts'
+import { sayMissing } from '#shared/words/planks.ts'
 
 /** A board as it is shown: the same shape whether its lines were judged here or on the server. */
 export const shownBoard = (board: Board): JudgedBoard => ({
@@ -26,7 +26,7 @@ const shownLane = (lane: Lane): JudgedLane => ({
 })
 const shownLine = (line: BoardLine): JudgedLine => ({
   ...line,
-  says: line.missing ? say(line.missing) : '',
+  says: line.missing ? sayMissing(line.missing) : '',
   task: deskTaskOf(line.missing),
 })
 

@@ -1,35 +1,34 @@
 import type { Sentences } from '../base/rule.ts'
 import type { Finding } from '../finding.ts'
-import { ALLERGY_SENTENCES } from './en/allergies.ts'
-import { ANAESTHESIA_SENTENCES } from './en/anaesthesia.ts'
-import { IMPORT_SENTENCES } from './en/imports.ts'
-import { ISOLATION_SENTENCES } from './en/isolation.ts'
-import { JOURNAL_SENTENCES } from './en/journal.ts'
-import { PEOPLE_SENTENCES } from './en/people.ts'
-import { PROCEDURE_SENTENCES } from './en/procedures.ts'
-import { READINESS_SENTENCES } from './en/readiness.ts'
-import { SCHEDULE_SENTENCES } from './en/schedule.ts'
-import { STERILITY_SENTENCES } from './en/sterility.ts'
-import { TEETH_SENTENCES } from './en/teeth.ts'
-import { TRAY_SENTENCES } from './en/trays.ts'
+import { ALLERGY_REFUSALS } from './en/allergies-refusals.ts'
+import { ANAESTHESIA_REFUSALS } from './en/anaesthesia-refusals.ts'
+import { IMPORT_REFUSALS } from './en/imports-refusals.ts'
+import { ISOLATION_REFUSALS } from './en/isolation-refusals.ts'
+import { JOURNAL_REFUSALS } from './en/journal-refusals.ts'
+import { PEOPLE_REFUSALS } from './en/people-refusals.ts'
+import { PROCEDURE_REFUSALS } from './en/procedures-refusals.ts'
+import { READINESS_REFUSALS } from './en/readiness-refusals.ts'
+import { SCHEDULE_REFUSALS } from './en/schedule-refusals.ts'
+import { STERILITY_REFUSALS } from './en/sterility-refusals.ts'
+import { TEETH_REFUSALS } from './en/teeth-refusals.ts'
+import { PLANK_SENTENCES, type Sentence } from './planks.ts'
 
 /** Every rule's sentences, by the rule's name. */
 export const SENTENCES: Sentences<Finding> = {
-  ...TEETH_SENTENCES,
-  ...PROCEDURE_SENTENCES,
-  ...ISOLATION_SENTENCES,
-  ...ANAESTHESIA_SENTENCES,
-  ...ALLERGY_SENTENCES,
-  ...TRAY_SENTENCES,
-  ...STERILITY_SENTENCES,
-  ...SCHEDULE_SENTENCES,
-  ...IMPORT_SENTENCES,
-  ...PEOPLE_SENTENCES,
-  ...READINESS_SENTENCES,
-  ...JOURNAL_SENTENCES,
+  ...PLANK_SENTENCES,
+  ...TEETH_REFUSALS,
+  ...PROCEDURE_REFUSALS,
+  ...ISOLATION_REFUSALS,
+  ...ANAESTHESIA_REFUSALS,
+  ...ALLERGY_REFUSALS,
+  ...STERILITY_REFUSALS,
+  ...SCHEDULE_REFUSALS,
+  ...IMPORT_REFUSALS,
+  ...PEOPLE_REFUSALS,
+  ...READINESS_REFUSALS,
+  ...JOURNAL_REFUSALS,
 }
 
-type Sentence = { says: (finding: Finding) => string; desk: ((finding: Finding) => string) | null }
 const sentenceOf = (finding: Finding): Sentence => SENTENCES[finding.rule] as unknown as Sentence
 
 /** A finding in words, for those at the chair. */

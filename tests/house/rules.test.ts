@@ -4,6 +4,7 @@ import { COMMANDS } from '#shared/commands.ts'
 import { WHY_NEVER } from '#shared/readiness/override.ts'
 import { RULES } from '#shared/rules.ts'
 import { SENTENCES } from '#shared/words/en.ts'
+import { PLANK_SENTENCES } from '#shared/words/planks.ts'
 import { filesUnder, textOf } from './tree.ts'
 
 /** A row of an area's RULES.md, its code marks taken off. */
@@ -79,6 +80,12 @@ describe('a rule has one name everywhere', () => {
 
   test('every rule has its sentences, and every sentence a rule', () => {
     expect(Object.keys(SENTENCES).sort()).toEqual(rules.map(([name]) => name).sort())
+  })
+
+  test('what may lie on a plank is said where a board looks', () => {
+    const onPlank = rules.filter(([name, { check }]) => check !== null || name === 'word/not-drawn')
+    expect(onPlank.length).toBeGreaterThan(100)
+    expect(onPlank.map(([name]) => name).filter((name) => !(name in PLANK_SENTENCES))).toEqual([])
   })
 
   test('every rule begins the title of at least one test', () => {

@@ -2,13 +2,14 @@ import type { AllergyFinding } from '../../allergies/findings.ts'
 import { SUBSTANCE_FAMILIES, type Substance } from '../../allergies/substance.ts'
 import type { Sentences } from '../../base/rule.ts'
 
-const nameOf = (substance: Substance): string => SUBSTANCE_FAMILIES[substance].name
+export const nameOf = (substance: Substance): string => SUBSTANCE_FAMILIES[substance].name
+
 const insteadOf = (swap: string): string =>
   swap === ''
     ? 'Nothing usual takes its place. Dentist to decide.'
     : `Usual instead: ${swap}. Dentist to decide.`
 
-export const ALLERGY_SENTENCES: Sentences<AllergyFinding> = {
+export const ALLERGY_SENTENCES = {
   'allergies/ask-at-seating': { says: ({ of }) => `Ask at seating: ${of.join(' and ')}.`, desk: null },
   'allergies/not-asked': {
     says: () => 'Nobody has asked about allergies. Ask now.',
@@ -101,28 +102,4 @@ export const ALLERGY_SENTENCES: Sentences<AllergyFinding> = {
     desk: null,
   },
   'allergy/words': { says: ({ text }) => `In their own words: “${text}”.`, desk: null },
-  'allergies/would-lower': {
-    says: ({ substance }) =>
-      `${nameOf(substance)} is suspected or confirmed. An answer does not undo that. A clinician clears it, with a reason.`,
-    desk: null,
-  },
-  'allergies/none-but-listed': {
-    says: ({ substances }) =>
-      `“None” was answered, but the record lists ${substances.join(', ')}. Both cannot be right. Have it cleared by a clinician, or keep it.`,
-    desk: null,
-  },
-  'allergies/contradicts-record': {
-    says: () =>
-      'This answer contradicts what is recorded. Nothing was changed. Give the form to the assistant or the dentist.',
-    desk: () =>
-      'This answer contradicts what is recorded. Nothing was changed. Give the form to the assistant or the dentist.',
-  },
-  'allergies/nothing-to-clear': {
-    says: ({ substance }) => `${nameOf(substance)} is not listed. Nothing was changed.`,
-    desk: null,
-  },
-  'allergies/patient-unknown': {
-    says: () => 'This patient is not here. Nothing was recorded. Open the appointment again.',
-    desk: null,
-  },
-}
+} satisfies Partial<Sentences<AllergyFinding>>

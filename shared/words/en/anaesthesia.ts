@@ -4,12 +4,15 @@ import type { Caution } from '../../anaesthesia/history.ts'
 import type { Sentences } from '../../base/rule.ts'
 
 const MILLIGRAM = 1_000_000
+
 /** Nanograms as milligrams with one place, cut off: limits downwards. */
 export const sayDown = (amount: number): string =>
   `${(Math.floor(amount / (MILLIGRAM / 10)) / 10).toFixed(1)} mg`
+
 /** What was used, upwards. */
 export const sayUp = (amount: number): string =>
   `${(Math.ceil(amount / (MILLIGRAM / 10)) / 10).toFixed(1)} mg`
+
 /** A solution as its label names it: `articaine 4 %, epinephrine 1 : 100 000`. */
 export function sayLabel({ agent, milliPercent, vasoconstrictor, ratio }: Label): string {
   const plain = `${agent} ${milliPercent / 1000} %`
@@ -20,11 +23,14 @@ export function sayLabel({ agent, milliPercent, vasoconstrictor, ratio }: Label)
 }
 
 const sayMicro = (amount: number): string => `${(amount / 1000).toFixed(0)} µg`
+
 const sayKilograms = (grams: number): string => `${(Math.floor(grams / 100) / 10).toFixed(1)} kg`
 
 export const sayPlace = (place: NumbnessPlace): string =>
   place.kind === 'tooth' ? `tooth ${place.tooth}` : `gum at ${place.tooth}, ${place.side} side`
+
 const sayPlaces = (places: readonly NumbnessPlace[]): string => places.map(sayPlace).join('; ')
+
 const CANNOT = 'Cannot check: the dentist decides.'
 
 const BARS = {
@@ -39,6 +45,7 @@ const WARNED_WORDS = {
   block: 'after a block',
   'age-unknown': 'the age is not known: it may be a child',
 }
+
 const CAUTION_WORDS: Record<Caution, string> = {
   'mao-inhibitor': 'an MAO inhibitor and a vasoconstrictor go together with caution',
   tricyclic: 'a tricyclic and a vasoconstrictor go together with caution',
@@ -50,7 +57,7 @@ const CAUTION_WORDS: Record<Caution, string> = {
   methaemoglobin: 'this agent is named as raising the risk of methaemoglobin',
 }
 
-export const ANAESTHESIA_SENTENCES: Sentences<AnaesthesiaFinding> = {
+export const ANAESTHESIA_SENTENCES = {
   'dose/over-maximum': {
     says: ({ agent, used, limit, profile, by }) =>
       `${agent === 'together' ? 'All agents together' : agent}: ${sayUp(used)} is over ${sayDown(limit)} of ${profile}${by.length > 1 ? ` (given by ${by.length} people)` : ''}. Reference only: enter less, or the dentist decides otherwise.`,
@@ -197,36 +204,6 @@ export const ANAESTHESIA_SENTENCES: Sentences<AnaesthesiaFinding> = {
         : 'The cartridge’s label was read by one person; another has still to answer it.',
     desk: null,
   },
-  'cartridge/expired': {
-    says: ({ expires }) =>
-      `This cartridge was to be used by ${expires}. What is past its day may not work as it should. Nothing was recorded: put it aside and read another.`,
-    desk: null,
-  },
-  'cartridge/same-person': {
-    says: () =>
-      'You read this label yourself. One person alone overlooks what two would see. Let another person hear it and answer.',
-    desk: null,
-  },
-  'cartridge/nothing-read': {
-    says: () =>
-      'No label waits for an answer here, or another was read since. An answer belongs to the label that was heard. Read it again.',
-    desk: null,
-  },
-  'dose/instructor-first': {
-    says: ({ tenths }) =>
-      `This would make ${(tenths / 10).toFixed(1)} cartridges today. A third cartridge in a student's hands is the instructor's to give and record.`,
-    desk: null,
-  },
-  'dose/none-intended': {
-    says: ({ reason }) =>
-      `No injection was intended here: ${reason}. What is given and what is intended must agree. Let the dentist enter the injection first.`,
-    desk: null,
-  },
-  'dose/visit-not-seated': {
-    says: () =>
-      'The patient is not in the chair. A dose belongs to a visit under way. Seat the patient first.',
-    desk: () => 'Seat the patient first',
-  },
   'numbness/not-tested': {
     says: ({ places }) => `Not tested yet: ${sayPlaces(places)}. The clamp will sit there.`,
     desk: null,
@@ -263,14 +240,9 @@ export const ANAESTHESIA_SENTENCES: Sentences<AnaesthesiaFinding> = {
     says: () => 'After the needle nobody is named who stays with the patient.',
     desk: null,
   },
-  'numbness/not-seated': {
-    says: () =>
-      'The patient is not in the chair. An answer belongs to a visit under way. Seat the patient first.',
-    desk: () => 'Seat the patient first',
-  },
   'aftercare/not-given': {
     says: ({ why }) =>
       `Written lip warning not handed over (${WARNED_WORDS[why]}). Say until when it stays numb.`,
     desk: () => 'Hand-out due',
   },
-}
+} satisfies Partial<Sentences<AnaesthesiaFinding>>

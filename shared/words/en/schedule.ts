@@ -20,7 +20,8 @@ const STAGES: Record<VisitStage, string> = {
   finished: 'finished',
   left: 'gone home',
 }
-const COMPARED_WORDS: Record<Compared, string> = {
+
+export const COMPARED_WORDS: Record<Compared, string> = {
   name: 'The name',
   'birth-day': 'The birth date',
   number: 'The patient number',
@@ -41,6 +42,7 @@ const STATUSES: Record<AppointmentStatus, string> = {
   'checked-in': 'in the chair',
   waitlist: 'on the waiting list',
 }
+
 /** An appointment's status in words: "the appointment is …". */
 export const sayStatus = (status: AppointmentStatus): string => STATUSES[status]
 
@@ -51,14 +53,17 @@ const TASKS: Record<RoomTask, string> = {
   suction: 'suction rinsed',
   light: 'light and switches wiped',
 }
+
 /** A turnover task in words, as it is when done. */
 export const sayRoomTask = (task: RoomTask): string => TASKS[task]
 
-const listed = (words: readonly string[]): string => {
+export const listed = (words: readonly string[]): string => {
   const last = words.at(-1) ?? 'nothing'
   return words.length < 2 ? last : `${words.slice(0, -1).join(', ')} and ${last}`
 }
-const teeth = (named: readonly Tooth[]): string => (named.length === 0 ? 'no tooth' : listed(named))
+
+export const teeth = (named: readonly Tooth[]): string => (named.length === 0 ? 'no tooth' : listed(named))
+
 const works = (permitted: readonly PermittedWork[]): string =>
   permitted.length === 0
     ? 'nothing'
@@ -68,6 +73,7 @@ const works = (permitted: readonly PermittedWork[]): string =>
             `${kind === 'undetermined' ? 'undetermined work' : CATALOGUE[kind].name} on ${teeth(on)}`,
         ),
       )
+
 const minutes = (count: number): string => `${count} min`
 
 const addedWords = (added: string | null): string => (added === null ? 'Squeezed in' : `Added ${added}`)
@@ -77,7 +83,7 @@ const clash = (what: string) => ({
   desk: () => `${what} is booked twice at that time: move one appointment.`,
 })
 
-export const SCHEDULE_SENTENCES: Sentences<ScheduleFinding> = {
+export const SCHEDULE_SENTENCES = {
   'appointment/vanished': {
     says: () => 'The last import no longer lists this appointment and did not cancel it.',
     desk: () => 'The last import no longer lists this appointment: ask, then keep or cancel it.',
@@ -170,89 +176,9 @@ export const SCHEDULE_SENTENCES: Sentences<ScheduleFinding> = {
     desk: ({ minutes: late, prompt }) =>
       prompt ? `Running ${minutes(late)} late: tell the patient.` : `Running ${minutes(late)} late.`,
   },
-  'visit/wrong-stage': {
-    says: ({ stage, needs }) =>
-      `Not now: the patient is ${sayStage(stage)}. This is done when the patient is ${listed(needs.map(sayStage))}.`,
-    desk: ({ stage }) => `Not now: the patient is ${sayStage(stage)}.`,
-  },
-  'appointment/over': {
-    says: ({ status }) =>
-      `This appointment is ${sayStatus(status)}. It is not changed any more: book a new one.`,
-    desk: ({ status }) => `This appointment is ${sayStatus(status)}: book a new one.`,
-  },
-  'appointment/under-way': {
-    says: ({ stage }) => `The patient is ${sayStage(stage)}: time and place stay until they leave the chair.`,
-    desk: () => 'The patient is in the chair: time and place stay until they leave it.',
-  },
-  'appointment/not-vanished': {
-    says: () => 'This appointment is still listed: there is nothing to keep.',
-    desk: () => 'This appointment is still listed: there is nothing to keep.',
-  },
-  'appointment/other-dentist': {
-    says: () =>
-      'This visit is not with that dentist any more: somebody has changed it. Handing it over again could undo that. Look at the list again.',
-    desk: () =>
-      'This visit is not with that dentist any more: somebody has changed it. Handing it over again could undo that. Look at the list again.',
-  },
-  'call/not-due': {
-    says: () =>
-      'There is nothing to tell this patient: whom they expect treats, or they were told already. A second call would only worry them. Look at the list again.',
-    desk: () =>
-      'There is nothing to tell this patient: whom they expect treats, or they were told already. A second call would only worry them. Look at the list again.',
-  },
-  'appointment/accepted-already': {
-    says: () => 'This appointment needs no acceptance.',
-    desk: () => 'This appointment needs no acceptance.',
-  },
-  'room/occupied': {
-    says: () => 'Another patient is in this operatory: seat when they have left.',
-    desk: () => 'Another patient is in this operatory.',
-  },
-  'room/not-turned-over': {
-    says: ({ left }) => `The operatory is not turned over. Left to do: ${listed(left.map(sayRoomTask))}.`,
-    desk: () => 'The operatory is not turned over yet.',
-  },
-  'room/nothing-to-turn-over': {
-    says: () => 'There is nothing to turn over here now.',
-    desk: null,
-  },
-  'identity/too-few': {
-    says: () => 'One identifier does not tell two patients apart: ask for two different ones.',
-    desk: null,
-  },
   'identity/differs': {
     says: ({ what }) =>
       `${COMPARED_WORDS[what]} differs from the record: this may be another patient. First find out who it is, then what is to be done.`,
     desk: null,
   },
-  'identity/not-shown': {
-    says: ({ what }) =>
-      `${COMPARED_WORDS[what]} was only ticked. A tick does not show that it was asked: pick it, type it or scan it.`,
-    desk: null,
-  },
-  'side/differs': {
-    says: ({ said, planned }) =>
-      `Read back was ${teeth(said)}; planned is ${teeth(planned)}. First ask who the patient is, then which tooth.`,
-    desk: null,
-  },
-  'clamp/not-tied': {
-    says: () => 'The clamp is not tied: it could be swallowed. Tie floss through it first.',
-    desk: null,
-  },
-  'clamp/not-planned': {
-    says: () => 'No dam is planned here, so there is no clamp to place.',
-    desk: null,
-  },
-  'sedation/monitor-treats': {
-    says: () => 'Who treats cannot watch as well: name another person.',
-    desk: null,
-  },
-  'time/does-not-exist': {
-    says: ({ day, time }) => `The clocks jump over ${time} on ${day}: choose another time.`,
-    desk: ({ day, time }) => `The clocks jump over ${time} on ${day}: choose another time.`,
-  },
-  'clock/real-clinic': {
-    says: () => 'A real clinic’s clock is never moved.',
-    desk: () => 'A real clinic’s clock is never moved.',
-  },
-}
+} satisfies Partial<Sentences<ScheduleFinding>>

@@ -7,8 +7,10 @@ import type { Tooth } from '../../teeth/tooth.ts'
 /** `46 (Univ 30), lower right first molar`: two notations and words, wherever a tooth is asked about. */
 export const sayTooth = (tooth: Tooth): string =>
   `${tooth} (Univ ${makeUniversal(tooth)}), ${nameTooth(tooth)}`
+
 /** Several teeth by number alone: `46, 47`. */
 export const sayNumbers = (teeth: readonly Tooth[]): string => teeth.join(', ')
+
 const sayCandidates = (teeth: readonly Tooth[]): string =>
   teeth.length > 5 ? sayNumbers(teeth) : teeth.map(sayTooth).join('; or ')
 
@@ -22,9 +24,11 @@ export const SOURCE_WORDS: Record<ToothSource, string> = {
   chart: 'chart',
   words: 'words',
 }
-const sayConditions = (conditions: readonly string[]): string => conditions.join(' and ').replaceAll('-', ' ')
 
-export const TEETH_SENTENCES: Sentences<TeethFinding> = {
+export const sayConditions = (conditions: readonly string[]): string =>
+  conditions.join(' and ').replaceAll('-', ' ')
+
+export const TEETH_SENTENCES = {
   'tooth/ambiguous': {
     says: ({ text, candidates }) => `Which tooth is “${text}”? It can be ${sayCandidates(candidates)}.`,
     desk: ({ text }) => `Ask the dentist which tooth “${text}” means`,
@@ -82,24 +86,4 @@ export const TEETH_SENTENCES: Sentences<TeethFinding> = {
     says: ({ tooth, alike }) => `Work on ${sayTooth(tooth)} only; not ${sayNumbers(alike)}.`,
     desk: null,
   },
-  'mouth/contradicts-itself': {
-    says: ({ tooth, conditions }) =>
-      `${tooth} cannot be ${sayConditions(conditions)} at once. A plan would count on it wrongly. Choose one.`,
-    desk: null,
-  },
-  'mouth/width-unlikely': {
-    says: ({ tooth, tenthsOfMm, tableTenths }) =>
-      `${tooth} measured ${tenthsOfMm / 10} mm; the table gives ${tableTenths / 10} mm. A sheet scaled by it would not fit. Measure again.`,
-    desk: null,
-  },
-  'mouth/span-not-there': {
-    says: ({ tooth, to }) =>
-      `${tooth} to ${to} is no row of standing teeth in one jaw. Its length says nothing of the arch. Choose two standing teeth of one jaw.`,
-    desk: null,
-  },
-  'mouth/no-patient': {
-    says: () =>
-      'This appointment has no patient we hold, so there is no mouth to chart. Name the patient first.',
-    desk: () => 'Name the patient of this appointment',
-  },
-}
+} satisfies Partial<Sentences<TeethFinding>>
