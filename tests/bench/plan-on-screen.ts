@@ -41,7 +41,9 @@ export async function measurePlanOnScreen(stand: Stand): Promise<Reading[]> {
     await context.addCookies([{ name, value, url: address }])
     const page = await context.newPage()
     await page.addInitScript(await scriptOf('plan-page.ts'))
-    await page.goto(`${address}/appointments/${appointment.id}`, { waitUntil: 'networkidle' })
+    // Its stream stays open, so the network never falls idle: what is drawn is waited for.
+    await page.goto(`${address}/appointments/${appointment.id}`)
+    await page.locator('svg[role="img"]').first().waitFor()
     const took: number[] = []
     for (let turn = -WARM_UP; turn < TURNS; turn += 1) {
       const kind = must(KINDS[Math.abs(turn) % KINDS.length], 'a kind')
