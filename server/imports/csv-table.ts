@@ -11,7 +11,7 @@ import {
 import { type CsvRow, parseRows } from './csv-rows.ts'
 import { parseTime, shapeOfDate } from './csv-values.ts'
 import { splitStart } from './csv-when.ts'
-import { type Decoded, decode } from './decode.ts'
+import { type Decoded, decode, LOST, lostLetter } from './decode.ts'
 import { problemOf } from './incoming.ts'
 
 export const DELIMITERS = [',', ';', '\t', '|'] as const
@@ -109,18 +109,12 @@ function sortRow(table: CsvTable, row: CsvRow): void {
     )
     return
   }
-  if (table.damaged && row.original.includes('\uFFFD')) {
-    table.problems.push(problemOf(where, ...DAMAGED))
+  if (table.damaged && row.original.includes(LOST)) {
+    table.problems.push(problemOf(where, ...lostLetter('row')))
     return
   }
   table.rows.push({ ...row, cells })
 }
-
-const DAMAGED = [
-  'A letter of this row is no letter in the encoding of the file.',
-  'A name with a letter missing is another patient.',
-  'Mend the letter, shown as \uFFFD, or enter this appointment by hand.',
-] as const
 
 /** A row that closes the list. One with words of its own, a date or a time may be somebody of such a name: it is told. */
 function isFooter(cells: readonly string[], { columns }: CsvTable): boolean {

@@ -27,6 +27,7 @@ import {
   refused,
   splitStart,
 } from './csv-when.ts'
+import { sayLetters } from './decode.ts'
 import { emptyIncoming, parsePersonName, problemOf, type ReadOptions, withHash } from './incoming.ts'
 import { askedOn, inZone, parseStamp } from './moments.ts'
 import { isSurface } from './teeth.ts'
@@ -125,8 +126,7 @@ function* dateShapes(table: CsvTable, columns: Column[], { serials }: ReadOption
 }
 
 function assumptionsOf(table: CsvTable, { columns, order }: Reading): string[] {
-  const assumed: string[] = []
-  if (!table.marked && table.encoding !== 'utf-8') assumed.push(`The letters were read as ${table.encoding}.`)
+  const assumed = sayLetters(table)
   if (order === 'ymd' && table.rows.length > 0) assumed.push('Dates are read year first.')
   if (order === 'dmy') assumed.push('Dates are read day first.')
   if (order === 'mdy') assumed.push('Dates are read month first.')

@@ -21,8 +21,7 @@ export function decode(bytes: Uint8Array): Decoded {
   if (marked) return { ...wordsOf(bytes, marked), encoding: marked, marked: true }
   const wide = wideWithoutMark(bytes)
   if (wide) return { ...wordsOf(bytes, wide), encoding: wide, marked: false }
-  if (isUtf8(bytes) || isMostlyUtf8(bytes))
-    return { ...wordsOf(bytes, 'utf-8'), encoding: 'utf-8', marked: false }
+  if (isMeantAsUtf8(bytes)) return { ...wordsOf(bytes, 'utf-8'), encoding: 'utf-8', marked: false }
   return { text: plainText(westernText(bytes)), encoding: 'windows-1252', marked: false, damaged: false }
 }
 
@@ -34,6 +33,9 @@ function wordsOf(bytes: Uint8Array, encoding: Encoding): Pick<Decoded, 'text' | 
     return { text: plainText(new TextDecoder(encoding).decode(bytes)), damaged: true }
   }
 }
+
+/** Whether bytes are UTF-8, be it with a few of them broken. */
+export const isMeantAsUtf8 = (bytes: Uint8Array): boolean => isUtf8(bytes) || isMostlyUtf8(bytes)
 
 /** Windows-1252 hardly ever makes two letters that are one in UTF-8; a file with more such than stray bytes is UTF-8. */
 function isMostlyUtf8(bytes: Uint8Array): boolean {
@@ -57,9 +59,23 @@ function sizeOfLetter(bytes: Uint8Array, at: number): number {
   return size > 0 && isWhole && at + size <= bytes.length ? size : 0
 }
 
+/** Stands where bytes are no letter. */
+export const LOST = '\uFFFD'
+
+/** What is told of a row, an event or a resource in which a letter is lost. */
+export const lostLetter = (where: 'row' | 'line' | 'event' | 'entry'): [string, string, string] => [
+  `A letter of this ${where} is no letter in the encoding of the file.`,
+  'A name with a letter missing is another patient.',
+  `Mend the letter, shown as ${LOST}, or enter this appointment by hand.`,
+]
+
+/** What a preview says of how the letters were read, where that was found out by trying. */
+export const sayLetters = ({ marked, encoding }: Pick<Decoded, 'marked' | 'encoding'>): string[] =>
+  !marked && encoding !== 'utf-8' ? [`The letters were read as ${encoding}.`] : []
+
 /** No database text holds a NUL or half a character: both are shown by a sign instead of being dropped. */
 export const plainText = (text: string): string =>
-  text.replaceAll('\0', '\u2400').replace(/\p{Surrogate}/gu, '\uFFFD')
+  text.replaceAll('\0', '\u2400').replace(/\p{Surrogate}/gu, LOST)
 
 /** Bytes 80 to 9F of Windows-1252 (WHATWG Encoding, READ): several releases of Node decode them as Latin-1. */
 const WESTERN = '€\u0081‚ƒ„…†‡ˆ‰Š‹Œ\u008DŽ\u008F\u0090‘’“”•–—˜™š›œ\u009DžŸ'

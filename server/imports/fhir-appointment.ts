@@ -121,7 +121,8 @@ export function unclearPatient(
   }
 }
 
-export function idOf(resource: Appointment): string | null {
+/** The id by which the source, or we, know an appointment again. */
+export function idOf(resource: Pick<Appointment, 'id' | 'identifier'>): string | null {
   const inUse = resource.identifier?.filter(({ use }) => use !== 'old')
   const own = inUse?.find(({ system }) => system === OWN_SYSTEM)?.value
   if (own !== undefined) return `weirboard:${own}`

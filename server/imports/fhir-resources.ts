@@ -1,5 +1,6 @@
 import type { IncomingProblem } from '#shared/schedule/incoming.ts'
-import { plainText } from './decode.ts'
+import { type Decoded, LOST, lostLetter, plainText } from './decode.ts'
+import { idOf } from './fhir-appointment.ts'
 import { type AddressBook, baseOfReference, type Looked, openAddressBook } from './fhir-references.ts'
 import {
   BUNDLE,
@@ -12,6 +13,7 @@ import {
   type Resource,
   type ResourceOf,
   SCHEMAS,
+  WHICH,
 } from './fhir-schema.ts'
 import { openPassing, type Passing, problemOf } from './incoming.ts'
 import { MOST_PROBLEMS } from './limits.ts'
@@ -22,6 +24,8 @@ interface Placed {
   line: number
   fullUrl: string | null
   json: unknown
+  /** Letters of it are lost. */
+  lost: boolean
   /** As it stands in the file, as much of it as is shown. */
   original: () => string
 }
@@ -52,31 +56,32 @@ export interface Unpacked {
 const MOST_NESTED = 3
 
 /** A Bundle, a list of resources, or one resource, as text. */
-export function unpackJson(text: string): Unpacked {
+export function unpackJson({ text, damaged }: Pick<Decoded, 'text' | 'damaged'>): Unpacked {
   const json = parseJsonText(text)
   if (!json.ok)
     return { bundleType: null, found: [{ kind: 'problem', problem: brokenFile(text, json.error) }] }
   const bundle = BUNDLE.safeParse(json.value)
   const bundleType = bundle.success ? (bundle.data.type ?? null) : null
-  return { bundleType, found: foundIn(json.value) }
+  return { bundleType, found: foundIn(json.value, damaged) }
 }
 
-function* foundIn(json: unknown): Generator<Found> {
+function* foundIn(json: unknown, damaged: boolean): Generator<Found> {
   let line = 0
   for (const found of resourcesIn(json, 0)) {
     line += 1
-    yield {
-      kind: 'resource',
-      placed: { ...found, line, original: () => JSON.stringify(found.json) ?? '' },
-    }
+    const original = (): string => JSON.stringify(found.json) ?? ''
+    const lost = damaged && `${found.fullUrl} ${original()}`.includes(LOST)
+    yield { kind: 'resource', placed: { ...found, line, lost, original } }
   }
 }
 
 /** One resource a line. A line that is broken or endless is told and the others are read. */
 export function* foundInLines(lines: Iterable<Line>): Generator<Found> {
-  for (const { line, text, original } of lines) {
+  for (const { line, text, letters, original } of lines) {
     const json = text === null ? null : parseJsonText(text)
-    if (json?.ok) yield { kind: 'resource', placed: { line, fullUrl: null, json: json.value, original } }
+    const lost = letters === 'lost'
+    if (json?.ok)
+      yield { kind: 'resource', placed: { line, fullUrl: null, json: json.value, lost, original } }
     else yield { kind: 'problem', problem: json ? brokenLine(line, original()) : longLine(line, original()) }
   }
 }
@@ -209,11 +214,17 @@ function place(resources: Resources, book: AddressBook, placed: Placed): void {
 function take(
   resources: Resources,
   book: AddressBook,
-  { line, fullUrl, json, type, within, original }: Placed & { type: KnownType; within?: string },
+  { line, fullUrl, json, lost, type, within, original }: Placed & { type: KnownType; within?: string },
 ): Resource | null {
   const parsed = SCHEMAS[type].safeParse(json)
   const id = textAt(json, 'id')
   const address = { type, id, line, fullUrl, isContained: within !== undefined }
+  if (lost) {
+    book.enter(address, { resource: null, why: 'has a letter missing' })
+    const where = { line, field: 'row', original: original(), externalId: externalIdIn(type, json) }
+    resources.problems.push(problemOf(where, ...lostLetter('entry')))
+    return null
+  }
   if (parsed.success) {
     book.anchor(parsed.data, { line, fullUrl })
     book.enter(address, { resource: parsed.data })
@@ -224,10 +235,15 @@ function take(
   book.enter(address, { resource: null, why: why ?? 'cannot be read' })
   // A clinic's records hold thousands of patients of long ago and of work that is over. What names one is told.
   const isQuiet = why !== null && (type === 'Patient' || (isWork(type) && isEnded(textAt(json, 'status'))))
-  if (!isQuiet) resources.problems.push(refusedResource({ line, type, original: original(), within }, issue))
-  else if (within === undefined) resources.passedOver.add(line, `${type} ${why}`)
+  if (!isQuiet) {
+    const externalId = within === undefined ? externalIdIn(type, json) : null
+    resources.problems.push(refusedResource({ line, type, original: original(), within, externalId }, issue))
+  } else if (within === undefined) resources.passedOver.add(line, `${type} ${why}`)
   return null
 }
+/** What is refused of an appointment still lists it. */
+const externalIdIn = (type: KnownType, json: unknown): string | null =>
+  type === 'Appointment' ? idOf(WHICH.parse(json)) : null
 const isWork = (type: KnownType): boolean => type === 'ServiceRequest' || type === 'Procedure'
 
 function textAt(json: unknown, key: string): string | undefined {
@@ -256,13 +272,19 @@ const noResource = (line: number, original: string): IncomingProblem =>
   )
 
 function refusedResource(
-  where: { line: number; type: string; original: string; within?: string | undefined },
+  where: {
+    line: number
+    type: string
+    original: string
+    within?: string | undefined
+    externalId?: string | null
+  },
   issue: { path: PropertyKey[]; message: string } | undefined,
 ): IncomingProblem {
   const field = `${where.within ?? ''}${issue?.path.map(String).join('.') || 'resource'}`
   const modified = modifiedBy(issue)
   return problemOf(
-    { line: where.line, field, original: where.original },
+    { line: where.line, field, original: where.original, externalId: where.externalId ?? null },
     modified === null
       ? `This ${where.type} cannot be read at "${field}": ${issue?.message ?? 'not as the standard says'}.`
       : `This ${where.type} ${modified}.`,

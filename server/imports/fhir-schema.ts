@@ -216,6 +216,12 @@ export const SCHEMAS = {
 export type KnownType = keyof typeof SCHEMAS
 export type Resource = { [Type in KnownType]: z.infer<(typeof SCHEMAS)[Type]> }[KnownType]
 export type ResourceOf<Type extends KnownType> = Extract<Resource, { resourceType: Type }>
+/** Which one a resource is, as far as that can be read. */
+export const WHICH = z.object({
+  id: z.string().optional().catch(undefined),
+  identifier: z.array(identifier).optional().catch(undefined),
+})
+
 export const isKnownType = (text: string): text is KnownType => Object.hasOwn(SCHEMAS, text)
 
 export type Concept = z.infer<typeof concept>

@@ -1,5 +1,5 @@
 import { coverageOf, type Incoming } from '#shared/schedule/incoming.ts'
-import { decode } from './decode.ts'
+import { decode, isMeantAsUtf8, markOf, sayLetters } from './decode.ts'
 import { allergiesOf } from './fhir-allergies.ts'
 import { type FhirFile, idOf, type Refused, readAppointment, unclearPatient } from './fhir-appointment.ts'
 import { isAhead, openRequests, tellLoose } from './fhir-requests.ts'
@@ -14,25 +14,34 @@ import {
 import type { ResourceOf } from './fhir-schema.ts'
 import { emptyIncoming, problemOf, type ReadOptions } from './incoming.ts'
 import { refused } from './limits.ts'
-import { chunksOf, type Line, linesOf } from './ndjson-lines.ts'
+import { chunksOf, type Line, type LineOptions, linesOf } from './ndjson-lines.ts'
 
 /** A FHIR R4 Bundle or single resource (R5's names accepted), as bytes. */
-export const parseFhir = (bytes: Uint8Array, options: ReadOptions): Incoming =>
-  readResources(unpackJson(decode(bytes).text), { ...options, format: 'fhir' })
+export function parseFhir(bytes: Uint8Array, options: ReadOptions): Incoming {
+  const decoded = decode(bytes)
+  const incoming = readResources(unpackJson(decoded), { ...options, format: 'fhir' })
+  return { ...incoming, assumed: sayLetters(decoded) }
+}
 
 /** One resource a line, as bulk exports write them. */
 export const parseNdjson = (bytes: Uint8Array, options: ReadOptions): Incoming =>
-  readNdjson(chunksOf(bytes), options)
+  readNdjson(chunksOf(bytes), options, {
+    meantAsUtf8: markOf(bytes) === 'utf-8' || isMeantAsUtf8(bytes),
+  })
 
 /**
  * The same of a file in pieces. Of each line only what an appointment can come to name is kept, so a file of any
  * length takes no more memory than that.
  */
-export function readNdjson(chunks: Iterable<Uint8Array>, options: ReadOptions): Incoming {
+export function readNdjson(
+  chunks: Iterable<Uint8Array>,
+  options: ReadOptions,
+  known: LineOptions = {},
+): Incoming {
   const western = { first: 0, count: 0 }
   function* lines(): Generator<Line> {
-    for (const line of linesOf(chunks)) {
-      if (line.western && western.count++ === 0) western.first = line.line
+    for (const line of linesOf(chunks, known)) {
+      if (line.letters === 'western' && western.count++ === 0) western.first = line.line
       yield line
     }
   }

@@ -2,6 +2,7 @@ import { type Instant, instant } from '#shared/base/moment.ts'
 import type { Version } from '#shared/schedule/appointment.ts'
 import { compareVersions } from '#shared/schedule/import-versions.ts'
 import type { IncomingProblem, PassedOver } from '#shared/schedule/incoming.ts'
+import { LOST, lostLetter, sayLetters } from './decode.ts'
 import { type Component, parseComponents, propertyOf, textOf } from './icalendar-lines.ts'
 import { type Effort, epochOf, openEffort, SeriesRefused } from './icalendar-rule.ts'
 import {
@@ -42,6 +43,8 @@ export interface Calendar {
   problems: IncomingProblem[]
   passedOver: PassedOver[]
   assumed: string[]
+  /** Letters of it are lost, each of which stands as U+FFFD. */
+  damaged: boolean
   /** Whether it ends where a calendar ends: what breaks off speaks for no day whole. */
   closed: boolean
   /** Whether it asks or answers somebody (RFC 5546): then it is about its own events alone. */
@@ -50,13 +53,14 @@ export interface Calendar {
 
 /** Every event of a file, series written out, exceptions in their places. */
 export function readCalendar(bytes: Uint8Array, options: ReadOptions): Calendar {
-  const { components } = parseComponents(bytes)
+  const { components, letters } = parseComponents(bytes)
   const calendar: Calendar = {
     events: [],
     rows: 0,
     problems: [],
     passedOver: [],
-    assumed: [],
+    assumed: sayLetters(letters),
+    damaged: letters.damaged,
     closed: true,
     asks: false,
   }
@@ -116,6 +120,9 @@ function readOne(
 
 /** Each whole with the changes of its days; changes whose series is in another file stand by themselves. */
 function placeAll(reading: Reading, masters: readonly Master[]): void {
+  const { calendar } = reading
+  for (const { component } of masters)
+    if (isLost(calendar, component)) tell(calendar, component, 'row', lostLetter('event'))
   const changes = new Map<string, Master[]>()
   for (const each of masters)
     if (each.recurrence) changes.set(each.uid, [...(changes.get(each.uid) ?? []), each])
@@ -124,9 +131,11 @@ function placeAll(reading: Reading, masters: readonly Master[]): void {
     changes.delete(master.uid)
   }
   for (const each of [...changes.values()].flat())
-    if (isUnplaced(each)) tell(reading.calendar, each.component, 'RECURRENCE-ID', noDay(each))
+    if (isUnplaced(each)) tell(calendar, each.component, 'RECURRENCE-ID', noDay(each))
     else addEvent(reading, each, { key: keyOf(instantOf(each.recurrence)), whole: null })
 }
+
+const isLost = ({ damaged }: Calendar, { original }: Component): boolean => damaged && original.includes(LOST)
 
 /** Puts a component among the problems; gives nothing to go on with. */
 function tell(calendar: Calendar, component: Component, field: string, parts: Three): never[] {
@@ -307,6 +316,8 @@ function addEvent(
   { component, uid, sequence, stamp }: Master,
   { key, whole, at, length }: { key: string; whole: Version | null; at?: Instant; length?: number | null },
 ): void {
+  // It has been told, and keeps its place among the days of its series.
+  if (isLost(calendar, component)) return
   const written = propertyOf(component, 'DTSTART')
   const start = written
     ? parseTime(written.value, written.params, zones)

@@ -1,4 +1,4 @@
-import { decode } from './decode.ts'
+import { type Decoded, decode } from './decode.ts'
 
 /** One property of a calendar file: `NAME;PARAM=value:VALUE`. Names are upper case. */
 export interface Property {
@@ -24,10 +24,11 @@ const isBlank = (byte: number | undefined): boolean => byte === 0x20 || byte ===
 
 /**
  * RFC 5545 section 3.1: lines are folded at 75 octets, which can fall inside a character. So the bytes are unfolded
- * first and decoded after.
+ * first and decoded after, and with them it is said how the letters were read.
  */
-export function unfold(bytes: Uint8Array): { text: string; line: number }[] {
-  const narrow = toNarrow(bytes)
+export function unfold(bytes: Uint8Array): { lines: { text: string; line: number }[]; letters: Letters } {
+  const wide = wideText(bytes)
+  const narrow = wide ? Buffer.from(wide.text, 'utf-8') : bytes
   const out = Buffer.alloc(narrow.length + 1)
   const lines: number[] = [1]
   let length = 0
@@ -46,14 +47,20 @@ export function unfold(bytes: Uint8Array): { text: string; line: number }[] {
       lines.push(line)
     }
   }
-  const { text } = decode(out.subarray(0, length))
-  return text.split('\n').map((each, index) => ({ text: each, line: lines[index] ?? line }))
+  const decoded = decode(out.subarray(0, length))
+  const { encoding, marked, damaged } = wide ?? decoded
+  return {
+    letters: { encoding, marked, damaged },
+    lines: decoded.text.split('\n').map((each, index) => ({ text: each, line: lines[index] ?? line })),
+  }
 }
 
+type Letters = Omit<Decoded, 'text'>
+
 /** UTF-16 is turned into UTF-8 before anything is looked for byte by byte. */
-function toNarrow(bytes: Uint8Array): Uint8Array {
+function wideText(bytes: Uint8Array): Decoded | null {
   const head = decode(bytes.subarray(0, 64))
-  return head.encoding.startsWith('utf-16') ? Buffer.from(decode(bytes).text, 'utf-8') : bytes
+  return head.encoding.startsWith('utf-16') ? decode(bytes) : null
 }
 
 /** Splits a content line; quotes protect `:`, `;` and `,` in parameters. Null where there is no name or no colon. */
@@ -88,11 +95,13 @@ export const unescapeText = (text: string): string =>
 export function parseComponents(bytes: Uint8Array): {
   components: Component[]
   stray: { line: number; text: string }[]
+  letters: Letters
 } {
   const components: Component[] = []
   const stray: { line: number; text: string }[] = []
   const open: Component[] = []
-  for (const { text, line } of unfold(bytes)) {
+  const { lines, letters } = unfold(bytes)
+  for (const { text, line } of lines) {
     if (text.trim() === '') continue
     const property = parseProperty(text, line)
     for (const each of open) each.original += `${text}\n`
@@ -112,7 +121,7 @@ export function parseComponents(bytes: Uint8Array): {
     else open.at(-1)?.properties.push(property)
     if (open.length > 20) break
   }
-  return { components, stray }
+  return { components, stray, letters }
 }
 
 /** Ends the innermost component of this name. Those inside it that were never ended stay unclosed. */

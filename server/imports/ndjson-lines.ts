@@ -1,5 +1,5 @@
 import { isUtf8 } from 'node:buffer'
-import { markOf, plainText, westernText } from './decode.ts'
+import { isMeantAsUtf8, LOST, markOf, plainText, westernText } from './decode.ts'
 import { LONGEST_ORIGINAL } from './incoming.ts'
 
 /** A line above this is told and not read: it is never held whole. Bytes. */
@@ -14,8 +14,16 @@ export interface Line {
   text: string | null
   /** As much of it as a list of problems shows; a text of its own, so that it does not hold the line. */
   original: () => string
-  /** Not UTF-8, so read as Windows-1252. */
-  western: boolean
+  letters: Letters
+}
+
+/** Whether a line is what its encoding allows; else read as Windows-1252, or with letters lost, each as U+FFFD. */
+type Letters = 'whole' | 'western' | 'lost'
+
+export interface LineOptions {
+  longest?: number
+  /** The file as a whole is known to be UTF-8, so that other bytes in it are lost letters, whatever else stands in their line. */
+  meantAsUtf8?: boolean
 }
 
 /** A file in pieces, none of them copied. */
@@ -28,11 +36,13 @@ export function* chunksOf(bytes: Uint8Array): Generator<Uint8Array> {
  * as bytes and decoded whole, so no character is cut; CR before the line end is white space to JSON. UTF-8 as
  * RFC 8259 demands (READ); UTF-16 where it carries its mark.
  */
-export function* linesOf(chunks: Iterable<Uint8Array>, longest = LONGEST_LINE_BYTES): Generator<Line> {
+export function* linesOf(chunks: Iterable<Uint8Array>, options: LineOptions = {}): Generator<Line> {
+  const { longest = LONGEST_LINE_BYTES, meantAsUtf8 = false } = options
+  const stream: Stream = { wide: null }
   let line = 0
-  for (const bytes of partedLines(asUtf8(chunks), longest)) {
+  for (const bytes of partedLines(asUtf8(chunks, stream), longest)) {
     line += 1
-    const read = readLine(bytes, longest)
+    const read = readLine(bytes, { longest, meantAsUtf8, stream })
     if (read.text?.trim() !== '') yield { line, ...read }
   }
 }
@@ -69,14 +79,23 @@ function* partedLines(chunks: Iterable<Uint8Array>, longest: number): Generator<
 
 const DECODER = new TextDecoder()
 
-function readLine(bytes: Uint8Array, longest: number): Omit<Line, 'line'> {
-  const isWhole = bytes.length <= longest
-  const western = isWhole && !isUtf8(bytes)
+type How = Required<LineOptions> & { stream: Stream }
+
+function readLine(bytes: Uint8Array, how: How): Omit<Line, 'line'> {
+  const isWhole = bytes.length <= how.longest
+  const letters = isWhole ? lettersOf(bytes, how) : 'whole'
+  const western = letters === 'western'
   return {
     text: isWhole ? decodeLine(bytes, western) : null,
     original: () => headOf(bytes, western),
-    western,
+    letters,
   }
+}
+
+function lettersOf(bytes: Uint8Array, { meantAsUtf8, stream }: How): Letters {
+  // What was lost in UTF-16 is U+FFFD already.
+  if (isUtf8(bytes)) return stream.wide && Buffer.from(bytes).includes(LOST) ? 'lost' : 'whole'
+  return meantAsUtf8 || isMeantAsUtf8(bytes) ? 'lost' : 'western'
 }
 
 const decodeLine = (bytes: Uint8Array, western: boolean): string =>
@@ -88,23 +107,27 @@ function headOf(bytes: Uint8Array, western: boolean): string {
   return Buffer.from(text.slice(0, LONGEST_ORIGINAL)).toString().trimEnd()
 }
 
+/** What is known of a stream once its head has come: UTF-16, or else null. */
+interface Stream {
+  wide: TextDecoder | null
+}
+
 /** The pieces as UTF-8: those of UTF-16 are written again, the others pass through. */
-function* asUtf8(chunks: Iterable<Uint8Array>): Generator<Uint8Array> {
+function* asUtf8(chunks: Iterable<Uint8Array>, stream: Stream): Generator<Uint8Array> {
   let head: Uint8Array | null = new Uint8Array()
-  let wide: TextDecoder | null = null
   for (const chunk of chunks) {
     if (head === null) {
-      yield recoded(wide, chunk)
+      yield recoded(stream.wide, chunk)
       continue
     }
     head = Buffer.concat([head, chunk])
     if (head.length < 3) continue
-    wide = wideDecoder(head)
-    yield recoded(wide, head)
+    stream.wide = wideDecoder(head)
+    yield recoded(stream.wide, head)
     head = null
   }
   if (head !== null) yield recoded(wideDecoder(head), head)
-  if (wide) yield Buffer.from(wide.decode())
+  if (stream.wide) yield Buffer.from(stream.wide.decode())
 }
 
 const recoded = (wide: TextDecoder | null, bytes: Uint8Array): Uint8Array =>

@@ -164,7 +164,7 @@ describe('NDJSON: one line at a time', () => {
     expect(appointments.map(({ line }) => line)).toEqual([1, 3])
     expect(problems).toMatchObject([{ line: 2, field: 'line' }])
     expect(problems[0]?.original).toHaveLength(4000)
-    const exact = [...linesOf([Buffer.from('12345\n123456\n')], 5)]
+    const exact = [...linesOf([Buffer.from('12345\n123456\n')], { longest: 5 })]
     expect(exact.map(({ text }) => text)).toEqual(['12345', null])
   })
 

@@ -214,6 +214,30 @@ describe('what is no longer listed', () => {
     expect(vanishedIn(endless)).toEqual([])
   })
 
+  it('so does a FHIR appointment that is not as the standard says, in any way', () => {
+    const bundle = (...statuses: string[]): string =>
+      JSON.stringify({
+        resourceType: 'Bundle',
+        type: 'searchset',
+        entry: statuses.flatMap((status, index) => [
+          { resource: { resourceType: 'Patient', id: `p${index}`, name: [{ text: `Ann Byrne${index}` }] } },
+          {
+            resource: {
+              resourceType: 'Appointment',
+              id: `a${index}`,
+              status,
+              start: '2026-11-24T10:00:00Z',
+              minutesDuration: 30,
+              participant: [{ actor: { reference: `Patient/p${index}` }, status: 'accepted' }],
+            },
+          },
+        ]),
+      })
+    const before = importFile(smallClinic(), bundle('booked', 'booked', 'booked')).world
+    const after = importFile(before, bundle('booked', 'rumoured', 'booked'))
+    expect(after.counts).toMatchObject({ unchanged: 2, vanished: 0, problems: 1 })
+  })
+
   it('a row that is asked about still lists its appointment', () => {
     const before = importFile(smallClinic(), list(...two)).world
     const doubled = importFile(
