@@ -16,6 +16,8 @@ export const STEP_MINUTES: Partial<Record<Finding['rule'], Minutes>> = {
   'allergies/aged-out': 10,
   'latex/not-asked': 10,
   'word/missing': 15,
+  'tray/not-laid-out': 10,
+  'tray/not-opened': 20,
   'side/not-read-back': 15,
   'cartridge/not-read-back': 20,
   'history/not-confirmed': 15,

@@ -14,10 +14,12 @@ export type TrayFinding =
   | FindingOf<'tray/unowned', 'ask', { startBy: Instant }>
   | FindingOf<'tray/waiting', 'note', { startBy: Instant }>
   | FindingOf<'tray/being-laid', 'note', Share & { by: MemberId; since: Instant }>
+  | FindingOf<'tray/not-laid-out', 'ask', Share & { by: MemberId }>
   | FindingOf<'tray/claim-quiet', 'note', { by: MemberId; since: Instant; touched: Instant }>
   | FindingOf<'tray/line-missing', 'ask', Share & { missing: string }>
   | FindingOf<'tray/awaits-check', 'note', { by: MemberId }>
   | FindingOf<'tray/not-checked', 'ask', { by: MemberId }>
+  | FindingOf<'tray/not-opened', 'ask'>
   | FindingOf<'tray/recheck', 'ask', TrayDifference>
   | FindingOf<'tray/held', 'stop', { why: string; instead: string[] }>
   | FindingOf<'tray/standby', 'note'>

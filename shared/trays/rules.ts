@@ -1,6 +1,8 @@
 import type { Rule } from '../base/rule.ts'
-import { COMMON } from '../base/source.ts'
+import { COMMON, read } from '../base/source.ts'
 import type { TrayFinding } from './findings.ts'
+
+const AT_OPENING = read('CDC Best Practices for Sterilization Monitoring in Dental Settings')
 
 /** A rule that only refuses a command: it lies on no plank and at no gate. */
 const refusal = <const Next extends Rule['next']>(
@@ -32,6 +34,15 @@ export const TRAY_RULES = {
     level: 'note',
     next: 'assistant',
     answeredBy: [],
+    check: 'tray',
+    gate: 'seat',
+    policy: null,
+    source: COMMON,
+  },
+  'tray/not-laid-out': {
+    level: 'ask',
+    next: 'assistant',
+    answeredBy: ['tray.lay-out', 'tray.take-over'],
     check: 'tray',
     gate: 'seat',
     policy: null,
@@ -73,6 +84,16 @@ export const TRAY_RULES = {
     gate: 'inject',
     policy: null,
     source: COMMON,
+  },
+  'tray/not-opened': {
+    never: 'pack',
+    level: 'ask',
+    next: 'assistant',
+    answeredBy: ['tray.open'],
+    check: 'tray',
+    gate: 'clamp',
+    policy: null,
+    source: AT_OPENING,
   },
   'tray/recheck': {
     level: 'ask',

@@ -8,6 +8,7 @@ import {
   comesIn,
   identified,
   openStory,
+  openTray,
   patientOf,
   type Story,
   seated,
@@ -49,6 +50,7 @@ describe('which patient', () => {
     story.does('tornqvist', 'visit.identify', { ...named, how: 'typed' }, '08:58')
     story.does('tornqvist', 'visit.seat', { appointmentId: one }, '09:00')
     story.does('tornqvist', 'history.confirm', { patientId: patientOf(story, one) }, '09:01')
+    openTray(story, one)
     story.does('corrigan', 'visit.start', { appointmentId: one }, '09:02')
     story.does('corrigan', 'visit.finish', { appointmentId: one }, '09:10')
     story.does('tornqvist', 'visit.leave', { appointmentId: one }, '09:12')

@@ -42,6 +42,15 @@ export async function tickAllLines(page: Page): Promise<void> {
   }
 }
 
+/** At the chair every pack of the tray is looked at and opened; nothing is proven before. */
+export async function openPacks(page: Page): Promise<void> {
+  for (const sound of await page.getByRole('button', { name: 'Sound, both marks changed' }).all()) {
+    await sound.click()
+  }
+  await touch(page, /^Opened/)
+  await expect(page.getByText('Count back from the chair')).toBeVisible()
+}
+
 /** Answers every place of the numbness list. */
 export async function sayAllNumb(page: Page): Promise<void> {
   const part = page.getByRole('region', { name: 'Before the clamp goes on' })

@@ -1,5 +1,14 @@
 import { ROOM_TASK_WORDS } from '#app/_ui/labels.ts'
-import { chooseFile, openImport, preview, readIn, readLabel, sayAllNumb, tickAllLines } from './acts.ts'
+import {
+  chooseFile,
+  openImport,
+  openPacks,
+  preview,
+  readIn,
+  readLabel,
+  sayAllNumb,
+  tickAllLines,
+} from './acts.ts'
 import { expect, goTo, openPlan, test, touch } from './clinic.ts'
 
 test.use({ story: 'day' })
@@ -112,6 +121,10 @@ test('an appointment from the list to the last step: three roles at four screens
   await test.step('numb at every place, counted, tied, clamped', async () => {
     await sayAllNumb(assistant.page)
     await touch(assistant.page, 'Teeth counted before the dam')
+    const before = assistant.page.getByRole('region', { name: 'Before “Clamp on”' })
+    await expect(before).toContainText('The packs on the tray are not opened yet')
+    await openPacks(second.page)
+    await expect(before).toHaveCount(0)
     await expect(assistant.page.getByRole('button', { name: /^Clamp on/ })).toBeDisabled()
     await touch(assistant.page, /^Clamp tied/)
     await touch(assistant.page, 'Clamp on')

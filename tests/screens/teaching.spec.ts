@@ -1,4 +1,4 @@
-import { readLabel, sayAllNumb, tickAllLines } from './acts.ts'
+import { openPacks, readLabel, sayAllNumb, tickAllLines } from './acts.ts'
 import { expect, goTo, test, touch } from './clinic.ts'
 import { signInAs } from './desk.ts'
 
@@ -103,6 +103,7 @@ test('case 90 a student draws first, puts the plan, the instructor agrees; the d
     await expect(page.getByText('Next, from “injected”')).toBeVisible()
     await sayAllNumb(assistant.page)
     await touch(assistant.page, 'Teeth counted before the dam')
+    await openPacks(second.page)
     await touch(assistant.page, /^Clamp tied/)
     await touch(assistant.page, 'Clamp on')
     await expect(page.getByText('Next, from “dam on”')).toBeVisible()

@@ -23,8 +23,17 @@ export const TRAY_SENTENCES: Sentences<TrayFinding> = {
     desk: null,
   },
   'tray/line-missing': { says: ({ done, of, missing }) => `${done} of ${of}: ${missing}.`, desk: null },
+  'tray/not-laid-out': {
+    says: ({ done, of }) => `The patient is due and the tray is not laid out: ${done} of ${of}.`,
+    desk: null,
+  },
   'tray/awaits-check': { says: () => 'The tray is laid out and waits to be checked.', desk: null },
   'tray/not-checked': { says: () => 'The tray has not been checked.', desk: null },
+  'tray/not-opened': {
+    says: () =>
+      'The packs on the tray are not opened yet. What is in them is proven at opening: outside, outer and inner mark. Open them at the chair.',
+    desk: null,
+  },
   'tray/recheck': {
     says: ({ added, removed }) =>
       `Re-check the tray: ${[...added.map((name) => `+ ${name}`), ...removed.map((name) => `- ${name}`)].join(', ')}.`,

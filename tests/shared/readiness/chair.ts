@@ -15,6 +15,7 @@ import {
   context,
   DENTIST,
   having,
+  opened,
   READ_LABEL,
   scene,
   VISITED,
@@ -26,7 +27,7 @@ import {
 /** The scene's patient in the chair at 08:51, everything said and agreed up to the needle. */
 export function inChair(stage: VisitStage = 'seated', more: Partial<Visit> = {}): World {
   const readBack = { teeth: ['46' as const], planNumber: 1, by: DENTIST.id, at: at(-6) }
-  const world = withLabels(scene(), READ_LABEL)
+  const world = opened(withLabels(scene(), READ_LABEL))
   const patient = world.patient.map((each) => ({
     ...each,
     historyConfirmed: { by: ASSISTANT.id, at: at(-9) },
@@ -69,7 +70,7 @@ export const refusals = (...parameters: Parameters<typeof asks>): string[] => {
   const decision = asks(...parameters)
   return decision.ok ? [] : decision.reasons.map(({ rule }) => rule)
 }
-/** The world after it. The tray stays as the scene has it, checked and without lines of its own. */
+/** The world after it. The tray stays as the scene has it, opened and without lines of its own. */
 export function does(...parameters: Parameters<typeof asks>): World {
   const decision = asks(...parameters)
   if (!decision.ok) throw new Error(`refused: ${decision.reasons.map(({ rule }) => rule).join()}`)

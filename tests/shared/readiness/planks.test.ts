@@ -15,6 +15,7 @@ import {
   DENTIST,
   having,
   idOf,
+  opened,
   plan,
   READ_LABEL,
   ROOM,
@@ -260,7 +261,7 @@ describe('at the start and after', () => {
   const clamped = (more: Partial<Visit> = {}) =>
     historyConfirmed(
       having(
-        having(having(scene(), 'visit', visit('clamped', { readBack, ...more })), 'word', word()),
+        having(having(opened(scene()), 'visit', visit('clamped', { readBack, ...more })), 'word', word()),
         'numbness',
         answered(95, { kind: 'tooth', tooth: '46' }),
         answered(96, { kind: 'gum', tooth: '46', side: 'cheek' }),

@@ -298,6 +298,12 @@ export function scene(): World {
   return applyChange(emptyWorld(), { put, remove: {} })
 }
 
+/** The same world with its tray opened at the chair, every pack proven. */
+export const opened = (world: World): World => ({
+  ...world,
+  tray: world.tray.map((each) => ({ ...each, life: { kind: 'opened', by: ASSISTANT.id, at: at(-8) } })),
+})
+
 export const having = <Name extends FactName>(world: World, name: Name, ...facts: Facts[Name][]): World =>
   applyChange(world, putting(name, ...facts))
 

@@ -138,6 +138,15 @@ export function answers(story: Story, id: AppointmentId) {
 export const identified = (story: Story, id: AppointmentId, time = '08:58'): void =>
   story.does('tornqvist', 'visit.identify', { ...answers(story, id), how: 'typed' }, time)
 
+/** The tray opened at the chair; what came in packs was left out of it. */
+export function openTray({ does, world }: Story, id: AppointmentId, time = '09:01'): void {
+  const tray = must(
+    world().tray.find(({ appointmentId }) => appointmentId === id),
+    'the appointment has a tray',
+  )
+  does('tornqvist', 'tray.open', { trayId: tray.id, looked: [] }, time)
+}
+
 /** A patient in the chair. */
 export function seated(story: Story, id: AppointmentId): void {
   comesIn(story, id)

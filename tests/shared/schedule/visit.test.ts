@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { DEMO_DAY } from '#seed/clinic.ts'
 import { momentOf } from '#seed/telling.ts'
 import { ROOM_TASKS } from '#shared/schedule/appointment.ts'
-import { answers, comesIn, identified, openStory, patientOf, seated } from './story.ts'
+import { answers, comesIn, identified, openStory, openTray, patientOf, seated } from './story.ts'
 
 describe('arriving and being known', () => {
   test('[visit/wrong-stage] a stage is never skipped, nor silently repeated', () => {
@@ -213,6 +213,7 @@ describe('in the chair', () => {
     seated(story, appointmentId)
     const patientId = patientOf(story, appointmentId)
     story.does('tornqvist', 'history.confirm', { patientId }, '09:01')
+    openTray(story, appointmentId)
     story.does('corrigan', 'visit.start', { appointmentId }, '09:05')
     expect(story.refusals('tornqvist', 'visit.leave', { appointmentId }, '09:06')).toEqual([
       'visit/wrong-stage',

@@ -124,6 +124,25 @@ describe('what stands open on a tray', () => {
       'tray/not-checked',
     ])
   })
+  it('[tray/not-laid-out] [tray/unowned] once the patient is due, or sits, being at it is no tray, and nobody’s is asked', () => {
+    const seated = { ...sight, policy, stage: 'seated' } as const
+    const rulesOf = ({ world, appointmentId }: ReturnType<typeof morning>) =>
+      judgeTray(trayOf(world, appointmentId), seated).map(({ rule }) => rule)
+    const { world, appointmentId } = claimed()
+    expect(judged(world, appointmentId, at('09:30'))).toEqual(['tray/claim-quiet', 'tray/unowned'])
+    expect(rulesOf(claimed())).toEqual(['tray/not-laid-out'])
+    expect(rulesOf(morning())).toEqual(['tray/unowned'])
+  })
+  // Packs are proven at opening, at the chair: before the clamp, not before the patient sits. (CDC, READ)
+  it('[tray/not-opened] a checked tray is opened once the patient sits; a kit on standby stays shut', () => {
+    const { world, appointmentId, trayId } = claimed()
+    const tray = trayOf(checked(world, trayId), appointmentId)
+    const seated = { ...sight, policy, stage: 'seated' } as const
+    expect(judgeTray(tray, seated).map(({ rule }) => rule)).toEqual(['tray/not-opened'])
+    expect(judgeTray({ ...tray, standby: true }, seated).map(({ rule }) => rule)).toEqual(['tray/standby'])
+    const opened = { ...tray, life: { kind: 'opened', by: ana.id, at: at('08:41') } } as const
+    expect(judgeTray(opened, seated)).toEqual([])
+  })
   it('a checked tray leaves nothing open', () => {
     const { world, appointmentId, trayId } = claimed()
     expect(judged(checked(world, trayId), appointmentId)).toEqual([])
