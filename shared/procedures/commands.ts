@@ -84,6 +84,7 @@ function newWork(world: World, input: NameInput, context: CommandContext): Work 
 function clearMention(mention: ToothMention, by: { teeth: Tooth[]; settles: boolean }): ToothMention {
   const meant = mention.candidates.filter((tooth) => by.teeth.includes(tooth))
   if (by.teeth.length === 0 || mention.source === 'patient') return mention
+  if (mention.unread) return { ...mention, unread: false }
   if (mention.candidates.length > 1) return { ...mention, candidates: meant.slice(0, 1) }
   return by.settles || mention.source === 'booking' ? { ...mention, candidates: meant } : mention
 }

@@ -65,7 +65,21 @@ function judgeMentions(work: Work, around: WorkAround): TeethFinding[] {
     const { text, notation, candidates } = mention
     return { rule, level: 'ask', about: aboutOf(work), text, notation, candidates }
   })
-  return [...asked, ...judgeSources(work), ...judgeReferral(work), ...judgeImages(work, around)]
+  return [
+    ...asked,
+    ...judgeUnread(work),
+    ...judgeSources(work),
+    ...judgeReferral(work),
+    ...judgeImages(work, around),
+  ]
+}
+
+/** Beside a tooth that was read, what names none may be a second one: never passed over. */
+function judgeUnread(work: Work): TeethFinding[] {
+  const words = work.mentions.filter(({ unread }) => unread).map(({ text }) => text)
+  const isTold = work.teeth.length > 0 || openMentions(work).length > 0
+  if (words.length === 0 || !isTold || work.kind === 'undetermined' || !needsTooth(work.kind)) return []
+  return [{ rule: 'tooth/unread', level: 'ask', about: aboutOf(work), text: work.text, words }]
 }
 
 /**

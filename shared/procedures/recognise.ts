@@ -183,11 +183,14 @@ export function recogniseWork(
     kind: recogniseKind(text, own),
     teeth: distinct,
     surfaces: recogniseSurfaces(text, read.mentions),
-    mentions: open.map((mention) => mentionOf(mention, notation)),
+    mentions: [
+      ...open.map((mention) => mentionOf(mention, notation)),
+      ...read.unread.map((words) => ({ ...mentionOf({ text: words, teeth: [] }, notation), unread: true })),
+    ],
   }
 }
 
-const mentionOf = (mention: Mention, notation: Notation): ToothMention => ({
+const mentionOf = (mention: Pick<Mention, 'text' | 'teeth'>, notation: Notation): ToothMention => ({
   source: 'booking',
   text: mention.text,
   notation,

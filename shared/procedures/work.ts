@@ -75,6 +75,8 @@ export interface ToothMention {
   candidates: Tooth[]
   /** An image whose orientation was edited: it may never set a side. */
   mirrored: boolean
+  /** A number or letter that names no tooth and that nobody has answered; left out or false: none such. */
+  unread?: boolean
   /** Who told it here and when; null or left out: it came with the booking. */
   noted?: { by: MemberId; at: Instant } | null
 }

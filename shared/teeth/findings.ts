@@ -8,6 +8,7 @@ export type TeethFinding =
   // which tooth is meant
   | FindingOf<'tooth/ambiguous', 'ask', { text: string; notation: Notation; candidates: Tooth[] }>
   | FindingOf<'tooth/words-contradict', 'ask', { text: string; notation: Notation; candidates: Tooth[] }>
+  | FindingOf<'tooth/unread', 'ask', { text: string; words: string[] }>
   | FindingOf<
       'tooth/sources-disagree',
       'ask',

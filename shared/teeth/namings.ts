@@ -1,6 +1,17 @@
+import { blankNotTeeth } from './not-teeth.ts'
+import { makePalmer, parseCorner } from './notation.ts'
 import type { Notation } from './notation-names.ts'
-import { findPieces, type Piece, plainDashes } from './pieces.ts'
-import { NO_WORDS, readWords, saysSomething, type ToothWords } from './tooth-words.ts'
+import { BRIDGE, findPieces, type Piece, plainSigns } from './pieces.ts'
+import type { Tooth } from './tooth.ts'
+import {
+  contradict,
+  NO_WORDS,
+  opensAnother,
+  readWords,
+  saysSomething,
+  type ToothWords,
+  teethOfWords,
+} from './tooth-words.ts'
 
 /** A number, a range or a run of words, with all words that go with it. */
 export interface Naming {
@@ -10,6 +21,8 @@ export interface Naming {
   /** The other end of a range. */
   to: Piece | null
   words: ToothWords
+  /** The teeth that its runs of words name, each for itself. */
+  worded: readonly Tooth[]
   /** Of several teeth: `6s`, `first molars`; `all` where the words say that each of them is meant. */
   several: 'some' | 'all' | null
   system: Notation | null
@@ -27,7 +40,12 @@ interface Phrase {
 
 const FILLING = /^[\s,-]*(?:(?:of|the|on|in|at|side|tooth|quadrant|arch)[\s,-]*)*$/i
 const BESIDE = /^[\s,(:-]*(?:(?:of|the|on|in|at|side|tooth|is|=)[\s,(:-]*)*$/i
-const RANGE = /^\s{0,2}(?:-|->|→|to|thru|through|till?|until|\.{2,3}|…)\s{0,2}$/i
+const RANGE = new RegExp(
+  String.raw`^\s{0,2}(?:-|->|→|~|to|thru|through|till?|until|\.{2,3}|…|${BRIDGE}+)\s{0,2}$`,
+  'i',
+)
+/** `6|6`, `E/E`: the position on either side. */
+const TWIN = /^\s?[/|]\s?$/
 const LIST = /^\s*(?:[,/&+]|and)?\s*$/i
 const AGAIN = /^\s?(?:\(|\/|=)\s?(?:#\s?)?$/
 
@@ -35,30 +53,37 @@ const ALL_BEFORE = /\b(?:all|each|every)\s(?:(?:of|the|four|two|4|2)\s)*$/i
 
 /** The namings of a note in order. */
 export function findNamings(text: string): Naming[] {
-  const note = plainDashes(text)
+  const note = plainSigns(text)
   const pieces = findPieces(note)
   const phrases = findPhrases(pieces, note)
-  const numbers = pieces.filter((piece) => ['number', 'each', 'palmer'].includes(piece.kind))
+  const numbers = pieces.filter((piece) => piece.kind !== 'word' && piece.kind !== 'system')
   const owners = phrases.map((phrase) => findOwner(phrase, numbers, note))
+  const taken: Phrase[] = []
   const named = joinRanges(numbers, note).map((range, index, all): Naming => {
-    const own = phrases.filter((_, each) => isOwner(owners[each], range))
+    const own = alike(phrases.filter((_, each) => isOwner(owners[each], range)))
+    taken.push(...own)
     const before = all[index - 1]
     return {
       ...range,
       at: range.from.at,
       words: own.reduce((words, phrase) => joinWords(words, phrase.words), NO_WORDS),
+      worded: own.flatMap((phrase) => teethOfWords(phrase.words)),
       several: range.from.kind === 'each' ? severalOf(own[0] ?? range.from, note) : null,
       system: findSystem(pieces, range, note),
       again: before !== undefined && AGAIN.test(note.slice((before.to ?? before.from).end, range.from.at)),
     }
   })
   const lonely = phrases
-    .filter((_, index) => owners[index] === null)
+    .filter((phrase) => !taken.includes(phrase))
     .map((phrase) => wordsNaming(phrase, note))
   return [...inheritQuadrants(named, note), ...lonely]
     .sort((a, b) => a.at - b.at)
     .map((naming) => ({ ...naming, text: text.slice(naming.at, naming.at + naming.text.length) }))
 }
+
+/** Those that do not contradict the first. */
+const alike = (phrases: readonly Phrase[]): Phrase[] =>
+  phrases.filter(({ words }) => !phrases[0] || !contradict(phrases[0].words, words))
 
 const severalOf = ({ at }: { at: number }, note: string): 'some' | 'all' =>
   ALL_BEFORE.test(note.slice(0, at)) ? 'all' : 'some'
@@ -69,7 +94,8 @@ function findPhrases(pieces: readonly Piece[], note: string): Phrase[] {
     if (piece.kind !== 'word') continue
     const last = phrases.at(-1)
     const said = piece.value.replace(/s$/, '')
-    if (last && FILLING.test(note.slice(last.end, piece.at))) {
+    const gap = note.slice(last?.end ?? 0, piece.at)
+    if (last && FILLING.test(gap) && !opensAnother(said, readWords(last.said), /[,\n]/.test(gap))) {
       last.said.push(said)
       last.end = piece.end
       last.isPlural ||= isPlural(piece, note)
@@ -96,7 +122,7 @@ function findOwner(phrase: Phrase, numbers: readonly Piece[], note: string): Pie
 }
 
 const isOwner = (owner: Piece | null | undefined, { from, to }: Range): boolean =>
-  owner != null && (owner === from || owner === to)
+  owner != null && (owner.at === from.at || owner.at === to?.at)
 
 interface Range {
   text: string
@@ -109,11 +135,13 @@ function joinRanges(numbers: readonly Piece[], note: string): Range[] {
   for (let index = 0; index < numbers.length; index += 1) {
     const [from, to] = [numbers[index], numbers[index + 1]]
     if (!from) continue
-    const isRange = to !== undefined && !from.doubt && RANGE.test(note.slice(from.end, to.at))
+    const between = note.slice(from.end, to?.at ?? from.end)
+    const isTwin = to?.value === from.value && POSITION.test(from.value) && TWIN.test(between)
+    const isRange = to !== undefined && (isTwin || (!from.doubt && RANGE.test(between)))
     ranges.push({
       text: note.slice(from.at, isRange ? to.end : from.end).trim(),
-      from,
-      to: isRange ? to : null,
+      from: { ...from, kind: isTwin ? 'each' : from.kind, doubt: from.doubt || between.includes(BRIDGE) },
+      to: isRange && !isTwin ? to : null,
     })
     if (isRange) index += 1
   }
@@ -164,7 +192,8 @@ function inherit(naming: Naming, last: Naming): Naming {
   const system = naming.system ?? last.system
   if (!POSITION.test(naming.from?.value ?? '') || last.from === null) return { ...naming, system }
   if (last.from.kind === 'palmer') {
-    const quadrant = last.from.value.replaceAll(/[\s-]/g, '').slice(0, 2).toUpperCase()
+    const [before] = parseCorner(last.from.value) ?? []
+    const quadrant = before ? makePalmer(before).slice(0, 2) : ''
     return {
       ...naming,
       system,
@@ -183,7 +212,22 @@ const wordsNaming = (phrase: Phrase, note: string): Naming => ({
   from: null,
   to: null,
   words: phrase.words,
+  worded: teethOfWords(phrase.words),
   several: phrase.isPlural ? severalOf(phrase, note) : null,
   system: null,
   again: false,
 })
+
+/**
+ * Numbers of one or two digits that stand in no naming and are not known to be anything else, each with what is
+ * written as one with it. Longer ones are codes and name no tooth.
+ */
+export function findUnread(text: string, namings: readonly Naming[]): { text: string; at: number }[] {
+  const left = blankNotTeeth(plainSigns(text))
+  return [...left.matchAll(/(?<!\d)\d{1,2}(?!\d)/g)]
+    .filter(({ index }) => !namings.some((each) => index >= each.at && index < each.at + each.text.length))
+    .map(({ index }) => {
+      const at = text.slice(0, index).search(/\S*$/)
+      return { text: /^\S+/.exec(text.slice(at))?.[0] ?? '', at }
+    })
+}

@@ -11,10 +11,11 @@ const NOT_TEETH: readonly RegExp[] = [
   // amounts, lengths of time, ages
   /\b\d+(?:[.,]\d+)?\s?(?:mg|µg|mcg|ug|ml|mm|cm|kg|lbs?)(?:\/(?:kg|ml))?\b/gi,
   /\b\d+(?:[.,]\d+)?\s?[%°×]/g,
-  /\b\d\s?x\b(?!-)/gi,
+  /(?<!\b[UL]\/?[RL][-./:\s]?)\b\d\s?x\b(?!-)/gi,
   /\b[x×]\s?\d\b/gi,
-  /\b\d+(?:[.,]\d+)?[\s-]?(?:mins?|minutes?|h|hrs?|hours?|secs?|days?|wks?|weeks?|months?|mths?|mos|yrs?|years?|y\/?o)\b(?:[\s-]olds?)?/gi,
-  /\b\d+(?:\smo\b|\s?mo[\s-]olds?\b)/g,
+  /\b\d+(?:[.,]\d+)?[\s-]?(?:mins?|minutes?|h|hrs?|hours?|secs?|days?|wks?|weeks?|months?|mths?|mos|yrs?|years?|y\/?o)\b(?:[\s-]olds?)?(?:\s?[mf]\b)?/gi,
+  // months, but for surfaces beside a filling: `comp 19 mo`
+  /(?<!\b(?:[Cc]omps?|[Cc]omposites?|[Rr]esins?|[Ff]ill(?:ing)?s?|[Aa]mal\w*|G[Ii][Cc]?|gic?|[Rr]esto\w*|[MODBLIFPV]{2,}|[modblifpv]{2,})[\s,&+]{1,3}|#)\b\d+(?:\smo\b|\s?mo[\s-]olds?\b)/g,
   /\b(?:aged?|age of)\s?:?\s?\d+/gi,
   /\b\d+(?:st|nd|rd|th)\b(?!\s+(?:primary |deciduous |baby |milk |permanent )?(?:pre)?molar|\s+bicuspid)/gi,
   // counts, by one digit that ends no list of numbers
@@ -45,7 +46,9 @@ const TOOTH = String.raw`(?:#?\d{1,2}|[UL][RL]-?[1-8A-E]|\b[A-T])\b`
 const DOUBTFUL: readonly RegExp[] = [
   /\b(?:0?[1-9]|[12]\d|3[01])([/-])(?:0?[1-9]|1[0-2])\1\d{2}\b/g,
   /\b[x×]\s?\d{2}\b/gi,
-  /\b\d{1,2}mo\b/g,
+  /\b\d{1,2}\s?mo\b/g,
+  // the second of three visits
+  /(?<=\d\s)[1-5]\s?\/\s?[2-5](?!\d)/g,
   new RegExp(String.raw`${TOOTH}\s?(?:or|vs\.?|versus)\s#?${TOOTH}`, 'g'),
   new RegExp(String.raw`\bbetween\s${TOOTH}\s?(?:and|&|-)\s?${TOOTH}`, 'gi'),
   new RegExp(String.raw`\b(?:not|nor|except|instead of|rather than|avoid)\s(?:tooth\s)?${TOOTH}`, 'gi'),

@@ -69,6 +69,16 @@ const swap = (found: RegExpExecArray | null): string[] => [
   found?.[1] ?? '',
 ]
 
+/** `UL123`, `ULDE`, `UL/3`, `3UL`: a quadrant with one or more positions; null where it is none. */
+export function parseCorner(text: string): Tooth[] | null {
+  const bare = text.toUpperCase().replaceAll(/[\s./:-]/g, '')
+  const [, quadrant = '', positions = ''] =
+    /^(U[RL]|L[RL])([1-8A-E]+)$/.exec(bare) ?? swap(/^([1-8A-E])(U[RL]|L[RL])$/.exec(bare))
+  const teeth = [...positions].flatMap((position) => PALMER.get(quadrant + position) ?? [])
+  const one = parsePalmer(bare)
+  return teeth.length > 0 ? teeth : one && [one]
+}
+
 /** The tooth of a quadrant's name and its position, or null. */
 export const findInQuadrant = (quadrant: Quadrant, position: string): Tooth | null =>
   PALMER.get(quadrant + position.toUpperCase()) ?? null

@@ -1,22 +1,15 @@
-import { findNamings, type Naming, POSITION } from './namings.ts'
-import {
-  findInEachQuadrant,
-  findInQuadrant,
-  parseIso,
-  parsePalmer,
-  parseUniversal,
-  QUADRANTS,
-} from './notation.ts'
+import { readCorner } from './corner.ts'
+import { findNamings, findUnread, type Naming, POSITION } from './namings.ts'
+import { findInEachQuadrant, findInQuadrant, parseIso, parseUniversal, QUADRANTS } from './notation.ts'
 import type { Notation } from './notation-names.ts'
 import type { Piece } from './pieces.ts'
-import { crossesMidline, spanBetween } from './span.ts'
+import { crossesMidline, rangeOf } from './span.ts'
 import {
   archOf,
   dentitionOf,
   mirrorOf,
   positionOf,
   quadrantOf,
-  rowOf,
   type Surface,
   sideOf,
   TEETH,
@@ -45,6 +38,8 @@ export interface ParsedTeeth {
   result: 'tooth' | 'ask' | 'none'
   /** All named, or all candidates. */
   teeth: Tooth[]
+  /** Numbers and letters that name no tooth and are not known to be anything else, as they were written. */
+  unread: string[]
 }
 
 /**
@@ -52,11 +47,18 @@ export interface ParsedTeeth {
  * asked; words that contradict the number are asked under any notation.
  */
 export function parseTeeth(note: string, notation: Notation): ParsedTeeth {
-  const namings = crossCheck(findNamings(note).map((naming) => readNaming(naming, notation)))
-  const mentions = namings.map(({ joined: _, ...mention }) => mention)
+  const namings = findNamings(note)
+  const read = crossCheck(namings.map((naming) => readNaming(naming, notation)))
+  const mentions = read.map(({ joined: _, ...mention }) => mention)
   const teeth = distinct(mentions.flatMap((mention) => mention.teeth))
   const asks = mentions.some((mention) => mention.result === 'ask')
-  return { mentions, result: asks ? 'ask' : teeth.length > 0 ? 'tooth' : 'none', teeth }
+  const nowhere = mentions.filter(({ result }, index) => result === 'none' && namings[index]?.from != null)
+  return {
+    mentions,
+    result: asks ? 'ask' : teeth.length > 0 ? 'tooth' : 'none',
+    teeth,
+    unread: distinct([...nowhere, ...findUnread(note, namings)].map(({ text }) => text)),
+  }
 }
 
 const distinct = <T>(some: readonly T[]): T[] => [...new Set(some)]
@@ -78,6 +80,8 @@ const asks = (teeth: readonly Tooth[]): Said =>
 
 function readSaid(naming: Naming, notation: Notation): Said {
   if (naming.from?.kind === 'each') return readEach(naming, naming.from, notation)
+  if (naming.from?.kind === 'run')
+    return asks(naming.from.value.match(/../g)?.flatMap((pair) => isoOf(pair) ?? []) ?? [])
   return naming.from === null ? readWordsAlone(naming) : readNumber(naming, notation)
 }
 
@@ -85,7 +89,7 @@ function readSaid(naming: Naming, notation: Notation): Said {
 function readWordsAlone({ words, several }: Naming): Said {
   if (several === null) {
     const teeth = teethOfWords(words)
-    return teeth.length > 0 ? clear(teeth) : { result: 'none', teeth: [] }
+    return teeth.length > 0 ? clear(teeth) : asks(teethOfName(words))
   }
   return readSeveral(teethOfName(words), { words, several })
 }
@@ -117,22 +121,31 @@ function readNumber(naming: Naming, notation: Notation): Said {
   const across = acrossMidline(naming)
   if (across) return across
   const readings = readInEach(naming)
-  const own = naming.from?.kind === 'palmer' ? readings.palmer : ownReading(readings, naming.words, notation)
+  const own =
+    naming.from?.kind === 'palmer'
+      ? cornerReading(readings, notation)
+      : ownReading(readings, naming.words, notation)
   if (own === 'ask') return readOpen(naming, readings)
   if (own === null || !agree(own, naming.words))
-    return asks([...(own ?? []), ...candidatesOf(readings, naming.words)])
+    return asks([...(own ?? []), ...candidatesOf(readings, naming)])
   return isTooFar(own) ? asks(own) : clear(own)
 }
 
 const legalIn = ({ iso, universal, palmer }: Readings): Tooth[][] =>
   [iso, universal, palmer].filter((teeth) => teeth !== null)
 
+/** A quadrant with its positions, unless its digits or letters can be a number or letter of the mouth: `UL 23`. */
+const cornerReading = ({ iso, universal, palmer }: Readings, notation: Notation): Tooth[] | null => {
+  const isUniversal = universal !== null && universal.join() !== palmer?.join()
+  return iso !== null || (isUniversal && (notation === 'universal' || notation === 'ask')) ? null : palmer
+}
+
 /** Every tooth that number and words can mean, whoever is right. */
-function candidatesOf(readings: Readings, words: ToothWords): Tooth[] {
+function candidatesOf(readings: Readings, { words, worded }: Naming): Tooth[] {
   const numbered = distinct([...legalIn(readings).flat(), ...readings.corners])
   if (!saysSomething(words)) return numbered
-  const worded = readings.palmer ?? teethOfWords(words)
-  return distinct([...numbered, ...(worded.length > 0 ? worded : samePosition(numbered, words))])
+  const said = [...(readings.palmer ?? []), ...worded]
+  return distinct([...numbered, ...(said.length > 0 ? said : samePosition(numbered, words))])
 }
 
 /**
@@ -152,9 +165,14 @@ function ownReading(readings: Readings, words: ToothWords, notation: Notation): 
   }
 }
 
-/** A quadrant and position that mean another tooth than the number of the mouth does. */
-const rivals = ({ universal, palmer }: Readings, words: ToothWords): boolean =>
-  palmer !== null && agree(palmer, words) && universal?.join() !== palmer.join()
+/**
+ * A quadrant and position that mean another tooth than the number of the mouth does, or one of several positions:
+ * `upper 6` is number 6, a sixth tooth, or six of them.
+ */
+const rivals = ({ universal, palmer, corners }: Readings, words: ToothWords): boolean =>
+  palmer !== null
+    ? agree(palmer, words) && universal?.join() !== palmer.join()
+    : corners.length > 0 && (words.arch !== null || words.side !== null) && words.name.length === 0
 
 /** `upper 3-3`: from one side to the other, by those who count from the midline. */
 function acrossMidline({ from, to, words }: Naming): Said | null {
@@ -176,7 +194,7 @@ function readOpen(naming: Naming, readings: Readings): Said {
   const [only] = agreed
   const isOne = distinct(agreed.map((teeth) => teeth.join())).length === 1
   if (only && isOne && !isTooFar(only) && (said || isClearAlone(naming, readings))) return clear(only)
-  return asks(said && agreed.length > 0 ? agreed.flat() : candidatesOf(readings, naming.words))
+  return asks(said && agreed.length > 0 ? agreed.flat() : candidatesOf(readings, naming))
 }
 
 /** Digits that one system alone knows; a letter and a bare position are never clear without a notation. */
@@ -199,11 +217,7 @@ const isAlike = (a: Tooth, b: Tooth): boolean =>
 
 function readInEach({ from, to, words }: Naming): Readings {
   const start = from?.value ?? ''
-  if (from?.kind === 'palmer') {
-    const one = parsePalmer(start)
-    const end = to && (parsePalmer(to.value) ?? parsePalmer(start.slice(0, 2) + to.value))
-    return { iso: null, universal: null, palmer: to ? rangeOf(one, end ?? null) : listOf(one), corners: [] }
-  }
+  if (from?.kind === 'palmer') return { ...readCorner(from, to), corners: [] }
   if (to) {
     return {
       iso: rangeOf(isoOf(start), isoOf(to.value)),
@@ -237,16 +251,16 @@ const cornerRanges = (start: string, end: string, words: ToothWords): Tooth[] =>
     (quadrant) => rangeOf(findInQuadrant(quadrant, start), findInQuadrant(quadrant, end)) ?? [],
   ).filter((tooth) => agreesWith(tooth, words))
 
-/** Both ends where they make no range in any system: still to be asked, never dropped. */
+/** Both ends of what is no range by ISO, nor perhaps in any system: still to be asked, never dropped. */
 function outOfRange(start: string, end: string): Tooth[] {
-  const made = [rangeOf(isoOf(start), isoOf(end)), rangeOf(parseUniversal(start), parseUniversal(end))]
-  const ends = [isoOf(start), isoOf(end), parseUniversal(start), parseUniversal(end)]
-  return made.some((range) => range !== null) ? [] : ends.filter((tooth) => tooth !== null)
-}
-
-function rangeOf(from: Tooth | null, to: Tooth | null): Tooth[] | null {
-  if (from === null || to === null || !rowOf(from).includes(to)) return null
-  return spanBetween(rowOf(from), from, to)
+  if (rangeOf(isoOf(start), isoOf(end)) !== null) return []
+  const isUniversal = rangeOf(parseUniversal(start), parseUniversal(end)) !== null
+  const ends = [
+    isoOf(start),
+    isoOf(end),
+    ...(isUniversal ? [] : [parseUniversal(start), parseUniversal(end)]),
+  ]
+  return ends.filter((tooth) => tooth !== null)
 }
 
 /** From molar to molar round the front is as likely two teeth as a whole arch. */

@@ -46,6 +46,7 @@ const refusal = (answeredBy: readonly string[]) =>
 export const TEETH_RULES = {
   'tooth/ambiguous': ask(NAMING, NOTATION, { policy: 'clinic.notation' }),
   'tooth/words-contradict': ask(NAMING, NOTATION),
+  'tooth/unread': ask(NAMING, COMMON),
   'tooth/sources-disagree': ask(NAMING, UNIVERSAL_PROTOCOL),
   'tooth/referral-missing': ask(['work.mention', 'work.name'], WRONG_TOOTH, { next: 'front-desk' }),
   'tooth/image-mirrored': ask(['visit.read-back'], WRONG_TOOTH),

@@ -1,4 +1,4 @@
-import { archOf, dentitionOf, positionOf, sideOf, type Tooth } from './tooth.ts'
+import { archOf, dentitionOf, positionOf, rowOf, sideOf, type Tooth } from './tooth.ts'
 
 /**
  * Where a tooth lies along its arch: negative on the patient's right, 0 between the centrals. A primary tooth
@@ -23,3 +23,9 @@ export function spanBetween(row: readonly Tooth[], from: Tooth, to: Tooth): Toot
 
 /** Whether teeth of both sides are among these. */
 export const crossesMidline = (teeth: readonly Tooth[]): boolean => new Set(teeth.map(sideOf)).size > 1
+
+/** Both ends and what lies between; null where they are not of one row. */
+export function rangeOf(from: Tooth | null, to: Tooth | null): Tooth[] | null {
+  if (from === null || to === null || !rowOf(from).includes(to)) return null
+  return spanBetween(rowOf(from), from, to)
+}

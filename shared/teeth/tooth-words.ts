@@ -4,6 +4,8 @@ import {
   archOf,
   type Dentition,
   dentitionOf,
+  isAnterior,
+  isThirdMolar,
   type Side,
   sideOf,
   TEETH,
@@ -46,6 +48,7 @@ const NAMES: Record<string, string> = {
   '3rd': 'third',
   molar: 'molar',
   premolar: 'premolar',
+  'pre-molar': 'premolar',
   bicuspid: 'premolar',
   canine: 'canine',
   cuspid: 'canine',
@@ -53,12 +56,23 @@ const NAMES: Record<string, string> = {
   lateral: 'lateral',
   incisor: 'incisor',
   wisdom: 'wisdom',
+  eye: 'canine',
+  front: 'front',
+  anterior: 'front',
 }
+/** Words that name a tooth only before the word itself: `eye tooth`, `front teeth`. */
+const BEFORE_TOOTH: readonly string[] = ['eye', 'front', 'anterior']
 export const TOOTH_WORDS: readonly string[] = [
   ...Object.keys(ARCHES),
   ...Object.keys(SIDES),
   ...Object.keys(DENTITIONS),
-  ...Object.keys(NAMES),
+  ...Object.keys(NAMES).map((name) =>
+    BEFORE_TOOTH.includes(name)
+      ? String.raw`${name}(?=\s(?:tooth|teeth)|(?<=anterior)s)`
+      : name === 'molar'
+        ? String.raw`molar(?!s?\sbands?)`
+        : name,
+  ),
 ]
 
 /** What a list of words from `TOOTH_WORDS`, or quadrants in capitals, says. */
@@ -87,6 +101,21 @@ const readQuadrant = (word: string): Partial<ToothWords> => ({
   side: word.endsWith('R') ? 'right' : 'left',
 })
 
+/** Whether two runs of words place a tooth differently. */
+export const contradict = (one: ToothWords, other: ToothWords): boolean =>
+  (one.arch !== null && other.arch !== null && one.arch !== other.arch) ||
+  (one.side !== null && other.side !== null && one.side !== other.side)
+
+/** Whether a word begins another tooth: it contradicts a run of words, or says once more what that has said. */
+export function opensAnother(word: string, read: ToothWords, isParted: boolean): boolean {
+  const more = readWords([word])
+  const isPlacedAgain =
+    (more.arch !== null && read.arch !== null) || (more.side !== null && read.side !== null)
+  const isNamedAgain = more.name.length > 0 && hasKind(read)
+  if (contradict(more, read)) return true
+  return isPlacedAgain ? isParted || hasKind(read) : isParted && isNamedAgain
+}
+
 const ORDINALS: readonly string[] = ['first', 'second', 'third']
 const hasKind = (words: ToothWords): boolean => words.name.some((name) => !ORDINALS.includes(name))
 
@@ -100,7 +129,11 @@ export function agreesWith(tooth: Tooth, words: ToothWords): boolean {
   if (words.side !== null && sideOf(tooth) !== words.side) return false
   if (words.dentition !== null && dentitionOf(tooth) !== words.dentition) return false
   if (!hasKind(words)) return true
-  const own = [...nameTooth(tooth).split(' '), ...(/^[1-4]8$/.test(tooth) ? ['wisdom'] : [])]
+  const own = [
+    ...nameTooth(tooth).split(' '),
+    ...(isThirdMolar(tooth) ? ['wisdom'] : []),
+    ...(isAnterior(tooth) ? ['front'] : []),
+  ]
   return words.name.every((name) => own.includes(name))
 }
 

@@ -38,6 +38,11 @@ export const TEETH_SENTENCES = {
       `Number and words do not agree at “${text}”. It can be ${sayCandidates(candidates)}.`,
     desk: ({ text }) => `Ask the dentist which tooth “${text}” means`,
   },
+  'tooth/unread': {
+    says: ({ text, words }) =>
+      `${words.map((word) => `“${word}”`).join(', ')} in “${text}” names no tooth that we know. It may be one more to work on. Name all teeth of this work.`,
+    desk: ({ words }) => `Ask the dentist whether “${words.join(' ')}” names a tooth`,
+  },
   'tooth/sources-disagree': {
     says: ({ said }) =>
       `Sources name different teeth: ${said.map(({ source, teeth }) => `${SOURCE_WORDS[source]} ${sayNumbers(teeth)}`).join(', ')}. The dentist settles it, not the majority.`,

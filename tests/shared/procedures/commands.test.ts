@@ -6,6 +6,7 @@ import type { World } from '#shared/facts.ts'
 import { can } from '#shared/people/role.ts'
 import { PROCEDURE_COMMANDS } from '#shared/procedures/commands.ts'
 import { judgeWork } from '#shared/procedures/judge-work.ts'
+import { recogniseWork } from '#shared/procedures/recognise.ts'
 import type { ToothMention, Work } from '#shared/procedures/work.ts'
 import { TEETH_COMMANDS } from '#shared/teeth/commands.ts'
 import { say } from '#shared/words/en.ts'
@@ -78,6 +79,14 @@ describe('work.name', () => {
       teeth: ['47'],
       mentions: [{ text: '31', candidates: ['47'] }],
     })
+  })
+  test('[tooth/unread] what names no tooth asks until the teeth are named, and its words stay', () => {
+    const { mentions, teeth } = recogniseWork('comp 46, 49', 'iso')
+    const world = having(scene(), 'work', work({ text: 'comp 46, 49', teeth, mentions }))
+    expect(asks(world)).toEqual(['tooth/unread'])
+    const named = done(world, name(world, { teeth: ['46'] }))
+    expect(asks(named)).toEqual([])
+    expect(workIn(named).mentions).toMatchObject([{ text: '49', unread: false }])
   })
   test('undetermined work becomes what the dentist names', () => {
     const world = having(

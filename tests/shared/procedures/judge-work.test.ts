@@ -55,6 +55,15 @@ describe('what and where', () => {
     expect(found).toMatchObject({ rule: 'tooth/ambiguous', candidates: ['31', '47'] })
     expect(found && say(found)).toContain('lower right second molar')
   })
+  test('[tooth/unread] a number that is no tooth asks beside one that is, for work on teeth alone', () => {
+    const unread = mention({ text: '49', candidates: [], unread: true })
+    expect(rules({ teeth: ['46'], mentions: [unread] })).toEqual(['tooth/unread'])
+    expect(rules({ teeth: ['46'], mentions: [{ ...unread, unread: false }] })).toEqual([])
+    expect(rules({ teeth: [], mentions: [unread] })).toEqual(['work/no-tooth'])
+    expect(rules({ kind: 'exam', teeth: ['46'], mentions: [unread] })).toEqual([])
+    const [found] = judged({ text: 'comp 46, 49', teeth: ['46'], mentions: [unread] })
+    expect(found && say(found)).toContain('“49” in “comp 46, 49”')
+  })
   test('[tooth/ambiguous] a booking’s number that the work has not taken asks, beside a clear one', () =>
     expect(
       rules({ teeth: ['46'], mentions: [mention({ text: '19', notation: 'iso', candidates: ['36'] })] }),

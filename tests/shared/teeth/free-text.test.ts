@@ -59,7 +59,7 @@ const QUADRANTS: Row[] = [
   ['#3 upper right', 'ask 16', 'tooth 16'],
   ['3 (upper right first molar)', 'ask 13 16', 'tooth 16'],
   ['UR16', 'tooth 16', 'ask 16 18 28'],
-  ['UR45', 'ask 15 45', 'ask 15 45'],
+  ['UR45', 'ask 14 15 45', 'ask 14 15 45'], // the fourth and the fifth, or a number of another quadrant
 ]
 const RANGES: Row[] = [
   ...['14 thru 16', '14 till 16', '14 until 16', '14−16', '14–16', '14—16', '14 ‑ 16', '14->16', '14…16'].map(
