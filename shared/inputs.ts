@@ -20,3 +20,6 @@ export const clockTime = z.custom<ClockTime>(
 
 /** Epoch milliseconds. */
 export const instantMs = z.int().transform((value): Instant => instant(value))
+
+/** What the screen showed when it was answered there, by its key in `readiness/shown.ts`; null: no screen asked. */
+export const saw = z.string().max(80).nullable().default(null)

@@ -11,7 +11,10 @@ import { server } from './server.ts'
 import { type Trouble, troubleOf } from './trouble.ts'
 
 export type InputOf<Kind extends CommandKind> =
-  Commands[Kind] extends CommandRule<string, infer Input> ? Input : never
+  Commands[Kind] extends CommandRule<string, infer Input> ? FromScreen<Input> : never
+
+/** What answers something shown says from a screen what that was. */
+type FromScreen<Input> = 'saw' extends keyof Input ? Omit<Input, 'saw'> & { saw: string } : Input
 
 /** What came of the last command on this screen. */
 export type Outcome =

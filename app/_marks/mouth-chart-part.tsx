@@ -8,6 +8,7 @@ import { toothIn } from '#app/_ui/teeth-words.ts'
 import { dateWords, whenWords } from '#app/_ui/time-words.ts'
 import type { Zone } from '#shared/base/moment.ts'
 import type { AppointmentId, MemberId } from '#shared/ids.ts'
+import { shownMouth } from '#shared/readiness/shown.ts'
 import { type Mouth, mouthOf } from '#shared/teeth/mouth.ts'
 import {
   type MouthChart as Chart,
@@ -171,7 +172,7 @@ function Counted({ performing, ...props }: MouthPartProps & { performing: Perfor
       {props.mayChart ? (
         <ActButton
           kind="mouth.stand-as-drawn"
-          input={{ appointmentId: props.appointmentId }}
+          input={{ appointmentId: props.appointmentId, saw: shownMouth(props.chart) }}
           performing={performing}
           tone={counted === null ? 'ink' : 'plain'}
           done="The mouth is charted."

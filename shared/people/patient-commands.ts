@@ -6,7 +6,8 @@ import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
 import type { PatientId } from '../ids.ts'
-import { day, id } from '../inputs.ts'
+import { day, id, saw } from '../inputs.ts'
+import { judgeShown, shownHistory } from '../readiness/shown.ts'
 import type { Patient } from './patient.ts'
 
 const words = z.string().trim().min(1).max(500)
@@ -53,14 +54,17 @@ const weigh = decideFor<z.infer<typeof weighing>>((patient, { value, unit }, { b
 })
 
 /** Today's history was gone through with the patient; what is new is added, what was there stays. */
-const confirming = thePatient.extend({ added: z.array(words).max(20).default([]) })
-const confirmHistory = decideFor<z.infer<typeof confirming>>((patient, { added }, { by, now }) =>
-  ok({
+const confirming = thePatient.extend({ added: z.array(words).max(20).default([]), saw })
+const confirmHistory = decideFor<z.infer<typeof confirming>>((patient, { added, saw }, { by, now }) => {
+  const about = `patient:${patient.id}`
+  const moved = judgeShown(saw, { stands: shownHistory(patient), what: 'history', about })
+  if (moved.length > 0) return refuse(...moved)
+  return ok({
     ...patient,
     history: [...patient.history, ...added.map((text) => ({ text, by: by.id, at: now }))],
     historyConfirmed: { by: by.id, at: now },
-  }),
-)
+  })
+})
 
 /** Who came with the patient. A relative interprets only for a reason, which is kept. */
 const companion = z.union([

@@ -4,7 +4,8 @@ import { putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { AppointmentId, WorkId } from '../ids.ts'
-import { id } from '../inputs.ts'
+import { id, saw } from '../inputs.ts'
+import { judgeShown, shownWork } from '../readiness/shown.ts'
 import { NOTATIONS } from '../teeth/notation-names.ts'
 import { parseTeeth } from '../teeth/parse-teeth.ts'
 import { SURFACES, TEETH, type Tooth } from '../teeth/tooth.ts'
@@ -22,6 +23,7 @@ const nameInput = z.object({
   text: z.string().trim().max(500).default(''),
   /** The dentist has looked: sources that name another tooth no longer count, their words stay. */
   settles: z.boolean().default(false),
+  saw,
 })
 type NameInput = z.infer<typeof nameInput>
 
@@ -39,6 +41,11 @@ function decideName(world: World, input: NameInput, context: CommandContext): De
   }
   const known = input.workId === null ? newWork(world, input, context) : findFact(world, 'work', input.workId)
   if (!known || known.appointmentId !== appointment.id) return unknownWork(input.workId ?? '')
+  if (input.workId !== null) {
+    const about = `appointment:${appointment.id}`
+    const moved = judgeShown(input.saw, { stands: shownWork([known]), what: 'work', about })
+    if (moved.length > 0) return refuse(...moved)
+  }
   const teeth = [...new Set(input.teeth)]
   const visit = world.visit.find((each) => each.appointmentId === appointment.id) ?? null
   const isOtherwise = isNamedOtherwise(input.workId === null ? null : known, { kind: input.kind, teeth })

@@ -5,6 +5,7 @@ import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import type { World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
 import type { AppointmentId, IncidentId, PatientId, WordId } from '../ids.ts'
+import { saw } from '../inputs.ts'
 import { RULES } from '../rules.ts'
 import { TEETH } from '../teeth/tooth.ts'
 import { withAnswer } from './answer.ts'
@@ -15,6 +16,7 @@ import { HELP_COMMANDS } from './help-commands.ts'
 import { aboutOf, judgeOpen, recountOf, type Sight, sameTeeth, workedTeeth } from './judges.ts'
 import { LINE_COMMANDS } from './line-commands.ts'
 import { canOverride, findingKey, makeOverride } from './override.ts'
+import { judgeShown, shownWork } from './shown.ts'
 import { findStop, STOP_OUTCOMES, type StopOutcome } from './stop.ts'
 import { mustDrawFirst } from './teaching.ts'
 import { TEACHING_COMMANDS } from './teaching-commands.ts'
@@ -152,34 +154,39 @@ export const READINESS_COMMANDS = {
   'stop.clear': commandRule({
     kind: 'stop.clear',
     needs: 'word:give',
-    input: z.object({ appointmentId, outcome: z.enum(STOP_OUTCOMES), note: z.string().max(500).default('') }),
+    input: z.object({
+      appointmentId,
+      outcome: z.enum(STOP_OUTCOMES),
+      note: z.string().max(500).default(''),
+      saw,
+    }),
     reach: ofOne,
-    decide: onOne(
-      (sight, input: { appointmentId: AppointmentId; outcome: StopOutcome; note: string }, context) => {
-        const open = findStop(sight.facts)
-        if (!open) return refuse({ rule: 'stop/not-open', level: 'stop', about: aboutOf(sight) })
-        const outcome = input.note === '' ? input.outcome : `${input.outcome}: ${input.note}`
-        return done(
-          joinChanges(
-            putting('incident', {
-              ...open,
-              life: { kind: 'closed', at: context.now, by: context.by.id, outcome },
-            }),
-            askAnew(sight.facts, input.outcome),
-          ),
-        )
-      },
-    ),
+    decide: onOne((sight, input: Clearing, context) => {
+      const open = findStop(sight.facts)
+      if (!open) return refuse({ rule: 'stop/not-open', level: 'stop', about: aboutOf(sight) })
+      const moved = judgeShown(input.saw, { stands: open.id, what: 'stop', about: aboutOf(sight) })
+      if (moved.length > 0) return refuse(...moved)
+      const outcome = input.note === '' ? input.outcome : `${input.outcome}: ${input.note}`
+      return done(
+        joinChanges(
+          putting('incident', {
+            ...open,
+            life: { kind: 'closed', at: context.now, by: context.by.id, outcome },
+          }),
+          askAnew(sight.facts, input.outcome),
+        ),
+      )
+    }),
   }),
 
   /** Teeth counted before the dam goes on, and again through it. */
   'teeth.recount': commandRule({
     kind: 'teeth.recount',
     needs: 'dam:place',
-    input: z.object({ appointmentId, when: z.enum(['before', 'through']) }),
+    input: z.object({ appointmentId, when: z.enum(['before', 'through']), saw }),
     reach: ofOne,
-    decide: onOne((sight, input: { appointmentId: AppointmentId; when: 'before' | 'through' }, context) => {
-      const { visit } = sight.facts
+    decide: onOne((sight, input: Recounting, context) => {
+      const { visit, work } = sight.facts
       const stage = stageOf(sight.facts)
       const counted = recountOf(sight.facts)
       // Under the dam the first count is only due anew: the sheet is lifted, since other teeth are to be worked on.
@@ -188,6 +195,8 @@ export const READINESS_COMMANDS = {
       if (visit === null || !(isUnder || isBefore)) {
         return refuse({ rule: 'recount/not-due', level: 'stop', about: aboutOf(sight), stage })
       }
+      const moved = judgeShown(input.saw, { stands: shownWork(work), what: 'work', about: aboutOf(sight) })
+      if (moved.length > 0) return refuse(...moved)
       const teeth = workedTeeth(sight.facts)
       const recounted = { ...counted, [input.when]: context.now, teeth, by: context.by.id }
       return done(putting('visit', { ...visit, recounted }))
@@ -267,6 +276,19 @@ function askAnew({ visit }: AppointmentFacts, outcome: StopOutcome): Change {
   if (visit === null || outcome === 'nothing-wrong' || outcome === 'other') return nothing
   const identity = outcome === 'wrong-patient' ? null : visit.identity
   return putting('visit', { ...visit, identity, readBack: null, timeOut: null })
+}
+
+interface Recounting {
+  appointmentId: AppointmentId
+  when: 'before' | 'through'
+  saw: string | null
+}
+
+interface Clearing {
+  appointmentId: AppointmentId
+  outcome: StopOutcome
+  note: string
+  saw: string | null
 }
 
 interface TimeOutSaid {

@@ -58,6 +58,11 @@ export type ReadinessFinding =
   | FindingOf<'override/not-allowed', 'stop', { named: string; gate: Gate | null }>
   | FindingOf<'override/not-open', 'stop', { named: string }>
   | FindingOf<'override/no-reason', 'stop'>
+  // what any area refuses
+  | FindingOf<'shown/moved', 'stop', { what: Shown }>
 
 export const TIME_OUT_DIFFERENCES = ['patient', 'teeth', 'plan'] as const
 export type TimeOutDifference = (typeof TIME_OUT_DIFFERENCES)[number]
+
+/** What an answer at a screen can stand for. */
+export type Shown = 'work' | 'history' | 'mouth' | 'tray' | 'place' | 'dentist' | 'stop'

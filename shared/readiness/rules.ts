@@ -234,4 +234,15 @@ export const READINESS_RULES = {
   'override/not-allowed': refusal('dentist', ['word.give']),
   'override/not-open': refusal('dentist', ['rule.override']),
   'override/no-reason': refusal('dentist', ['rule.override']),
+  'shown/moved': refusal('assistant', [
+    'consent.record',
+    'teeth.recount',
+    'history.confirm',
+    'mouth.stand-as-drawn',
+    'work.name',
+    'tray.check',
+    'stop.clear',
+    'appointment.accept',
+    'patient.called',
+  ]),
 } satisfies Record<ReadinessFinding['rule'], Rule>

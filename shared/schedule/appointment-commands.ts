@@ -6,10 +6,11 @@ import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
 import type { AppointmentId, MemberId, OperatoryId } from '../ids.ts'
-import { clockTime, day, id } from '../inputs.ts'
+import { clockTime, day, id, saw } from '../inputs.ts'
 import type { IsolationChoice } from '../isolation/isolation-facts.ts'
 import { withAnswer } from '../readiness/answer.ts'
 import { judgeGoing } from '../readiness/gate.ts'
+import { judgeShown, shownPlace } from '../readiness/shown.ts'
 import { type Appointment, isOver, type Visit } from './appointment.ts'
 import { withDentist } from './former-dentist.ts'
 import { findUnknown, foundAt, planTime } from './placing.ts'
@@ -183,7 +184,7 @@ export const APPOINTMENT_COMMANDS = {
   'appointment.accept': commandRule({
     kind: 'appointment.accept',
     needs: 'patient:identify',
-    input: theAppointment,
+    input: theAppointment.extend({ saw }),
     reach: ofAppointment,
     decide: (world, input) =>
       decideOn((appointment) => {
@@ -191,6 +192,8 @@ export const APPOINTMENT_COMMANDS = {
         if (appointment.status !== 'pending') {
           return refuse({ rule: 'appointment/accepted-already', level: 'stop', about })
         }
+        const moved = judgeShown(input.saw, { stands: shownPlace(appointment), what: 'place', about })
+        if (moved.length > 0) return refuse(...moved)
         const here = world.visit.some(
           (visit) => visit.appointmentId === appointment.id && visit.stage !== 'expected',
         )

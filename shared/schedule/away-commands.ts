@@ -6,8 +6,9 @@ import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
 import type { AppointmentId, MemberId, RosterId, SiteId } from '../ids.ts'
-import { clockTime, day, id } from '../inputs.ts'
+import { clockTime, day, id, saw } from '../inputs.ts'
 import type { Roster } from '../people/clinic.ts'
+import { judgeShown } from '../readiness/shown.ts'
 import { type Appointment, isOver } from './appointment.ts'
 import { isAway } from './clashes.ts'
 import { isToBeTold, withDentist } from './former-dentist.ts'
@@ -107,7 +108,11 @@ function markAway(world: World, absence: Absence, { clinicId, newId, by, now }: 
   return joinChanges(removing('roster', ...marked.map((roster) => roster.id)), putting('roster', ...rosters))
 }
 
-const calling = z.object({ appointmentId: id<AppointmentId>() })
+const calling = z.object({
+  appointmentId: id<AppointmentId>(),
+  /** The dentist they were told of. */
+  saw,
+})
 
 /** The patient was told who treats them now. */
 function decideCalled(world: World, input: z.infer<typeof calling>, { by, now }: CommandContext): Decision {
@@ -124,6 +129,8 @@ function decideCalled(world: World, input: z.infer<typeof calling>, { by, now }:
   if (formerDentist === null || formerDentist.called || !isToBeTold({ formerDentist, dentistId, stage })) {
     return refuse({ rule: 'call/not-due', level: 'stop', about })
   }
+  const moved = judgeShown(input.saw, { stands: `${dentistId}`, what: 'dentist', about })
+  if (moved.length > 0) return refuse(...moved)
   const called = { by: by.id, at: now }
   const told = { ...appointment, formerDentist: { ...formerDentist, called } }
   return ok({ change: putting('appointment', told), findings: [] })

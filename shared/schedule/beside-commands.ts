@@ -5,11 +5,12 @@ import { putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { AppointmentId, MemberId, OperatoryId } from '../ids.ts'
-import { id } from '../inputs.ts'
+import { id, saw } from '../inputs.ts'
 import { judgeNeedles } from '../isolation/process.ts'
 import { withAnswer } from '../readiness/answer.ts'
 import { hadDam } from '../readiness/counting.ts'
 import { findAppointment, indexDay } from '../readiness/day-index.ts'
+import { judgeShown, shownWork } from '../readiness/shown.ts'
 import { STAYS } from '../readiness/staying.ts'
 import { TEETH } from '../teeth/tooth.ts'
 import { isOver, type Occupancy, ROOM_TASKS } from './appointment.ts'
@@ -42,7 +43,7 @@ function decideTurnOver(world: World, input: z.infer<typeof turning>, context: C
   return ok({ change: putting('occupancy', { ...room, life }), findings: [] })
 }
 
-const consenting = theAppointment.extend({ text: words, teeth: z.array(tooth).max(52) })
+const consenting = theAppointment.extend({ text: words, teeth: z.array(tooth).max(52), saw })
 
 function decideConsent(world: World, input: z.infer<typeof consenting>, context: CommandContext): Decision {
   const about = `appointment:${input.appointmentId}`
@@ -55,6 +56,8 @@ function decideConsent(world: World, input: z.infer<typeof consenting>, context:
   const visit = known ?? makeVisit(appointment.id, context)
   const { text, teeth } = input
   const ofIt = world.work.filter((each) => each.appointmentId === appointment.id)
+  const moved = judgeShown(input.saw, { stands: shownWork(ofIt), what: 'work', about })
+  if (moved.length > 0) return refuse(...moved)
   const agreed = ofIt.map(({ kind, teeth: on }) => ({ kind, teeth: on.filter((one) => teeth.includes(one)) }))
   const consent = { text, teeth, work: permittedBy(agreed), by: context.by.id, at: context.now }
   return ok({ change: putting('visit', { ...visit, consent }), findings: [] })

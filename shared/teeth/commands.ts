@@ -6,8 +6,9 @@ import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
 import type { AppointmentId } from '../ids.ts'
-import { id } from '../inputs.ts'
+import { id, saw } from '../inputs.ts'
 import { spanWidth } from '../isolation/arch.ts'
+import { judgeShown, shownMouth } from '../readiness/shown.ts'
 import { chartFor } from './chart-for.ts'
 import { mouthOf } from './mouth.ts'
 import { type MouthChart, TOOTH_CONDITIONS, type ToothCondition } from './mouth-chart.ts'
@@ -21,7 +22,7 @@ const chartInput = z.object({
   conditions: z.array(z.enum(TOOTH_CONDITIONS)).max(TOOTH_CONDITIONS.length),
 })
 type ChartInput = z.infer<typeof chartInput>
-const standInput = z.object({ appointmentId })
+const standInput = z.object({ appointmentId, saw })
 
 function decideChart(world: World, input: ChartInput, context: CommandContext): Decision {
   const found = findChart(world, input.appointmentId, context)
@@ -46,6 +47,9 @@ const contradictsItself = (conditions: readonly ToothCondition[]): boolean =>
 function decideStand(world: World, input: z.infer<typeof standInput>, context: CommandContext): Decision {
   const found = findChart(world, input.appointmentId, context)
   if ('rule' in found) return refuse(found)
+  const about = `patient:${found.patientId}`
+  const moved = judgeShown(input.saw, { stands: shownMouth(found), what: 'mouth', about })
+  if (moved.length > 0) return refuse(...moved)
   const charted = { by: context.by.id, at: context.now }
   return ok({ change: putting('mouthChart', { ...found, charted }), findings: [] })
 }

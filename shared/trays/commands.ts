@@ -4,7 +4,9 @@ import { putting } from '../change.ts'
 import { commandRule, type Decision } from '../command.ts'
 import { findFact } from '../facts.ts'
 import type { AppointmentId, MemberId, TrayId } from '../ids.ts'
+import { saw } from '../inputs.ts'
 import { can } from '../people/role.ts'
+import { judgeShown, shownTray } from '../readiness/shown.ts'
 import { done, type Laid, move, notNow, onTray, ownerOf } from './decide.ts'
 import { isQuiet, moveOf } from './lifecycle.ts'
 import { LINE_COMMANDS } from './line-commands.ts'
@@ -59,10 +61,12 @@ const layOut = (laid: Laid): Decision =>
     move(laid, 'lay-out', { kind: 'laid-out', by: laid.context.by.id, at: laid.context.now, recheck: null }),
   )
 
-/** A tray with a line missing is never checked. */
-function check(laid: Laid): Decision {
-  const { tray, context } = laid
+/** A tray with a line missing is never checked, nor one of which other lines were looked over. */
+function check(laid: Laid, seen: string | null): Decision {
+  const { tray, context, lines } = laid
   if (moveOf(tray.life.kind, 'check') === null) return notNow(laid, 'check')
+  const moved = judgeShown(seen, { stands: shownTray(lines), what: 'tray', about: `tray:${tray.id}` })
+  if (moved.length > 0) return refuse(...moved)
   if (tray.firstMissing !== null) {
     return refuse({
       rule: 'tray/line-missing',
@@ -143,9 +147,10 @@ export const TRAY_COMMANDS = {
   'tray.check': commandRule({
     kind: 'tray.check',
     needs: 'tray:use',
-    input: ofTray,
+    input: ofTray.extend({ saw }),
     reach,
-    decide: (world, input, context) => onTray({ world, context, trayId: input.trayId }, check),
+    decide: (world, input, context) =>
+      onTray({ world, context, trayId: input.trayId }, (laid) => check(laid, input.saw)),
   }),
   /** Unopened packs go back to their place; what was opened has been counted back first. */
   'tray.clear': commandRule({

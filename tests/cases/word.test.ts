@@ -79,7 +79,7 @@ describe('which tooth', () => {
     expect(refusedBy(clamped, starting)).toContain('teeth/not-recounted')
     const counting = (when: string) => ({
       kind: 'teeth.recount',
-      input: { appointmentId: VISITED, when },
+      input: { appointmentId: VISITED, when, saw: null },
       by: ASSISTANT,
     })
     const before = having(agreed, 'visit', visit('injected', { readBack }))
@@ -112,7 +112,7 @@ describe('which tooth', () => {
     expect(stopped.word[0]?.life).toMatchObject({ kind: 'lapsed', why: 'stopped' })
     const clearing = {
       kind: 'stop.clear',
-      input: { appointmentId: VISITED, outcome: 'nothing-wrong', note: '' },
+      input: { appointmentId: VISITED, outcome: 'nothing-wrong', note: '', saw: null },
       by: DENTIST,
     }
     expect(refusedBy(stopped, { ...clearing, by: ASSISTANT })).toEqual(['person/not-allowed'])

@@ -52,7 +52,7 @@ function Call({ line, of, performing }: { line: JudgedLine } & Omit<CallsProps, 
       ) : (
         <ActButton
           kind="patient.called"
-          input={{ appointmentId }}
+          input={{ appointmentId, saw: dentistId }}
           performing={performing}
           done={`${name} is told.`}
           aria-label={`Told: ${name}`}

@@ -1,5 +1,5 @@
 import type { Sentences } from '../../base/rule.ts'
-import type { ReadinessFinding, TimeOutDifference } from '../../readiness/findings.ts'
+import type { ReadinessFinding, Shown, TimeOutDifference } from '../../readiness/findings.ts'
 import { LINE_WORDS, many, questions, STOPPED_TASK, teethIn } from './readiness.ts'
 import { STAGE_WORDS } from './states.ts'
 
@@ -7,6 +7,16 @@ const DIFFERENCE_WORDS: Record<TimeOutDifference, string> = {
   patient: 'the patient answered to is not the patient booked',
   teeth: 'the teeth said are not the teeth planned',
   plan: 'the plan read out is not the plan that stands',
+}
+
+const SHOWN_WORDS: Record<Shown, string> = {
+  work: 'The work',
+  history: 'The history on record',
+  mouth: 'The mouth chart',
+  tray: 'The tray',
+  place: 'The time, operatory or dentist',
+  dentist: 'The dentist who treats',
+  stop: 'The stop',
 }
 
 export const READINESS_REFUSALS = {
@@ -141,5 +151,13 @@ export const READINESS_REFUSALS = {
     says: () =>
       'An override needs a reason. It is kept with your name so that others can learn from it. Say why in a few words.',
     desk: null,
+  },
+  'shown/moved': {
+    says: ({ what }) =>
+      `${SHOWN_WORDS[what]} has changed since this screen showed it, so nothing was kept. An answer would stand for what nobody read. Read what stands there now, then answer.`,
+    desk: ({ what }) =>
+      what === 'dentist'
+        ? 'Another dentist treats by now than this screen showed, so nothing was kept. The patient would expect the wrong one. Look again, and tell them anew.'
+        : 'This has changed since this screen showed it, so nothing was kept. Look again, then answer.',
   },
 } satisfies Partial<Sentences<ReadinessFinding>>

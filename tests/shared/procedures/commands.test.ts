@@ -191,7 +191,7 @@ describe('mouth.chart and mouth.stand-as-drawn', () => {
     return rule.decide(world, rule.input.parse({ appointmentId: VISITED, tooth, conditions }), dentist())
   }
   const stand = (world: World) =>
-    TEETH_COMMANDS['mouth.stand-as-drawn'].decide(world, { appointmentId: VISITED }, dentist())
+    TEETH_COMMANDS['mouth.stand-as-drawn'].decide(world, { appointmentId: VISITED, saw: null }, dentist())
 
   test('one tooth is charted with who and when, and taken back by charting nothing', () => {
     const charted = done(scene(), chart(scene(), '47', ['missing']))

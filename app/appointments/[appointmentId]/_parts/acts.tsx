@@ -8,6 +8,7 @@ import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { can } from '#shared/people/role.ts'
 import { nextGate } from '#shared/readiness/gates.ts'
 import { recountOf } from '#shared/readiness/judges.ts'
+import { shownWork } from '#shared/readiness/shown.ts'
 import { STAGE_WORDS } from '#shared/words/en/states.ts'
 import type { ActProps } from './act-props.ts'
 import { AftercareActs } from './aftercare-acts.tsx'
@@ -153,7 +154,7 @@ function RecountAct({ seen, performing, when }: ActProps & { when: 'before' | 't
     <Offered seen={seen} needs="dam:place" what={`Teeth counted ${words}`}>
       <ActButton
         kind="teeth.recount"
-        input={{ appointmentId: seen.facts.appointment.id, when }}
+        input={{ appointmentId: seen.facts.appointment.id, when, saw: shownWork(seen.facts.work) }}
         performing={performing}
         done={`Teeth counted ${words}.`}
       >

@@ -8,6 +8,7 @@ import type { Finding } from '#shared/finding.ts'
 import { answersOf, isAnsweredRule } from '#shared/isolation/questions.ts'
 import { can } from '#shared/people/role.ts'
 import type { ProcedureKind, Work } from '#shared/procedures/work.ts'
+import { shownMouth, shownWork } from '#shared/readiness/shown.ts'
 import { nameTooth } from '#shared/teeth/notation.ts'
 import type { ActProps } from './act-props.ts'
 import styles from './plan.module.css'
@@ -41,7 +42,7 @@ export function Answers({ finding, seen }: { finding: Finding; seen: Seen }) {
         {uncharted ? (
           <ActButton
             kind="mouth.stand-as-drawn"
-            input={{ appointmentId }}
+            input={{ appointmentId, saw: shownMouth(seen.facts.chart) }}
             performing={performing}
             done="The mouth is charted."
           >
@@ -74,6 +75,7 @@ function WhichTooth({ which, seen, performing }: ActProps & { which: readonly Na
               surfaces: {},
               text: '',
               settles: true,
+              saw: shownWork([work]),
             }}
             performing={performing}
             done="The tooth is named."

@@ -3,6 +3,7 @@ import { ActButton } from '#app/_ui/act-button.tsx'
 import { toothIn } from '#app/_ui/teeth-words.ts'
 import { can } from '#shared/people/role.ts'
 import { workedTeeth } from '#shared/readiness/judges.ts'
+import { shownWork } from '#shared/readiness/shown.ts'
 import type { ActProps } from './act-props.ts'
 
 /** Permission for exactly the planned teeth, where it is still missing or was given for others. */
@@ -15,7 +16,12 @@ export function ConsentAct({ seen, performing }: ActProps) {
   return (
     <ActButton
       kind="consent.record"
-      input={{ appointmentId: seen.facts.appointment.id, text: `given by ${who} for ${said}`, teeth }}
+      input={{
+        appointmentId: seen.facts.appointment.id,
+        text: `given by ${who} for ${said}`,
+        teeth,
+        saw: shownWork(seen.facts.work),
+      }}
       performing={performing}
       done="The permission is recorded."
     >

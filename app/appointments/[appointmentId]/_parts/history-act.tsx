@@ -2,6 +2,7 @@
 import { useState } from 'react'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { Field } from '#app/_ui/field.tsx'
+import { shownHistory } from '#shared/readiness/shown.ts'
 import type { ActProps } from './act-props.ts'
 import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
@@ -11,7 +12,10 @@ export function HistoryAct({ seen, performing }: ActProps) {
   const [added, setAdded] = useState('')
   const { patientId } = seen.facts.appointment
   const isOpen = seen.readiness.open.some(({ rule }) => rule === 'history/not-confirmed')
-  const history = seen.facts.patient?.history ?? []
+  const { patient } = seen.facts
+  if (patient === null) return null
+  const { history } = patient
+  const saw = shownHistory(patient)
   return (
     <Offered seen={seen} needs="patient:identify" what="Today’s history">
       <div className={styles.act}>
@@ -21,7 +25,7 @@ export function HistoryAct({ seen, performing }: ActProps) {
         {isOpen ? (
           <ActButton
             kind="history.confirm"
-            input={{ patientId, added: [] }}
+            input={{ patientId, added: [], saw }}
             performing={performing}
             done="Today’s history is confirmed."
           >
@@ -42,7 +46,7 @@ export function HistoryAct({ seen, performing }: ActProps) {
             />
             <ActButton
               kind="history.confirm"
-              input={{ patientId, added: [added.trim()] }}
+              input={{ patientId, added: [added.trim()], saw }}
               performing={performing}
               isDisabled={added.trim() === ''}
               done="It is on record, and today’s history is confirmed."

@@ -12,6 +12,7 @@ import { ageInYears } from '#shared/base/moment.ts'
 import { CATALOGUE } from '#shared/procedures/catalogue.ts'
 import { recogniseWork } from '#shared/procedures/recognise.ts'
 import type { ProcedureKind, Work } from '#shared/procedures/work.ts'
+import { shownWork } from '#shared/readiness/shown.ts'
 import { isAnterior, SURFACES, type Surface, type Tooth } from '#shared/teeth/tooth.ts'
 import { hasSurfaces, kindsNamed } from './kind-groups.ts'
 import styles from './name-work.module.css'
@@ -108,6 +109,7 @@ export function NameWork({ seen, work, onDone }: NameWorkProps) {
               surfaces: hasSurfaces(chosen.kind) ? chosen.surfaces : {},
               text: work ? '' : CATALOGUE[chosen.kind].name,
               settles,
+              saw: shownWork(work ? [work] : []),
             }}
             performing={performing}
             size="main"

@@ -6,6 +6,7 @@ import { ActButton } from '#app/_ui/act-button.tsx'
 import { operatoryWords } from '#app/_ui/labels.ts'
 import { OutcomeBox } from '#app/_ui/outcome-box.tsx'
 import { can } from '#shared/people/role.ts'
+import { findStop } from '#shared/readiness/stop.ts'
 import styles from './plan.module.css'
 
 /** Anyone, one touch, no typing. Once stopped, the dentist says what was found. Help is called beside it. */
@@ -47,7 +48,9 @@ const FOUND: readonly { outcome: Found; words: string }[] = [
 ]
 
 function Cleared({ seen, performing }: { seen: Seen; performing: ReturnType<typeof usePerform> }) {
-  if (!can(seen.member.roles, 'word:give')) return <p>Stopped. The dentist looks and says what was found.</p>
+  const stop = findStop(seen.facts)
+  if (stop === null || !can(seen.member.roles, 'word:give'))
+    return <p>Stopped. The dentist looks and says what was found.</p>
   return (
     <>
       <p>Stopped. What did you find?</p>
@@ -55,7 +58,7 @@ function Cleared({ seen, performing }: { seen: Seen; performing: ReturnType<type
         <ActButton
           key={outcome}
           kind="stop.clear"
-          input={{ appointmentId: seen.facts.appointment.id, outcome, note: '' }}
+          input={{ appointmentId: seen.facts.appointment.id, outcome, note: '', saw: stop.id }}
           performing={performing}
           done="The stop is cleared and kept."
         >

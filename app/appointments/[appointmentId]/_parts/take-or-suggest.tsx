@@ -3,6 +3,7 @@ import { useState } from 'react'
 import type { Performing } from '#app/_live/use-perform.ts'
 import { ActButton } from '#app/_ui/act-button.tsx'
 import { type ClockTime, clockTimeAfter } from '#shared/base/moment.ts'
+import { shownPlace } from '#shared/readiness/shown.ts'
 import type { Appointment } from '#shared/schedule/appointment.ts'
 import styles from './plan.module.css'
 
@@ -23,7 +24,7 @@ export function TakeOrSuggest({
     <div className={styles.choices}>
       <ActButton
         kind="appointment.accept"
-        input={{ appointmentId: id }}
+        input={{ appointmentId: id, saw: shownPlace(appointment) }}
         performing={performing}
         done="Accepted."
       >

@@ -10,6 +10,7 @@ import { Dialog } from '#app/_ui/dialog.tsx'
 import list from '#app/_ui/list.module.css'
 import { timeOf } from '#app/_ui/time-words.ts'
 import { can } from '#shared/people/role.ts'
+import { shownTray } from '#shared/readiness/shown.ts'
 import { isQuiet } from '#shared/trays/lifecycle.ts'
 import type { Tray } from '#shared/trays/tray.ts'
 import { isCalledOff } from '#shared/trays/tray-for.ts'
@@ -75,7 +76,7 @@ export function TrayActs({ seen, tray, performing }: TrayActsProps) {
         <div className={list.acts}>
           <ActButton
             kind="tray.check"
-            input={input}
+            input={{ ...input, saw: shownTray(seen.trayLines) }}
             performing={performing}
             size="main"
             tone="ink"

@@ -10,6 +10,7 @@ import { timeOf } from '#app/_ui/time-words.ts'
 import { Why } from '#app/_ui/why.tsx'
 import { STEPS } from '#shared/isolation/steps.ts'
 import { recountOf } from '#shared/readiness/judges.ts'
+import { shownWork } from '#shared/readiness/shown.ts'
 import type { Tooth } from '#shared/teeth/tooth.ts'
 import { sayStep } from '#shared/words/en/plan.ts'
 import { FramePicture } from './frame-picture.tsx'
@@ -135,6 +136,7 @@ function commandOf({ now, steps, kept, seen }: StepNowProps): Sent | null {
   const { stage } = seen.readiness.line
   const appointmentId = seen.facts.appointment.id
   const counted = recountOf(seen.facts)
+  const saw = shownWork(seen.facts.work)
   const inChair = stage === 'seated' || stage === 'injected'
   if (isCarrying(now) && inChair) {
     const tied = isDone('tie-floss', steps, kept.ticks)
@@ -143,14 +145,14 @@ function commandOf({ now, steps, kept, seen }: StepNowProps): Sent | null {
   if (now.step.name === 'tooth-aloud' && inChair && counted.before === null) {
     return {
       kind: 'teeth.recount',
-      input: { appointmentId, when: 'before' },
+      input: { appointmentId, when: 'before', saw },
       words: 'and the teeth are recorded as counted',
     }
   }
   if (now.step.name === 'recount-through' && stage === 'clamped' && counted.through === null) {
     return {
       kind: 'teeth.recount',
-      input: { appointmentId, when: 'through' },
+      input: { appointmentId, when: 'through', saw },
       words: 'and the count through the sheet is recorded',
     }
   }
