@@ -86,6 +86,7 @@ export function latestFor(
   place: NumbnessPlace,
   { numbness, doses, seatedAt }: Pick<NumbnessSight, 'numbness' | 'doses' | 'seatedAt'>,
 ): Numbness | null {
+  if (numbness.length === 0) return null
   const since = Math.max(seatedAt ?? Number.NEGATIVE_INFINITY, ...doses.map(({ at }) => at))
   const answers = numbness.filter((each) => isSamePlace(each.place, place) && each.at >= since)
   return answers.sort((a, b) => a.at - b.at).at(-1) ?? null
@@ -111,6 +112,7 @@ function judgeTooth(sight: NumbnessSight): AnaesthesiaFinding[] {
 }
 
 function judgeFelt(sight: NumbnessSight): AnaesthesiaFinding[] {
+  if (sight.numbness.length === 0) return []
   const teeth = sight.pulpal.map((tooth): NumbnessPlace => ({ kind: 'tooth', tooth }))
   return [...gumPlaces(sight.clamped), ...teeth].flatMap((place): AnaesthesiaFinding[] => {
     const latest = latestFor(place, sight)

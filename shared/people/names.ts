@@ -16,14 +16,17 @@ export interface NameAlert {
 
 /** A name as it sounds on the phone: no case, no accents, no hyphens or spaces. */
 export const plainName = (name: string): string =>
-  name
-    .normalize('NFD')
-    .replace(/\p{Mn}/gu, '')
-    .toLowerCase()
-    .replace(/ß/g, 'ss')
-    .replace(/ø/g, 'o')
-    .replace(/ł/g, 'l')
-    .replace(/[^\p{L}\p{N}]/gu, '')
+  PLAIN.test(name)
+    ? name.toLowerCase()
+    : name
+        .normalize('NFD')
+        .replace(/\p{Mn}/gu, '')
+        .toLowerCase()
+        .replace(/ß/g, 'ss')
+        .replace(/ø/g, 'o')
+        .replace(/ł/g, 'l')
+        .replace(/[^\p{L}\p{N}]/gu, '')
+const PLAIN = /^[a-zA-Z]*$/
 
 /** Whether one letter more, less or other, or two neighbours swapped, turn one name into the other. */
 export function isOneSlipApart(some: string, other: string): boolean {
@@ -91,7 +94,7 @@ export function nameAlerts(day: readonly Coming[]): Map<string, NameAlert[]> {
 /** The pairs of a day that share a trait, without which nothing alerts, in the order of the day. */
 function pairsToCompare(heard: readonly Heard[]): [Heard, Heard][] {
   const sharing = new Map<string, Heard[]>()
-  const pairs = heard.toReversed().flatMap((one) => {
+  const pairs = heard.toReversed().map((one) => {
     const groups = traitsOf(one).map((trait) => {
       const group = sharing.get(trait) ?? []
       sharing.set(trait, group)
@@ -99,9 +102,9 @@ function pairsToCompare(heard: readonly Heard[]): [Heard, Heard][] {
     })
     const later = new Set(groups.flat())
     for (const group of groups) group.push(one)
-    return [...later].map((two): [Heard, Heard] => [one, two])
+    return [...later].sort((a, b) => a.place - b.place).map((two): [Heard, Heard] => [one, two])
   })
-  return pairs.sort(([a, b], [c, d]) => a.place - c.place || b.place - d.place)
+  return pairs.reverse().flat()
 }
 
 /**

@@ -40,7 +40,6 @@ type Standing = Pick<AppointmentFacts, 'appointment' | 'choice' | 'plan'>
  * once the finding reads otherwise, the plan has another number, or another dentist treats.
  */
 export const isOverridden = (finding: Finding, { appointment, choice, plan }: Standing): boolean =>
-  canOverride(finding.rule) &&
   (choice?.answers ?? []).some(
     ({ rule, about, by, passed }) =>
       rule === finding.rule &&
@@ -49,4 +48,4 @@ export const isOverridden = (finding: Finding, { appointment, choice, plan }: St
       by === appointment.dentistId &&
       passed.planNumber === (plan?.number ?? 0) &&
       passed.finding === findingKey(finding),
-  )
+  ) && canOverride(finding.rule)

@@ -8,9 +8,11 @@ export const endOf = (appointment: Appointment): Instant => addMinutes(appointme
 
 /** When both run: half-open, in real instants, so a clock change shifts nothing. Null where they only touch. */
 export function overlapOf(one: Appointment, two: Appointment): { from: Instant; to: Instant } | null {
-  const from = instant(Math.max(one.start, two.start))
-  const to = instant(Math.min(endOf(one), endOf(two)))
-  return from < to ? { from, to } : null
+  const [first, second] = one.start <= two.start ? [one, two] : [two, one]
+  const end = endOf(first)
+  if (end <= second.start) return null
+  const to = instant(Math.min(end, endOf(second)))
+  return second.start < to ? { from: second.start, to } : null
 }
 
 const NOT_ON_THE_DAY = new Set<Appointment['status']>(['proposed', 'waitlist'])
@@ -33,9 +35,9 @@ export function findClashes(appointment: Appointment, others: Iterable<Appointme
   if (!isOnTheDay(appointment)) return []
   const found: ScheduleFinding[] = []
   for (const other of others) {
-    if (other.id === appointment.id || !isOnTheDay(other)) continue
+    if (other.id === appointment.id) continue
     const overlap = overlapOf(appointment, other)
-    if (overlap === null) continue
+    if (overlap === null || !isOnTheDay(other)) continue
     for (const { rule, of } of WANTED) {
       const wanted = of(appointment)
       if (wanted === null || wanted !== of(other)) continue
