@@ -21,10 +21,12 @@ import { agentGiven, isSold, vasoconstrictorGiven } from './solution.ts'
 export function checkDoses(question: DoseQuestion): DoseAnswer {
   const blocked = findUnknowns(question)
   const { profile, weight, ageYears } = question
-  if (profile === null || ageYears === null || isContradictory(question))
-    return cannotCheck(question, blocked)
+  if (profile === null || ageYears === null || isContradictory(question)) {
+    const bars = agentsOf(question.doses).flatMap((agent) => judgeBars(agent, question))
+    return cannotCheck(question, [...blocked, ...bars])
+  }
   if (weight === null) {
-    return cannotCheck(question, [...blocked, ...overForAnyone({ ...question, profile, ageYears })])
+    return cannotCheck(question, [...blocked, ...openForAnyone({ ...question, profile, ageYears })])
   }
   const known: Known = { ...question, profile, weight, ageYears }
   const rows = agentsOf(question.doses).map((agent) => rowOf(agent, known))
@@ -51,14 +53,19 @@ export function checkDoses(question: DoseQuestion): DoseAnswer {
   }
 }
 
-/** Without a weight: what would be over even for the heaviest, by its cap or its vasoconstrictor. */
-function overForAnyone(
+/**
+ * Without a weight: what is open whatever it is. What bars an agent or leaves it without a row hangs on no weight;
+ * and what is over even for the heaviest, by its cap or its vasoconstrictor, is over for every grown-up.
+ */
+function openForAnyone(
   question: DoseQuestion & { profile: LimitProfileId; ageYears: number },
 ): DoseFinding[] {
   const isGrown = question.ageYears >= CHILD_BELOW
-  if (!isGrown) return []
   const { findings } = checkDoses({ ...question, weight: grams(HEAVIEST_GRAMS) })
-  return findings.filter(({ level }) => level === 'stop')
+  return findings.filter(
+    ({ rule, level }) =>
+      rule !== 'dose/weight-implausible' && (level === 'ask' || (level === 'stop' && isGrown)),
+  )
 }
 
 const about = (agent: string): string => `agent:${agent}`
@@ -131,7 +138,7 @@ const distinctBy = <T>(some: readonly T[], key: (each: T) => string): T[] => [
 
 /** Gates of age and of what the patient has. */
 function judgeAgent(agent: Agent, known: Known): DoseFinding[] {
-  const { ageYears, ageMonths, bars, unsaid, doses, profile } = known
+  const { ageYears, ageMonths, profile } = known
   const youngest = YOUNGEST[agent]
   const found: DoseFinding[] = []
   if (youngest && ageYears < youngest.years) {
@@ -141,11 +148,15 @@ function judgeAgent(agent: Agent, known: Known): DoseFinding[] {
   if (profile === 'AAPD-2023' && ageYears === 0 && ageMonths === null) {
     found.push({ rule: 'dose/age-unknown', level: 'ask', about: about(agent) })
   }
+  return [...found, ...judgeBars(agent, known)]
+}
+
+/** What the patient has that bars an agent, and what nobody has said: neither hangs on weight or age. */
+function judgeBars(agent: Agent, { bars, unsaid, doses }: DoseQuestion): DoseFinding[] {
   const barred = bars.filter((bar) => doses.some((dose) => dose.agent === agent && isBarred(dose, bar)))
   const open = unsaid.filter((bar) => mustBeSaid(agent, bar))
   const level = 'ask'
   return [
-    ...found,
     ...barred.map((bar): DoseFinding => ({ rule: 'dose/barred', level, about: about(agent), agent, bar })),
     ...open.map((bar): DoseFinding => ({ rule: 'dose/bar-unknown', level, about: about(agent), agent, bar })),
   ]

@@ -7,6 +7,7 @@ import { readHeart } from '#shared/anaesthesia/history.ts'
 import { type DoseSight, judgeDose } from '#shared/anaesthesia/judge-dose.ts'
 import { isSold } from '#shared/anaesthesia/solution.ts'
 import { grams } from '#shared/base/amount.ts'
+import { must } from '#shared/base/assert.ts'
 import type { Day, Zone } from '#shared/base/moment.ts'
 import { defaultPolicySet } from '#shared/people/default-policy.ts'
 import type { Patient } from '#shared/people/patient.ts'
@@ -198,6 +199,37 @@ const L = {
 const P = { agent: 'prilocaine', percent: 4, cartridgeMl: 1.8, cartridges: 1 }
 const M = { agent: 'mepivacaine', percent: 3, cartridgeMl: 1.7, cartridges: 1 }
 const found = ({ findings }: Answer): string[] => findings.map(({ rule }) => rule)
+
+describe('what hangs on no weight is asked without one', () => {
+  const unweighed = (texts: readonly string[], more: Partial<Patient> = {}) => ({
+    patient: patient(texts, { weight: null, ...more }),
+  })
+  const prilocaine = given({ ...PLAIN, agent: 'prilocaine', milliPercent: 4000 })
+
+  // US label, prilocaine 4 %: contraindicated in congenital or idiopathic methaemoglobinaemia (READ).
+  test('[dose/barred] a grown-up nobody weighed, or whose age nobody knows', () => {
+    expect(rules([prilocaine], unweighed(['methaemoglobinaemia']))).toEqual(['dose/barred'])
+    expect(rules([prilocaine], unweighed([]))).toEqual([])
+    expect(rules([prilocaine], unweighed(['methaemoglobinaemia'], { born: null }))).toContain('dose/barred')
+  })
+  test('[dose/bar-unknown] prilocaine, where nobody has said', () =>
+    expect(rules([prilocaine], unweighed([], { historyConfirmed: null }))).toEqual(['dose/bar-unknown']))
+  // US label, articaine: sulfites are in every cartridge with a catecholamine (READ).
+  test('[dose/barred] a sulfite reaction and epinephrine', () => {
+    const listed = {
+      ...must(scene().allergyRecord[0], 'one'),
+      allergies: [{ substance: 'sulfites', certainty: 'confirmed' }],
+    } as unknown as DoseSight['allergies']
+    expect(rules([given()], { ...unweighed([]), allergies: listed })).toEqual(['dose/barred'])
+  })
+  test('[dose/solution-unknown] a strength that nobody sells', () =>
+    expect(rules([given({ milliPercent: 400 })], unweighed([]))).toEqual(['dose/solution-unknown']))
+  test('[dose/age-gate] articaine under four: the weight and the age are asked', () =>
+    expect(rules([given(ARTICAINE)], unweighed([], { born: '2024-01-01' as Day }))).toEqual([
+      'dose/weight-missing',
+      'dose/age-gate',
+    ]))
+})
 
 describe('what is not known, asked by the command line', () => {
   // Labels: prilocaine is barred in methaemoglobinaemia (READ); unknown, it cannot be checked.
