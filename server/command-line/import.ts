@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto'
 import { z } from 'zod'
-import { type Day, instant, type Zone } from '#shared/base/moment.ts'
+import { dayOf, instant, type Zone } from '#shared/base/moment.ts'
 import type { CommandId, MemberId } from '#shared/ids.ts'
 import type { ImportCounts } from '#shared/schedule/import-batch.ts'
 import type { IncomingProblem } from '#shared/schedule/incoming.ts'
@@ -103,10 +103,8 @@ export async function previewAlone(asked: unknown): Promise<VerbAnswer> {
     command: NOBODYS,
   })
   try {
-    const preview = await run.preview(
-      {},
-      { ...options, fileName, now: instant(0), today: '1970-01-01' as Day },
-    )
+    const now = instant(Date.now())
+    const preview = await run.preview({}, { ...options, fileName, now, today: dayOf(now, options.zone) })
     const answer = importAnswer(preview.counts, preview.problems)
     return {
       ...answer,

@@ -163,7 +163,7 @@ export function orderOf(shapes: Iterable<DateShape>): readonly DateOrder[] | nul
   return allowed
 }
 
-export type DateRefusal = Extract<DateShape, { kind: 'none' }>['why'] | 'order' | 'future'
+export type DateRefusal = Extract<DateShape, { kind: 'none' }>['why'] | 'order'
 
 /** The day a cell means under the file's order. Two-figure years are of this century, except in a birth date, where they are none. */
 export function dayOfShape(

@@ -107,7 +107,6 @@ const DATE_REFUSALS: Record<DateRefusal, [string, string]> = {
     'Day, month and year cannot be told apart in this file.',
     'Say in which order it writes them, and preview again.',
   ],
-  future: ['This birth date is after the appointment.', 'Ask for the birth date and mend it.'],
 }
 export function dateRefusal(field: string, text: string, why: DateRefusal): Refused {
   const [what, todo] = DATE_REFUSALS[why]

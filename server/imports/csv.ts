@@ -185,7 +185,6 @@ function readRow(cell: Cell, row: CsvRow, reading: Reading): IncomingAppointment
     serials: serials ?? '1900',
   })
   if (isRefused(patient)) return patient
-  if (patient.born !== null && patient.born > when.day) return dateRefusal('born', cell('born'), 'future')
   const sequence = cell('sequence')
   if (sequence !== '' && !/^\d{1,9}$/.test(sequence))
     return refused(

@@ -9,6 +9,7 @@ import type { World } from '../facts.ts'
 import type { AllergyRecordId, ClinicId, PatientId } from '../ids.ts'
 import type { ImportFinding } from './import-findings.ts'
 import type { NoPatient } from './import-people.ts'
+import { NO_PATIENT } from './import-problems.ts'
 import type { IncomingAllergy, IncomingPatient, IncomingProblem } from './incoming.ts'
 
 export interface AllergyImport {
@@ -38,7 +39,7 @@ export function reconcileAllergies(
   for (const entry of incoming) {
     const patient = context.patientOf(entry.patient)
     if (!patient.ok) {
-      problems.push(noPatient(entry))
+      problems.push(noPatient(entry, patient.reasons[0]))
       continue
     }
     const record =
@@ -62,10 +63,13 @@ export function reconcileAllergies(
   return { change: changed.length === 0 ? nothing : putting('allergyRecord', ...changed), findings, problems }
 }
 
-const noPatient = ({ line, patient, text }: IncomingAllergy): IncomingProblem => ({
+const NOBODY_FOR_IT =
+  'Whose allergy this is cannot be told: the patient is not in the file and not known here, or several fit. An allergy on the wrong record is as bad as none. Record it by hand on the right patient.'
+const noPatient = ({ line, patient, text }: IncomingAllergy, why?: NoPatient): IncomingProblem => ({
   line,
-  field: 'patient',
-  text: 'Whose allergy this is cannot be told: the patient is not in the file and not known here, or several fit. An allergy on the wrong record is as bad as none. Record it by hand on the right patient.',
+  ...(why === 'birth-date-ahead'
+    ? { field: 'born', text: NO_PATIENT[why].join(' ') }
+    : { field: 'patient', text: NOBODY_FOR_IT }),
   original: [
     `${patient.family}, ${patient.given}`,
     patient.born,

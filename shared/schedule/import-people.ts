@@ -1,3 +1,4 @@
+import type { Day } from '../base/moment.ts'
 import { ok, type Result, refuse } from '../base/result.ts'
 import type { World } from '../facts.ts'
 import type { ClinicId, PatientId } from '../ids.ts'
@@ -5,8 +6,13 @@ import type { Identifier, Patient } from '../people/patient.ts'
 import { plainName } from './import-batch.ts'
 import type { IncomingPatient } from './incoming.ts'
 
-/** Why nobody was chosen: no name, several fit, or the number and the birth date point to different people. */
-export type NoPatient = 'unnamed' | 'several' | 'birth-date-differs' | 'birth-date-missing'
+/** Why nobody was chosen: no name, several fit, or a birth date that is another, missing, or not yet come. */
+export type NoPatient =
+  | 'unnamed'
+  | 'several'
+  | 'birth-date-differs'
+  | 'birth-date-missing'
+  | 'birth-date-ahead'
 
 /** The system under which our own exports carry a patient's id. It is never kept as an identifier. */
 export const OWN_PATIENT = 'urn:weirboard:patient'
@@ -17,6 +23,7 @@ export interface PatientBook {
   byName: Map<string, Patient[]>
   put: Map<PatientId, Patient>
   clinicId: ClinicId
+  today: Day
   newId: () => PatientId
 }
 
@@ -26,9 +33,16 @@ const nameOf = ({ given, family }: Pick<IncomingPatient, 'given' | 'family'>): s
 
 export function openPatientBook(
   world: World,
-  { clinicId, newId }: Pick<PatientBook, 'clinicId' | 'newId'>,
+  { clinicId, today, newId }: Pick<PatientBook, 'clinicId' | 'today' | 'newId'>,
 ): PatientBook {
-  const book: PatientBook = { byIdentifier: new Map(), byName: new Map(), put: new Map(), clinicId, newId }
+  const book: PatientBook = {
+    byIdentifier: new Map(),
+    byName: new Map(),
+    put: new Map(),
+    clinicId,
+    today,
+    newId,
+  }
   for (const patient of world.patient) enter(book, patient)
   return book
 }
@@ -48,8 +62,13 @@ export const isSamePerson = (patient: Patient, incoming: IncomingPatient): boole
   nameOf(patient) === nameOf(incoming) &&
   (incoming.born === null || patient.born === null || incoming.born === patient.born)
 
+/** Whether somebody is born after today, or after the day on which they come. Whatever source says so has it wrong. */
+export const isBornAhead = ({ today }: PatientBook, { born }: IncomingPatient, comes: Day = today): boolean =>
+  born !== null && (born > today || born > comes)
+
 /** The patient a source means: by number, else by name and birth date; a new one where nobody fits. */
 export function findPatient(book: PatientBook, incoming: IncomingPatient): Result<PatientId, NoPatient> {
+  if (isBornAhead(book, incoming)) return refuse('birth-date-ahead')
   const numbered = distinct(
     incoming.identifiers.flatMap((identifier) => book.byIdentifier.get(identifierKey(identifier)) ?? []),
   )

@@ -55,6 +55,11 @@ export const NO_PATIENT: Record<NoPatient | 'nobody', Three> = {
     'One of the two is wrong, and they may be different people.',
     'Ask the patient for the birth date and mend it where it is wrong.',
   ],
+  'birth-date-ahead': [
+    'The birth date is after the visit, or still to come.',
+    'A wrong date puts the wrong patient in the chair.',
+    'Ask for the birth date and mend it in the list, or book it by hand.',
+  ],
   'birth-date-missing': [
     'A patient of this name is known, but without a birth date on both sides they cannot be told apart.',
     'The wrong one would bring the wrong allergies.',

@@ -6,7 +6,7 @@ import { type Changing, withDentist } from './former-dentist.ts'
 import { reconcileAllergies } from './import-allergies.ts'
 import type { ImportCounts } from './import-batch.ts'
 import type { Match } from './import-matches.ts'
-import { findPatient, isSamePerson } from './import-people.ts'
+import { findPatient, isBornAhead, isSamePerson } from './import-people.ts'
 import { NO_PATIENT, rowProblem, UNDER_WAY } from './import-problems.ts'
 import { externalOf, isMoved, isSame, statusAfter, whenAndWhat } from './import-renewed.ts'
 import {
@@ -176,6 +176,10 @@ function patientFor(
   incoming: IncomingAppointment,
   known?: Appointment,
 ): Appointment['patientId'] | null {
+  if (incoming.patient && isBornAhead(run.book, incoming.patient, incoming.day)) {
+    run.problems.push(rowProblem(incoming, 'born', NO_PATIENT['birth-date-ahead']))
+    return null
+  }
   const standing = known && run.patients.get(known.patientId)
   if (known && (incoming.patient === null || (standing && isSamePerson(standing, incoming.patient)))) {
     if (incoming.patient && incoming.patient.identifiers.length > 0) findPatient(run.book, incoming.patient)

@@ -95,7 +95,7 @@ describe('a total, and a patient of such a name', () => {
 
 describe('dates and lengths', () => {
   const of = (file: string, more = {}) => read(file, more)
-  it.each(['12-Mar-58', '12 March 58', '12/03/58', '12/03/2058'])('nobody is born on %s', (born) => {
+  it.each(['12-Mar-58', '12 March 58', '12/03/58'])('nobody is born on %s', (born) => {
     const { appointments, problems } = of(list(row({ born })), { dateOrder: 'dmy' })
     expect(appointments).toEqual([])
     expect(problems).toMatchObject([{ field: 'born', externalId: 'a' }])
