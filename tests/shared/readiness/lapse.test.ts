@@ -1,286 +1,33 @@
 import { describe, expect, test } from 'vitest'
-import { grams, microlitres } from '#shared/base/amount.ts'
 import { must } from '#shared/base/assert.ts'
-import type { ClockTime, Day } from '#shared/base/moment.ts'
 import type { World } from '#shared/facts.ts'
-import type { DoseId, IncidentId, PackId } from '#shared/ids.ts'
-import type { LapseCause } from '#shared/isolation/isolation-facts.ts'
-import type { ProcedureKind } from '#shared/procedures/work.ts'
+import type { LapseCause, Word } from '#shared/isolation/isolation-facts.ts'
 import { findAppointment, indexDay } from '#shared/readiness/day-index.ts'
 import { LAPSES, lapseCauses, lapseWord } from '#shared/readiness/lapse.ts'
 import { judgeWord, standingOf } from '#shared/readiness/word.ts'
-import {
-  AGREED,
-  ASSISTANT,
-  at,
-  DENTIST,
-  having,
-  idOf,
-  OTHER_DENTIST,
-  operatory,
-  plan,
-  ROOM,
-  scene,
-  VISITED,
-  visit,
-  word,
-} from './scene.ts'
+import { leaveChair } from '#shared/schedule/visit.ts'
+import { does, shutting } from './chair.ts'
+import { agreed, KEEPING, LAPSING } from './lapse-table.ts'
+import { AGREED, ASSISTANT, at, having, idOf, operatory, plan, scene, VISITED, visit, word } from './scene.ts'
 
-const agreed = (): World => having(having(scene(), 'word', word()), 'visit', visit('seated'))
-const first = <T>(facts: readonly T[]): T => must(facts[0], 'the scene holds one')
-const weighed = (value: number) => ({
-  grams: grams(value),
-  entered: { value: String(value / 1000), unit: 'kg' as const },
-  by: ASSISTANT.id,
-  at: at(-3),
-})
-const consent = (text: string, teeth: ('46' | '47')[], kind: ProcedureKind = 'root-canal') => ({
-  text,
-  teeth,
-  work: [{ kind, teeth }],
-  by: DENTIST.id,
-  at: at(-3),
-})
-const planned = (tenthsOfCartridge: number, agent: 'lidocaine' | 'articaine' = 'lidocaine') => ({
-  agent,
-  milliPercent: 2000,
-  vasoconstrictor: 'epinephrine' as const,
-  ratio: 100_000,
-  cartridge: microlitres(1700),
-  technique: 'block' as const,
-  tooth: '46' as const,
-  side: 'right' as const,
-  tenthsOfCartridge,
-})
-const dosed = (world: World, tenths: number, agent?: 'lidocaine' | 'articaine'): World =>
-  having(world, 'anaesthetic', { ...first(world.anaesthetic), planned: [planned(tenths, agent)] })
-const given = (world: World, tenths: number): World =>
-  having(world, 'dose', {
-    ...planned(tenths),
-    clinicId: first(world.clinic).id,
-    id: idOf<DoseId>(95),
-    appointmentId: VISITED,
-    patientId: first(world.patient).id,
-    by: DENTIST.id,
-    at: at(-2),
-  })
-
-/** Dental set and pack of the tray, released and on its line. */
-const packed = (life: World['pack'][number]['life']): World => {
-  const pack: World['pack'][number] = {
-    clinicId: first(scene().clinic).id,
-    id: idOf(72),
-    siteId: first(scene().site).id,
-    code: 'D7',
-    kind: 'dam-set',
-    setId: null,
-    loadId: null,
-    sterilised: '2026-11-23' as Day,
-    seen: null,
-    life,
-  }
-  const line: World['trayLine'][number] = {
-    clinicId: pack.clinicId,
-    id: idOf(71),
-    trayId: idOf(70),
-    position: 0,
-    item: 'dam-set',
-    name: 'dam set',
-    count: 1,
-    class: 'reusable-set',
-    packKind: 'dam-set',
-    contents: { latex: 'free' },
-    countedBack: false,
-    packId: pack.id,
-    stockLineId: null,
-    tick: null,
-    fault: null,
-    swapped: null,
-    omitted: null,
-  }
-  return having(having(agreed(), 'pack', pack), 'trayLine', line)
-}
-
-interface Row {
-  change: string
-  from?: () => World
-  to: (world: World) => World
-  why: LapseCause
-}
-
-const stop = (world: World): World =>
-  having(world, 'incident', {
-    clinicId: first(world.clinic).id,
-    id: idOf<IncidentId>(90),
-    appointmentId: VISITED,
-    operatoryId: ROOM,
-    kind: 'stop-check-side',
-    at: at(-1),
-    by: ASSISTANT.id,
-    drill: false,
-    steps: [],
-    life: { kind: 'open' },
-  })
-const booked = (more: Partial<World['appointment'][number]>) => (world: World) =>
-  having(world, 'appointment', { ...first(world.appointment), ...more })
-const patient = (more: Partial<World['patient'][number]>) => (world: World) =>
-  having(world, 'patient', { ...first(world.patient), ...more })
-const record = (more: Partial<World['allergyRecord'][number]>) => (world: World) =>
-  having(world, 'allergyRecord', { ...first(world.allergyRecord), ...more })
-const replanned = (more: Partial<typeof AGREED>) => (world: World) =>
-  having(world, 'plan', plan({ ...AGREED, ...more }, 2))
-
-/**
- * The table of the design: patient, tooth, side, procedure, consent, field, anchor, sheet material, dentist, day,
- * stop; allergy state, history, weight, agent, dose beyond the plan, limit profile; left the chair, interrupted,
- * longer ago than the limit; indicator failed, pack recalled. Interruption READ (US Naval Hospital pre-procedure
- * checklist), hand-over READ (AAOS after the Joint Commission), mismatch READ (correct-site policy 2011–12); the
- * rest follows from them or is COMMON.
- */
-const LAPSING: Row[] = [
-  { change: 'the patient', to: booked({ patientId: idOf(33) }), why: 'patient-changed' },
-  {
-    change: 'the tooth',
-    to: replanned({ work: [{ kind: 'root-canal', teeth: ['47'], surfaces: {} }] }),
-    why: 'plan-changed',
-  },
-  {
-    change: 'the side',
-    to: replanned({ work: [{ kind: 'root-canal', teeth: ['36'], surfaces: {} }] }),
-    why: 'plan-changed',
-  },
-  {
-    change: 'the procedure',
-    to: replanned({ work: [{ kind: 'pulpotomy', teeth: ['46'], surfaces: {} }] }),
-    why: 'plan-changed',
-  },
-  { change: 'the field', to: replanned({ policy: 'QUADRANT_POST' }), why: 'plan-changed' },
-  { change: 'the sheet material', to: replanned({ sheetMaterial: 'latex' }), why: 'plan-changed' },
-  { change: 'the dentist', to: booked({ dentistId: OTHER_DENTIST.id }), why: 'dentist-changed' },
-  { change: 'the day', to: booked({ day: '2026-11-25' as Day }), why: 'day-changed' },
-  { change: 'a stop', to: stop, why: 'stopped' },
-  {
-    change: 'a consent for another tooth',
-    to: (world) => having(world, 'visit', visit('seated', { consent: consent('root canal', ['47']) })),
-    why: 'consent-changed',
-  },
-  {
-    change: 'the procedure of the consent',
-    from: () => having(agreed(), 'visit', visit('seated', { consent: consent('signed', ['46']) })),
-    to: (world) =>
-      having(world, 'visit', visit('seated', { consent: consent('signed', ['46'], 'extraction') })),
-    why: 'consent-changed',
-  },
-  {
-    change: 'the words of the consent',
-    from: () => having(agreed(), 'visit', visit('seated', { consent: consent('root canal', ['46']) })),
-    to: (world) => having(world, 'visit', visit('seated', { consent: consent('filling only', ['46']) })),
-    why: 'consent-changed',
-  },
-  { change: 'the allergy state', to: record({ state: 'listed' }), why: 'allergies-changed' },
-  { change: 'the latex answer', to: record({ latex: 'suspected' }), why: 'allergies-changed' },
-  {
-    change: 'the history',
-    to: patient({ history: [{ text: 'spina bifida', by: ASSISTANT.id, at: at(-4) }] }),
-    why: 'history-changed',
-  },
-  { change: 'the weight', to: patient({ weight: weighed(61_000) }), why: 'weight-changed' },
-  {
-    change: 'the agent',
-    from: () => dosed(agreed(), 10),
-    to: (world) => dosed(world, 10, 'articaine'),
-    why: 'dose-changed',
-  },
-  {
-    change: 'more planned',
-    from: () => dosed(agreed(), 10),
-    to: (world) => dosed(world, 11),
-    why: 'dose-changed',
-  },
-  {
-    change: 'more given than planned',
-    from: () => dosed(agreed(), 10),
-    to: (world) => given(world, 11),
-    why: 'dose-changed',
-  },
-  {
-    change: 'the limit profile',
-    to: (world) => having(world, 'anaesthetic', { ...first(world.anaesthetic), profile: 'CANADA' }),
-    why: 'dose-changed',
-  },
-  {
-    change: 'the patient leaving the chair',
-    to: (world) => having(world, 'visit', visit('arrived')),
-    why: 'left-chair',
-  },
-  {
-    change: 'an interruption that blanks the read-back',
-    from: () =>
-      having(
-        agreed(),
-        'visit',
-        visit('seated', { readBack: { teeth: ['46'], planNumber: 1, by: DENTIST.id, at: at(-4) } }),
-      ),
-    to: (world) => having(world, 'visit', visit('seated')),
-    why: 'interrupted',
-  },
-  {
-    change: 'a pack on the tray that is recalled',
-    from: () => packed({ kind: 'reserved', trayId: idOf(70), at: at(-40), place: 'A1' }),
-    to: (world) =>
-      having(world, 'pack', {
-        ...first(world.pack),
-        life: { kind: 'held', why: 'spore test', at: at(-1) },
-      }),
-    why: 'pack-failed',
-  },
-  {
-    change: 'an inner indicator that has not changed',
-    from: () => packed({ kind: 'reserved', trayId: idOf(70), at: at(-40), place: 'A1' }),
-    to: (world) =>
-      having(world, 'pack', {
-        ...first(world.pack),
-        seen: { outside: 'sound', outer: 'changed', inner: 'not-changed', by: ASSISTANT.id, at: at(-1) },
-      }),
-    why: 'pack-failed',
-  },
-]
-
-const KEEPING: Omit<Row, 'why'>[] = [
-  { change: 'nothing', to: (world) => world },
-  { change: 'the operatory', to: booked({ operatoryId: idOf(5) }) },
-  { change: 'the start time', to: booked({ start: at(30), startsAt: '09:30' as ClockTime }) },
-  { change: 'less planned', from: () => dosed(agreed(), 10), to: (world) => dosed(world, 9) },
-  { change: 'as much given as planned', from: () => dosed(agreed(), 10), to: (world) => given(world, 10) },
-  {
-    change: 'a first consent for the very teeth',
-    to: (world) => having(world, 'visit', visit('seated', { consent: consent('root canal', ['46']) })),
-  },
-  { change: 'history confirmed', to: patient({ historyConfirmed: { by: ASSISTANT.id, at: at(-4) } }) },
-  {
-    change: 'an equal pack swapped in',
-    from: () => packed({ kind: 'reserved', trayId: idOf(70), at: at(-40), place: 'A1' }),
-    to: (world) => {
-      const other = { ...first(world.pack), id: idOf<PackId>(73), code: 'D8' }
-      const line = { ...first(world.trayLine), packId: other.id }
-      return having(having(world, 'pack', other), 'trayLine', line)
-    },
-  },
-  { change: 'the stage moving on', to: (world) => having(world, 'visit', visit('injected')) },
-]
+const facts = (world: World) => must(findAppointment(indexDay(world), VISITED), 'held')
+const lapsedFor = (after: World, why: LapseCause): Word['life'] =>
+  lapseWord(word(), { after: facts(after), now: at(1) }, why).life
 
 describe('the one lapse table', () => {
   for (const { change, from = agreed, to, why } of LAPSING) {
     test(`[word/lapsed] ${change} lapses the word: ${why}`, () => {
-      const before = from()
-      expect(lapseCauses({ before, after: to(before) }, VISITED, at(-1))).toContain(why)
+      const before = from('seated')
+      const after = to(before, 'seated')
+      expect(lapseCauses({ before, after }, VISITED, at(-1))).toContain(why)
+      expect(lapsedFor(after, why)).toMatchObject({ kind: 'lapsed', why })
     })
   }
 
   for (const { change, from = agreed, to } of KEEPING) {
     test(`[word/lapsed] ${change} does not lapse it`, () => {
-      const before = from()
-      expect(lapseCauses({ before, after: to(before) }, VISITED, at(-1))).toEqual([])
+      const before = from('seated')
+      expect(lapseCauses({ before, after: to(before, 'seated') }, VISITED, at(-1))).toEqual([])
     })
   }
 
@@ -304,9 +51,64 @@ describe('the one lapse table', () => {
   })
 })
 
-describe('what a lapse leaves', () => {
-  const facts = (world: World) => must(findAppointment(indexDay(world), VISITED), 'held')
+describe('the same table once the work has begun', () => {
+  const BEGUN = LAPSING.filter(({ notAfter }) => notAfter === undefined)
 
+  for (const { change, from = agreed, to, why } of BEGUN) {
+    test(`[word/changed-since-start] ${change}: the dentist is to look, and what was done stays done`, () => {
+      const before = from('started')
+      const after = to(before, 'started')
+      expect(lapseCauses({ before, after }, VISITED, at(1))).toContain(why)
+      expect(lapsedFor(after, why)).toMatchObject({ kind: 'changed-since-start', why })
+
+      const marked = { ...after, word: after.word.map((each) => ({ ...each, life: lapsedFor(after, why) })) }
+      expect(judgeWord(facts(marked), at(1))).toMatchObject([{ rule: 'word/changed-since-start', why }])
+      // Nothing is taken back: the stage with all its steps, what was given, what was felt.
+      expect(marked.visit.map(({ stage, steps }) => [stage, steps])).toEqual(
+        before.visit.map(({ stage, steps }) => [stage, steps]),
+      )
+      for (const dose of before.dose) expect(marked.dose).toContainEqual(dose)
+      expect(marked.numbness).toEqual(before.numbness)
+    })
+  }
+
+  for (const { change, from = agreed, to, notAfter } of KEEPING) {
+    if (notAfter !== undefined) continue
+    test(`[word/changed-since-start] ${change} asks nobody to look`, () => {
+      const before = from('started')
+      expect(lapseCauses({ before, after: to(before, 'started') }, VISITED, at(1))).toEqual([])
+    })
+  }
+
+  test('[word/changed-since-start] it keeps the patient from leaving until the dentist has looked', () => {
+    const world = having(
+      agreed('finished'),
+      'word',
+      word({ life: lapsedFor(agreed('started'), 'history-changed') }),
+    )
+    expect(shutting(world, 'leave', 1)).toContain('word/changed-since-start')
+    const looked = does(world, 'word.give', { number: 1 }, { minute: 1 })
+    expect(shutting(looked, 'leave', 2)).not.toContain('word/changed-since-start')
+    expect(looked.word).toHaveLength(2)
+  })
+
+  test('[word/lapsed] the clock alone changes nothing under the work', () => {
+    const world = agreed('started')
+    expect(lapseCauses({ before: world, after: world }, VISITED, at(600))).toEqual([])
+    expect(standingOf(facts(world), at(600)).kind).toBe('live')
+  })
+
+  test('[word/lapsed] out of the chair under the work it lapses, and all that was done stands', () => {
+    const before = agreed('started')
+    const sitting = must(before.visit[0], 'one')
+    const after = having(before, 'visit', leaveChair(sitting, { now: at(1), by: ASSISTANT }))
+    expect(lapseCauses({ before, after }, VISITED, at(1))).toEqual(['left-chair'])
+    expect(lapsedFor(after, 'left-chair')).toMatchObject({ kind: 'lapsed', why: 'left-chair' })
+    expect(must(after.visit[0], 'one').steps.slice(0, -1)).toEqual(sitting.steps)
+  })
+})
+
+describe('what a lapse leaves', () => {
   test('[word/lapsed] a lapse never heals nor changes its reason', () => {
     const lapsed = lapseWord(word(), { after: facts(agreed()), now: at(-1) }, 'plan-changed')
     expect(lapsed.life).toEqual({ kind: 'lapsed', at: at(-1), why: 'plan-changed' })
