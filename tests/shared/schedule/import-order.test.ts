@@ -1,5 +1,7 @@
+import { readdirSync, readFileSync } from 'node:fs'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import { must } from '#shared/base/assert.ts'
 import type { World } from '#shared/facts.ts'
 import { importFile, smallClinic } from '../../server/imports/small-clinic.ts'
 import { runs, said } from '../../support/zone.ts'
@@ -127,6 +129,29 @@ const messages = fc
       return { ...draft, sequence }
     })
   })
+
+/** Counter-examples of before, replayed for ever: by which source, what it said, and in which order it came. */
+interface Found {
+  source: string
+  ordered: Message[]
+  arrives: number[]
+}
+const FOUND_IN = new URL('../../found/', import.meta.url)
+const FOUND = readdirSync(FOUND_IN)
+  .filter((name) => name.startsWith('schedule-'))
+  .map((name): [string, Found] => [name, JSON.parse(readFileSync(new URL(name, FOUND_IN), 'utf8'))])
+
+describe('messages that once ended otherwise', () => {
+  it.each(FOUND)('%s', (_, { source, ordered, arrives }) => {
+    const [, messageOf] = must(
+      SOURCES.find(([name]) => name === source),
+      `there is a source “${source}”`,
+    )
+    const files = ordered.map(messageOf)
+    const come = arrives.map((at) => must(files[at], 'one of the messages'))
+    expect(endOf(come)).toEqual(endOf(files))
+  })
+})
 
 describe(`late, doubled and shuffled messages end as the ordered ones do, ${said(runs(5000))} sequences`, () => {
   it.each(SOURCES)('%s', { timeout: 300_000 }, (_, messageOf, most) => {
