@@ -7,6 +7,12 @@ import list from '#app/_ui/list.module.css'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
 import styles from './sign-in.module.css'
 
+const NOT_THE_SAME: Trouble = {
+  what: 'The digits differ. Your digits stay as they were.',
+  why: 'They are not shown, so one slip would keep you out of every station.',
+  todo: 'Enter the same digits twice.',
+}
+
 /** A person's own digits for shared stations, changed by their password. */
 export function OwnDigits() {
   const [trouble, setTrouble] = useState<Trouble | null>(null)
@@ -15,6 +21,10 @@ export function OwnDigits() {
     event.preventDefault()
     const form = event.currentTarget
     const data = new FormData(form)
+    if (data.get('pin') !== data.get('again')) {
+      setKept(false)
+      return setTrouble(NOT_THE_SAME)
+    }
     const refused = await post('/api/own-digits', { pin: data.get('pin'), password: data.get('password') })
     setTrouble(refused)
     setKept(refused === null)
@@ -30,6 +40,14 @@ export function OwnDigits() {
           label="New digits"
           name="pin"
           hint="Four to eight."
+          type="password"
+          inputMode="numeric"
+          autoComplete="off"
+          isRequired
+        />
+        <Field
+          label="The same digits again"
+          name="again"
           type="password"
           inputMode="numeric"
           autoComplete="off"
