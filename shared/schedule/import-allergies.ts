@@ -234,7 +234,8 @@ function withDenial(
   if (said === null || said.day > context.today) return stated
   // A day alone is taken for its noon, which may be yet to come.
   const asked = said.at > context.now ? { ...said, at: context.now } : said
-  const isNewer = (before: Asked): boolean => before === null || before.at < asked.at
+  // By the day: what a list says of today is no newer each time that it comes today.
+  const isNewer = (before: Asked): boolean => before === null || before.day < asked.day
   if (denied === 'all' && (isUnasked(stated.state) || (isKnown && isNewer(stated.asked))))
     return { ...stated, state: 'none-known', asked }
   if (denied === 'latex' && (isUnasked(stated.latex) || (isKnown && isNewer(stated.latexAsked))))

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest'
+import type { Zone } from '#shared/base/moment.ts'
 import {
   allergy,
+  bundleOf,
   CLINICAL,
   coded,
   imported,
@@ -10,6 +12,7 @@ import {
   SNOMED,
   VERIFICATION,
 } from './fhir-entries.ts'
+import { importFile, smallClinic } from './small-clinic.ts'
 
 /** What HL7 FHIR R4 (4.0.1) says of each element, READ in its own definitions. */
 
@@ -103,6 +106,51 @@ describe('CodeableConcept.coding: codings are alternates of one concept, their o
     expect(stateOf('716186003')).toMatchObject({ state: 'none-known' })
     expect(stateOf('716186003', '716184000')).toMatchObject({ state: 'not-asked', latex: 'none-known' })
     expect(stateOf('716186003', '91936005')?.state).toBe('listed')
+  })
+})
+
+describe('AllergyIntolerance.recordedDate (a dateTime: a year, a month, a day or a moment)', () => {
+  // MORNING is 08:40 of 2026-11-24 in London, where that is UTC.
+  const DENIES = { coding: [coded(SNOMED, '716186003')] }
+  const recordOf = (recordedDate: string | undefined, code: object, zone = 'Europe/London') =>
+    importFile(smallClinic(), JSON.stringify(bundleOf([patient(), allergy({ code, recordedDate })])), {
+      zone: zone as Zone,
+    }).world.allergyRecord[0]
+
+  it.each<[said: string, zone: string, day: string, at: string]>([
+    ['2026-02-03T09:00:00Z', 'Europe/London', '2026-02-03', '2026-02-03T09:00:00Z'],
+    ['2026-02-03T23:30:00-05:00', 'Europe/London', '2026-02-04', '2026-02-04T04:30:00Z'],
+    ['2026-02-03T23:30:00-05:00', 'America/New_York', '2026-02-03', '2026-02-04T04:30:00Z'],
+    ['2026-02-03', 'Europe/London', '2026-02-03', '2026-02-03T12:00:00Z'],
+    ['2026-02-03', 'Pacific/Auckland', '2026-02-03', '2026-02-02T23:00:00Z'],
+    // Today: its noon is still to come, so it is now.
+    ['2026-11-24', 'Europe/London', '2026-11-24', '2026-11-24T08:40:00Z'],
+    ['2026-11-24T08:10:00Z', 'Europe/London', '2026-11-24', '2026-11-24T08:10:00Z'],
+  ])('a denial of %s in %s was given on %s', (said, zone, day, at) => {
+    expect(recordOf(said, DENIES, zone)).toMatchObject({
+      state: 'none-known',
+      asked: { by: null, day, at: Date.parse(at) },
+      latex: 'not-asked',
+    })
+  })
+
+  it.each(['2026-11-25', '2026-11-25T09:00:00Z', '2026', '2026-02', '2026-02-30', 'spring', undefined])(
+    'a denial of %s is none: nobody knows when it was given',
+    (said) => {
+      expect(recordOf(said, DENIES)).toMatchObject({ state: 'not-asked', asked: null, latex: 'not-asked' })
+    },
+  )
+
+  it.each<[said: string | undefined, at: string]>([
+    ['2026-02-03T09:00:00Z', '2026-02-03T09:00:00Z'],
+    ['2026-02-03', '2026-02-03T12:00:00Z'],
+    ['2026', '2026-11-24T08:40:00Z'],
+    [undefined, '2026-11-24T08:40:00Z'],
+  ])('an allergy of %s stands whatever is said of when, as recorded at %s', (said, at) => {
+    expect(recordOf(said, { text: 'Latex' })).toMatchObject({
+      state: 'listed',
+      allergies: [{ recorded: { by: null, at: Date.parse(at), source: 'front desk' } }],
+    })
   })
 })
 

@@ -88,6 +88,7 @@ export function importFile(
   world: World,
   file: string | Uint8Array,
   options: Partial<ReadOptions> = {},
+  now = MORNING,
 ): Imported {
   const known = world.importSource[0]
   const upload = readNow(Buffer.from(file), 'day', {
@@ -111,7 +112,7 @@ export function importFile(
   )
   const decision = rule.decide(world, input, {
     clinicId,
-    now: MORNING,
+    now,
     today: DAY,
     by: DESK,
     station: 'test',

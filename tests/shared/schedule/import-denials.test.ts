@@ -1,16 +1,19 @@
 import { describe, expect, it } from 'vitest'
 import { must } from '#shared/base/assert.ts'
+import { type Instant, instant } from '#shared/base/moment.ts'
 import { CLINICAL, VERIFICATION } from '../../server/imports/fhir-entries.ts'
 import { effect, importFile, MORNING, smallClinic } from '../../server/imports/small-clinic.ts'
 
 /** A day list that has a column for the day on which somebody asked. */
-const told = (allergies: string, asked = '', world = smallClinic()) =>
+const told = (allergies: string, asked = '', world = smallClinic(), now = MORNING) =>
   importFile(
     world,
     [
       'Id,Date,Start,Minutes,Patient,Born,Allergies,Allergies asked',
       `a,2026-11-24,10:00,30,"Ashgrove, Aoife",1990-05-01,"${allergies}",${asked}`,
     ].join('\n'),
+    {},
+    now,
   )
 const recordOf = (...row: Parameters<typeof told>) =>
   must(told(...row).world.allergyRecord[0], 'a record of what the list says')
@@ -69,6 +72,28 @@ describe('an allergies column that denies', () => {
       state: 'none-known',
       asked: { day: '2026-03-02' },
       statements: [{ text: 'none known, asked 2026-03-02' }],
+    })
+  })
+
+  it('of today is an answer of today: never of an hour to come, and nothing new when the list comes again', () => {
+    const hour = (hours: number): Instant => instant(MORNING + hours * 3_600_000)
+    const first = told('none known', '2026-11-24')
+    expect(first.world.allergyRecord[0]).toMatchObject({
+      state: 'none-known',
+      asked: { by: null, day: '2026-11-24', at: MORNING },
+    })
+    for (const now of [MORNING, hour(1), hour(6)])
+      expect(effect(told('none known', '2026-11-24', first.world, now))).toEqual([])
+    expect(recordOf('none known', '2026-11-24', smallClinic(), hour(6))).toMatchObject({
+      asked: { day: '2026-11-24', at: Date.UTC(2026, 10, 24, 12) },
+    })
+    expect(recordOf('no latex allergy', '2026-11-24')).toMatchObject({
+      latex: 'none-known',
+      latexAsked: { day: '2026-11-24', at: MORNING },
+    })
+    expect(recordOf('none known, asked 2026-11-24')).toMatchObject({
+      state: 'none-known',
+      asked: { day: '2026-11-24', at: MORNING },
     })
   })
 
