@@ -5,7 +5,7 @@ import { CHILD_BELOW } from '../people/child.ts'
 import type { Patient } from '../people/patient.ts'
 import type { PolicySet } from '../people/policy-set.ts'
 import type { Tooth } from '../teeth/tooth.ts'
-import type { Anaesthetic, Dose, LimitProfileId, PlannedDose } from './anaesthetic.ts'
+import type { Anaesthetic, Dose, LimitProfileId } from './anaesthetic.ts'
 import { solutionKey } from './cartridge.ts'
 import { checkDoses, resultOf } from './dose.ts'
 import type { CheckedDose, DoseAnswer, DoseQuestion } from './dose-question.ts'
@@ -13,6 +13,7 @@ import { COUNTED, vasoconstrictorUsed } from './dose-together.ts'
 import type { AnaesthesiaFinding, DoseFinding } from './findings.ts'
 import type { Bar } from './gates.ts'
 import { cautionsOf, readHeart } from './history.ts'
+import { leftToGive } from './left-to-give.ts'
 import { type CeilingState, VASOCONSTRICTOR_CEILINGS } from './limits.ts'
 import { judgePlaces } from './place.ts'
 
@@ -137,25 +138,13 @@ function barsOf({ patient, allergies }: DoseSight): Bar[] {
   return saysOf(patient, METHAEMOGLOBIN) ? [...bars, 'methaemoglobinaemia'] : bars
 }
 
-/** What was given and what is planned beyond it. */
+/** What was given and what is planned beyond it, wherever it went. */
 function dosesOf({ given, anaesthetic, appointmentId }: DoseSight): CheckedDose[] {
-  const left = new Map<string, number>()
-  for (const dose of given.filter((each) => each.appointmentId === appointmentId)) {
-    const key = solutionKey(dose)
-    left.set(key, (left.get(key) ?? 0) + dose.tenthsOfCartridge)
-  }
-  const planned = (anaesthetic?.planned ?? []).map((dose) => remaining(dose, left))
+  const here = given.filter((each) => each.appointmentId === appointmentId)
   return [
     ...given.map((dose) => ({ ...dose, by: dose.by })),
-    ...planned.filter(({ tenthsOfCartridge }) => tenthsOfCartridge > 0),
+    ...leftToGive(anaesthetic?.planned ?? [], here, solutionKey).map((dose) => ({ ...dose, by: null })),
   ]
-}
-
-function remaining(dose: PlannedDose, given: Map<string, number>): CheckedDose {
-  const key = solutionKey(dose)
-  const used = Math.min(given.get(key) ?? 0, dose.tenthsOfCartridge)
-  given.set(key, (given.get(key) ?? 0) - used)
-  return { ...dose, tenthsOfCartridge: dose.tenthsOfCartridge - used, by: null }
 }
 
 /** Below this a grown-up's weight is asked as a child's is. */

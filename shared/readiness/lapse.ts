@@ -1,4 +1,6 @@
 import type { PlannedDose } from '../anaesthesia/anaesthetic.ts'
+import { solutionKey } from '../anaesthesia/cartridge.ts'
+import { placeKey } from '../anaesthesia/left-to-give.ts'
 import type { Instant } from '../base/moment.ts'
 import { COMMON, read, type Source } from '../base/source.ts'
 import type { World } from '../facts.ts'
@@ -150,11 +152,6 @@ function isTooLongAgo({ before, after, now }: Passage): boolean {
   return before.words.some((word) => word.life.kind === 'live' && isTooOld(word, after, now))
 }
 
-const solutionOf = (dose: PlannedDose): string =>
-  [dose.agent, dose.milliPercent, dose.vasoconstrictor, dose.ratio].join('/')
-const placeOf = (dose: PlannedDose): string =>
-  [solutionOf(dose), dose.technique, dose.tooth, dose.side].join('/')
-
 const tenthsBy = (doses: readonly PlannedDose[], key: (dose: PlannedDose) => string): Map<string, number> => {
   const sums = new Map<string, number>()
   for (const dose of doses) sums.set(key(dose), (sums.get(key(dose)) ?? 0) + dose.tenthsOfCartridge)
@@ -171,8 +168,8 @@ function isDoseChanged({ before, after }: Passage): boolean {
 }
 
 function isPlannedOtherwise(before: AppointmentFacts, after: AppointmentFacts): boolean {
-  const earlier = tenthsBy(before.anaesthetic?.planned ?? [], placeOf)
-  const later = tenthsBy(after.anaesthetic?.planned ?? [], placeOf)
+  const earlier = tenthsBy(before.anaesthetic?.planned ?? [], placeKey)
+  const later = tenthsBy(after.anaesthetic?.planned ?? [], placeKey)
   if ([...earlier.keys()].some((place) => !later.has(place))) return true
   return [...later].some(([place, tenths]) => tenths > (earlier.get(place) ?? -1))
 }
@@ -184,6 +181,6 @@ const profilesOf = ({ anaesthetic, policy }: AppointmentFacts): string =>
 function isBeyondPlan({ anaesthetic, doses }: AppointmentFacts): boolean {
   if (anaesthetic === null || doses.length === 0) return false
   if (anaesthetic.planned.length === 0) return anaesthetic.intent.kind === 'none'
-  const planned = tenthsBy(anaesthetic.planned, solutionOf)
-  return [...tenthsBy(doses, solutionOf)].some(([solution, tenths]) => tenths > (planned.get(solution) ?? 0))
+  const planned = tenthsBy(anaesthetic.planned, solutionKey)
+  return [...tenthsBy(doses, solutionKey)].some(([solution, tenths]) => tenths > (planned.get(solution) ?? 0))
 }
