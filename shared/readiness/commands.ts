@@ -5,8 +5,9 @@ import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import type { World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
 import type { AppointmentId, IncidentId, PatientId, WordId } from '../ids.ts'
-import { saw } from '../inputs.ts'
+import { id, saw } from '../inputs.ts'
 import { RULES } from '../rules.ts'
+import type { Visit } from '../schedule/appointment.ts'
 import { TEETH } from '../teeth/tooth.ts'
 import { withAnswer } from './answer.ts'
 import { type AppointmentFacts, findAppointment, indexDay } from './day-index.ts'
@@ -22,8 +23,7 @@ import { mustDrawFirst } from './teaching.ts'
 import { TEACHING_COMMANDS } from './teaching-commands.ts'
 import { findLiveWord } from './word.ts'
 
-const idOf = <Id extends string>() => z.guid().transform((text) => text.toLowerCase() as Id)
-const appointmentId = idOf<AppointmentId>()
+const appointmentId = id<AppointmentId>()
 const number = z.int().nonnegative()
 const ofOne = (input: { appointmentId: AppointmentId }) => ({ appointments: [input.appointmentId] })
 const done = (change: Change): Decision => ok({ change, findings: [] })
@@ -173,7 +173,7 @@ export const READINESS_COMMANDS = {
             ...open,
             life: { kind: 'closed', at: context.now, by: context.by.id, outcome },
           }),
-          askAnew(sight.facts, input.outcome),
+          askAnew(sight.facts, input.outcome, context),
         ),
       )
     }),
@@ -209,7 +209,7 @@ export const READINESS_COMMANDS = {
     needs: 'work:start',
     input: z.object({
       appointmentId,
-      patientId: idOf<PatientId>(),
+      patientId: id<PatientId>(),
       teeth: z.array(z.enum(TEETH)).max(TEETH.length),
       number,
     }),
@@ -272,10 +272,17 @@ function decideOverride(sight: Sight, input: z.infer<typeof overriding>, context
 const isRule = (name: string): name is Finding['rule'] => Object.hasOwn(RULES, name)
 
 /** What a stop that found something wrong makes void: who it is where it was the wrong patient, what was read back. */
-function askAnew({ visit }: AppointmentFacts, outcome: StopOutcome): Change {
+function askAnew({ visit }: AppointmentFacts, outcome: StopOutcome, { by, now }: CommandContext): Change {
   if (visit === null || outcome === 'nothing-wrong' || outcome === 'other') return nothing
-  const identity = outcome === 'wrong-patient' ? null : visit.identity
-  return putting('visit', { ...visit, identity, readBack: null, timeOut: null })
+  const anew = { ...visit, readBack: null, timeOut: null }
+  if (outcome !== 'wrong-patient') return putting('visit', anew)
+  const identityDiffered: Visit['identityDiffered'] = {
+    what: ['name', 'birth-day'],
+    by: by.id,
+    at: now,
+    settled: null,
+  }
+  return putting('visit', { ...anew, identity: null, identityDiffered })
 }
 
 interface Recounting {

@@ -5,18 +5,18 @@ import { type Change, joinChanges, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { AppointmentId, IncidentId } from '../ids.ts'
+import { id } from '../inputs.ts'
 import type { Incident } from '../schedule/appointment.ts'
 import type { InstrumentSet } from '../sterility/sterility-facts.ts'
 import { findAppointment, indexDay } from './day-index.ts'
 import { findOpenHelp, HELP_KINDS, HELP_OUTCOMES, type HelpIncident, isHelp, outcomesOf } from './help.ts'
 
-const idOf = <Id extends string>() => z.guid().transform((text) => text.toLowerCase() as Id)
 const calling = z.object({
-  appointmentId: idOf<AppointmentId>(),
+  appointmentId: id<AppointmentId>(),
   kind: z.enum(HELP_KINDS),
   drill: z.boolean().default(false),
 })
-const incidentId = idOf<IncidentId>()
+const incidentId = id<IncidentId>()
 const stepping = z.object({ incidentId, text: z.string().trim().min(1).max(200) })
 const closing = z.object({
   incidentId,

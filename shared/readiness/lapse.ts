@@ -6,6 +6,7 @@ import { COMMON, read, type Source } from '../base/source.ts'
 import type { World } from '../facts.ts'
 import type { AppointmentId } from '../ids.ts'
 import type { LapseCause, Word } from '../isolation/isolation-facts.ts'
+import { becameAnother } from '../schedule/identity.ts'
 import { isSameWork } from '../schedule/seat.ts'
 import type { Pack } from '../sterility/sterility-facts.ts'
 import { type AppointmentFacts, findAppointment, indexDay } from './day-index.ts'
@@ -37,7 +38,7 @@ const INTERRUPTION = read('US Naval Hospital pre-procedure checklist: restart wh
 /** The one table by which a dentist's word lapses. The first row that holds is the reason kept. */
 export const LAPSES: readonly Lapse[] = [
   { cause: 'stopped', has: isStopped, source: MISMATCH },
-  { cause: 'patient-changed', has: differs((facts) => facts.appointment.patientId), source: DERIVED },
+  { cause: 'patient-changed', has: isOtherPatient, source: DERIVED },
   { cause: 'dentist-changed', has: differs((facts) => facts.appointment.dentistId), source: HAND_OVER },
   { cause: 'day-changed', has: differs((facts) => facts.appointment.day), source: DERIVED },
   { cause: 'plan-changed', has: differs((facts) => facts.plan?.digest ?? null), source: MISMATCH },
@@ -103,6 +104,16 @@ const hasFailed = ({ life, seen }: Pack): boolean =>
 
 function differs(part: (facts: AppointmentFacts) => unknown): Lapse['has'] {
   return ({ before, after }) => JSON.stringify(part(before)) !== JSON.stringify(part(after))
+}
+
+/** Another record, or a record that became another's. */
+function isOtherPatient({ before, after }: Passage): boolean {
+  if (before.appointment.patientId !== after.appointment.patientId) return true
+  return (
+    before.patient !== null &&
+    after.patient !== null &&
+    becameAnother(before.patient, after.patient).length > 0
+  )
 }
 
 function knownAllergies({ allergies }: AppointmentFacts): unknown {

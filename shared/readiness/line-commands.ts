@@ -5,13 +5,14 @@ import { type Change, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import type { World } from '../facts.ts'
 import type { AppointmentId } from '../ids.ts'
+import { id } from '../inputs.ts'
 import { LINE_KINDS } from '../people/policy-set.ts'
 import { withAnswer } from './answer.ts'
 import { findAppointment, indexDay } from './day-index.ts'
 import { aboutLine, linesFor, SETTLED, SETTLEMENTS, standingOfLine } from './lines.ts'
 
 const ofLine = z.object({
-  appointmentId: z.guid().transform((text) => text.toLowerCase() as AppointmentId),
+  appointmentId: id<AppointmentId>(),
   kind: z.enum(LINE_KINDS),
 })
 const recording = ofLine.extend({

@@ -109,8 +109,17 @@ export interface Identity {
   /** What was answered to an open question: two different ones. */
   identifiers: ('full-name' | 'birth-day' | 'patient-number' | 'photo' | 'carer')[]
   how: 'asked' | 'typed' | 'scanned'
+  /** The record as it was when they answered; null or left out: not kept. */
+  of: Who | null
   by: MemberId
   at: Instant
+}
+
+/** What of a record says which person it is of. */
+export interface Who {
+  given: string
+  family: string
+  born: Day | null
 }
 
 /** Tooth and side said aloud and answered, at the needle and at the start. */

@@ -1,7 +1,7 @@
 import type { Day } from '../base/moment.ts'
 import { plainName } from '../people/names.ts'
 import type { Patient } from '../people/patient.ts'
-import { COMPARED, type Compared, type Identity, type Visit } from './appointment.ts'
+import { COMPARED, type Compared, type Identity, type Visit, type Who } from './appointment.ts'
 import type { ScheduleFinding } from './findings.ts'
 
 /** What the patient answered, as it was picked among decoys, typed or scanned; null: not asked for. */
@@ -75,8 +75,18 @@ function isOther(what: Compared, patient: Patient, said: Said): boolean {
   }
 }
 
+/**
+ * What of a record became another's: names that sound otherwise, or a birth day in the place of another. A birth day
+ * that is entered for the first time makes nobody else of a person.
+ */
+export function becameAnother(before: Who, after: Who): Compared[] {
+  const isRenamed = !isNamed(after, `${before.given} ${before.family}`)
+  const isReborn = before.born !== null && before.born !== after.born
+  return [...(isRenamed ? (['name'] as const) : []), ...(isReborn ? (['birth-day'] as const) : [])]
+}
+
 /** Both names in either order, as they sound. */
-export const isNamed = ({ given, family }: Patient, said: string): boolean =>
+export const isNamed = ({ given, family }: Who, said: string): boolean =>
   [`${given}${family}`, `${family}${given}`].map(plainName).includes(plainName(said))
 
 const hasNumber = ({ identifiers }: Patient, said: string): boolean =>

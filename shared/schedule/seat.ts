@@ -17,7 +17,7 @@ import {
 } from './appointment.ts'
 import { findClashes, judgeAway } from './clashes.ts'
 import type { ScheduleFinding } from './findings.ts'
-import { type Likeness, mustBeTyped, tellsApart } from './identity.ts'
+import { becameAnother, type Likeness, mustBeTyped, tellsApart } from './identity.ts'
 import { addedAt, suggestedTime } from './squeezed-in.ts'
 
 /** What the patient and room planks of one appointment are judged on. */
@@ -158,6 +158,8 @@ export function findIdentityFault(
       return [{ rule: 'identity/missing', level: 'stop', about }]
     return differed.what.map((what) => ({ rule: 'identity/differs', level: 'stop', about, what }))
   }
+  const other = identity.of && patient ? becameAnother(identity.of, patient) : []
+  if (other.length > 0) return other.map((what) => ({ rule: 'identity/differs', level: 'stop', about, what }))
   const isAlike = likeness !== 'none'
   if (identity.how === 'asked' && mustBeTyped(visit, isAlike)) {
     return [{ rule: 'identity/not-typed', level: 'stop', about, why: isAlike ? 'alike' : 'differed' }]

@@ -1,12 +1,14 @@
 import { z } from 'zod'
+import type { Instant } from '../base/moment.ts'
 import { ok, type Result, refuse } from '../base/result.ts'
 import type { Gate } from '../base/rule.ts'
 import { type Change, joinChanges, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
 import { findFact, type World } from '../facts.ts'
 import type { Finding } from '../finding.ts'
-import type { AppointmentId } from '../ids.ts'
+import type { AppointmentId, MemberId } from '../ids.ts'
 import { day, id } from '../inputs.ts'
+import type { Patient } from '../people/patient.ts'
 import { findAppointment, indexDay } from '../readiness/day-index.ts'
 import { judgeGate, judgeGoing } from '../readiness/gate.ts'
 import { needsDam } from '../readiness/gates.ts'
@@ -19,8 +21,9 @@ import {
   VISIT_STAGES,
   type Visit,
   type VisitStage,
+  type Who,
 } from './appointment.ts'
-import { judgeAnswers, NOTHING_SAID } from './identity.ts'
+import { becameAnother, judgeAnswers, NOTHING_SAID } from './identity.ts'
 import { likenessOn } from './name-alert.ts'
 import { findIdentityFault, isSameTeeth, visitStage } from './seat.ts'
 import { leaveChair, reach, soil, tasksLeft } from './visit.ts'
@@ -105,14 +108,14 @@ function decideIdentify(world: World, input: z.infer<typeof identifying>, contex
   if (identifiers.length < 2) return refuse({ rule: 'identity/too-few', level: 'stop', about })
   const likeness = likenessOn(world, appointment)
   const done = { by: context.by.id, at: context.now }
-  const differed = visit.identityDiffered ?? null
+  const patient = findFact(world, 'patient', appointment.patientId) ?? null
+  const differed = differedBefore(visit, patient, done)
   const named: Visit = {
     ...visit,
-    identity: { identifiers, how: input.how, ...done },
+    identity: { identifiers, how: input.how, of: patient && whoOf(patient), ...done },
     identityDiffered: differed && { ...differed, settled: context.now },
     nameAlertSeen: likeness === 'none' ? visit.nameAlertSeen : done,
   }
-  const patient = findFact(world, 'patient', appointment.patientId) ?? null
   const answered = patient ? judgeAnswers(patient, input, about) : []
   const what = answered.flatMap((finding) => (finding.rule === 'identity/differs' ? [finding.what] : []))
   if (what.length > 0) {
@@ -122,6 +125,18 @@ function decideIdentify(world: World, input: z.infer<typeof identifying>, contex
   }
   const fault = [...findIdentityFault({ appointment, patient, visit: named }, likeness), ...answered]
   return fault.length > 0 ? refuse(...fault) : ok({ change: putting('visit', named), findings: [] })
+}
+
+const whoOf = ({ given, family, born }: Patient): Who => ({ given, family, born })
+
+/** An answer that differed earlier, or a record that became another's since it was agreed to. */
+function differedBefore(
+  { identity, identityDiffered }: Visit,
+  patient: Patient | null,
+  done: { by: MemberId; at: Instant },
+): Visit['identityDiffered'] {
+  const what = identity?.of && patient ? becameAnother(identity.of, patient) : []
+  return what.length > 0 ? { what, ...done, settled: null } : (identityDiffered ?? null)
 }
 
 const SEATED = stagesFrom('seated', 'clamped')

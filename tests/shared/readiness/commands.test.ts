@@ -174,7 +174,13 @@ describe('taking back and stopping', () => {
   ])('a stop that found %s leaves identity %s and the read-back %s', (outcome, identity, readBack) => {
     const before = having(scene(), 'visit', {
       ...visit('seated'),
-      identity: { identifiers: ['full-name', 'birth-day'], how: 'typed', by: ASSISTANT.id, at: at(-4) },
+      identity: {
+        identifiers: ['full-name', 'birth-day'],
+        how: 'typed',
+        of: null,
+        by: ASSISTANT.id,
+        at: at(-4),
+      },
       readBack: { teeth: ['46'], planNumber: 1, by: DENTIST.id, at: at(-3) },
     })
     const stopped = performed(before, asked(before, 'stop.check-side', {}, ASSISTANT))

@@ -10,6 +10,7 @@ export const one = <T>(facts: readonly T[]): T => must(facts[0], 'the scene hold
 const IDENTITY: Visit['identity'] = {
   identifiers: ['full-name', 'birth-day'],
   how: 'asked',
+  of: null,
   by: ASSISTANT.id,
   at: at(-9),
 }

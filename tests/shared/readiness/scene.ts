@@ -192,7 +192,7 @@ export function visit(stage: VisitStage, more: Partial<Visit> = {}): Visit {
     identity:
       stage === 'arrived'
         ? null
-        : { identifiers: ['full-name', 'birth-day'], how: 'asked', by: ASSISTANT.id, at: at(-9) },
+        : { identifiers: ['full-name', 'birth-day'], how: 'asked', of: null, by: ASSISTANT.id, at: at(-9) },
     identityDiffered: null,
     nameAlertSeen: null,
     readBack: null,

@@ -52,7 +52,7 @@ const rulesOf = ({ now = -10, likeness = 'none', ...scene }: Scene): string[] =>
     { now: at(now), others: scene.others ?? [], rosters: [], likeness },
   ).map(({ rule }) => rule)
 
-const identity = { identifiers: ['full-name', 'birth-day'], how: 'asked', by, at: at(0) } as const
+const identity = { identifiers: ['full-name', 'birth-day'], how: 'asked', of: null, by, at: at(0) } as const
 
 describe('before the chair', () => {
   test('a plain booking asks nothing of anyone', () => {
