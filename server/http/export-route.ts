@@ -48,6 +48,11 @@ const NOT_ALLOWED: Trouble = {
   why: 'It holds patients’ allergies beside their names.',
   todo: 'Take the CSV or the calendar instead, or ask someone who treats patients.',
 }
+const NO_NAMES: Trouble = {
+  what: 'A station that nobody has taken over gives no day out.',
+  why: 'It names every patient of the day.',
+  todo: 'Enter your digits first, or take it from your own screen.',
+}
 const NO_SUCH_EXPORT: Trouble = {
   what: 'The day is not given back under this address.',
   why: 'A file of the wrong day or kind could be taken for the right one.',
@@ -65,6 +70,8 @@ export const answerExport: Answer = async (house, request, response) => {
   const format = Object.hasOwn(FORMATS, file) ? FORMATS[file] : undefined
   const told = asked.safeParse(Object.fromEntries(searchParams))
   if (!format || !told.success) return replyTrouble(response, format ? 400 : 404, NO_SUCH_EXPORT)
+  // Who stands in a corridor may see that there is a day, and no name in it.
+  if (session.audience === 'wall') return replyTrouble(response, 403, NO_NAMES)
   if (!can(session.roles, format.needs)) return replyTrouble(response, 403, NOT_ALLOWED)
   const { clinicId } = session
   const { at: now, zone } = await readNow(house, clinicId)

@@ -132,6 +132,12 @@ export const packsRouter = router({
     }),
 })
 
+const NOT_BOOKING: Trouble = {
+  what: 'Your role does not look patients up by name.',
+  why: 'The list holds names and birth dates of everyone who ever came.',
+  todo: 'Ask the front desk.',
+}
+
 const NO_FORMS: Trouble = {
   what: 'Who may not hand out health forms is not told whose it is.',
   why: 'It leads to what a patient answers about allergies.',
@@ -150,6 +156,7 @@ export const patientsRouter = router({
   }),
   /** Patients whose family name begins so, for the form that books one: name and birth day, nothing clinical. */
   find: signedIn.input(z.object({ text: z.string().trim().min(2).max(60) })).query(async ({ ctx, input }) => {
+    if (!can(ctx.session.roles, 'day:change')) throw new TroubleError('FORBIDDEN', NOT_BOOKING)
     const found = await readFacts(ctx.house, ctx.session.clinicId, {
       name: 'patient',
       where: {

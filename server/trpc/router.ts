@@ -70,7 +70,7 @@ export interface StoryStep {
 
 const journalRouter = router({
   /** Who did what to an appointment, oldest first. */
-  of: signedIn
+  of: clinical
     .input(z.object({ appointmentId: id<AppointmentId>() }))
     .query(
       ({ ctx: { house, session }, input }): Promise<StoryStep[]> =>

@@ -17,8 +17,8 @@ import { sayToDesk } from './en.ts'
 export type JudgedAudience = Exclude<Audience, 'clinical'>
 
 /**
- * A board for a screen that may hold no clinical fact: judged here, its sentences said. The desk is given tasks
- * and the three planks that are its own as they stand; the wall is given an operatory, a time and Ready or Not yet, and
+ * A board for a screen that may hold no clinical fact: judged here, its sentences said. The desk is given tasks,
+ * what is to be done but not on which tooth, and the three planks that are its own as they stand; the wall is given an operatory, a time and Ready or Not yet, and
  * whether someone in the chair waits for the dentist.
  */
 export const judgedFor = (board: Board, audience: JudgedAudience): JudgedBoard => {
@@ -49,11 +49,26 @@ function deskPlank({ finding: _, ...plank }: Plank): JudgedLine['planks'][number
   return { ...plank, state: 'preparing', owner: null, by: null }
 }
 
-function deskLine({ missing, allergyFlag: _, planks, ...line }: BoardLine): JudgedLine {
+/** What is to be done by its name, never where; words that nobody could read stand as they were booked. */
+const deskWork = ({ kind, text }: BoardLine['work'][number]): BoardLine['work'][number] => ({
+  kind,
+  text: kind === 'undetermined' ? text : '',
+  teeth: [],
+  surfaces: {},
+  asked: null,
+})
+
+/** The gates that the desk has a part in; those between are the chair's. */
+const deskGate = (gate: BoardLine['gate']): BoardLine['gate'] =>
+  gate === 'seat' || gate === 'leave' ? gate : null
+
+function deskLine({ missing, allergyFlag: _, planks, work, ...chairs }: BoardLine): JudgedLine {
+  const line = { ...chairs, gate: deskGate(chairs.gate) }
   return {
     ...line,
+    work: work.map(deskWork),
     planks: planks.map(deskPlank),
-    says: deskSays({ ...line, missing }),
+    says: deskSays({ ...chairs, missing }),
     task: deskTaskOf(missing),
   }
 }
@@ -66,6 +81,7 @@ function deskSays({
 }: Pick<BoardLine, 'missing' | 'state' | 'gate' | 'next'>): string {
   const task = missing && sayToDesk(missing)
   if (task) return task
+  if (state === 'ready' && gate !== deskGate(gate)) return 'In the chair, and nothing holds it up.'
   if (state === 'ready' || next === null) return sayState(state, gate)
   return `${ACTOR_WORDS[next]} is next to act.`
 }
@@ -74,10 +90,16 @@ function deskSays({
 export const waitsForDentist = ({ stage, next }: Pick<BoardLine, 'stage' | 'next'>): boolean =>
   next === 'dentist' && ['seated', 'injected', 'clamped', 'finished'].includes(stage)
 
+/** Whether somebody is in the chair is to be seen from the door; what has been done there is not. */
+const wallStage = (stage: BoardLine['stage']): BoardLine['stage'] =>
+  stage === 'injected' || stage === 'clamped' || stage === 'started' ? 'seated' : stage
+
 function wallLine({ missing: _, allergyFlag: __, planks: ___, ...line }: BoardLine): JudgedLine {
   const ready = line.state === 'ready'
   return {
     ...line,
+    stage: wallStage(line.stage),
+    gate: null,
     state: ready ? 'ready' : 'preparing',
     planks: [],
     next: null,
