@@ -1,5 +1,5 @@
 import { parseDay } from '#shared/base/moment.ts'
-import { recogniseWork } from '#shared/procedures/recognise.ts'
+import { saysWork } from '#shared/procedures/recognise.ts'
 import type { AppointmentStatus } from '#shared/schedule/appointment.ts'
 import {
   type Coverage,
@@ -176,9 +176,7 @@ function readSummary(text: string, mapped: string | undefined): { name: string |
 }
 
 const isName = (text: string): boolean =>
-  /^[\p{L}][\p{L}\p{M}'’.\-, ]+$/u.test(text) &&
-  /[ ,]/.test(text) &&
-  recogniseWork(text, 'ask').kind === 'undetermined'
+  /^[\p{L}][\p{L}\p{M}'’.\-, ]+$/u.test(text) && /[ ,]/.test(text) && !saysWork(text)
 
 type Described = Partial<Record<CsvField, string>>
 

@@ -99,7 +99,6 @@ describe('work that is talked of, looked at or mended is not the work itself', (
     ['sealant check', 'undetermined'],
     ['36 DO NOT use latex', 'undetermined 36'],
     // beside it other work may be named, which stands
-    ['comp 46, review 36', 'direct-composite 46 36'],
     ['consult, RCT 36', 'root-canal 36'],
     ['RCT 36 done elsewhere, crown prep', 'crown-preparation 36'],
     ['had RCT 36, now crown prep', 'crown-preparation 36'],
@@ -111,6 +110,23 @@ describe('work that is talked of, looked at or mended is not the work itself', (
     ['36 FILL', 'direct-composite 36'],
     ['FILL 36 DO', 'direct-composite 36:DO'],
   ])('“%s”: %s', (text, answer) => expect(read(text)).toBe(answer))
+})
+
+describe('which of several teeth is today’s work where some of it is not', () => {
+  test.each([
+    ['comp 46, review 36', 'direct-composite', ['46', '36']],
+    ['comp 46, check 36', 'direct-composite', ['46', '36']],
+    ['RCT 36, ext 38 postponed', 'root-canal', ['36', '38']],
+    ['ext 14, no ext 24', 'extraction', ['14', '24']],
+  ])('“%s” is asked, never taken', (text, kind, candidates) => {
+    const { mentions, ...read } = recogniseWork(text, 'iso')
+    expect(read).toMatchObject({ kind, teeth: [], surfaces: {} })
+    expect(mentions.flatMap((mention) => mention.candidates)).toEqual(candidates)
+  })
+  test('work alone, or a check-up beside it, leaves them as they are', () => {
+    expect(read('exam + comp 46 47')).toBe('direct-composite 46 47')
+    expect(read('comp 46, 47')).toBe('direct-composite 46 47')
+  })
 })
 
 describe('laws of recognising', () => {
