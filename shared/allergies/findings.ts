@@ -17,6 +17,7 @@ export type AllergyFinding =
   | FindingOf<'latex/not-asked', 'ask'>
   | FindingOf<'latex/possible', 'ask', { text: string }>
   | FindingOf<'latex/unknown-kit', 'ask', { lines: string[] }>
+  | FindingOf<'latex/unasked-line', 'ask', { lines: LineAndSwap[] }>
   | FindingOf<'latex/high-risk', 'note', { words: string[] }>
   | FindingOf<'latex/food-prompt', 'note', { words: string[] }>
   | FindingOf<'latex/said-none', 'note', { text: string }>

@@ -79,16 +79,24 @@ function judgeSuspected({ tray }: AllergySight, about: string): AllergyFinding[]
   ]
 }
 
-/** Blank is not "no": a kit without latex until asked, asked at seating, held only where a line may contain it. */
+/**
+ * Blank is not "no": a kit without latex until asked, asked at seating. A line that contains it has no place on such a
+ * tray at any time; one of which nobody knows waits for the answer.
+ */
 function judgeUnanswered(sight: AllergySight, about: string): AllergyFinding[] {
   const { containing, unknown } = latexLines(sight.tray)
-  const lines = [...containing.map(({ line }) => line), ...unknown]
+  const asked = askLatex(sight, about)
+  const isToCome = asked.some(({ rule }) => rule === 'allergies/ask-at-seating')
+  const isDue = !isToCome || highRiskOf(sight).length > 0
+  const contained: AllergyFinding[] =
+    containing.length === 0 ? [] : [{ rule: 'latex/unasked-line', level: 'ask', about, lines: containing }]
   const kit: AllergyFinding[] =
-    lines.length === 0 ? [] : [{ rule: 'latex/unknown-kit', level: 'ask', about, lines }]
+    unknown.length === 0 || !isDue ? [] : [{ rule: 'latex/unknown-kit', level: 'ask', about, lines: unknown }]
   return [
+    ...contained,
     ...kit,
     ...judgeWords(sight, about),
-    ...askLatex(sight, about),
+    ...asked,
     ...judgeRisk(sight, about),
     ...judgePreference(sight, about),
   ]

@@ -107,7 +107,10 @@ describe('case 36 blank is not "no"', () => {
     )
     expect(clampGate).toEqual([])
     const withLatex = open({ record: blank, stage: 'injected', tray: LATEX_TRAY })
-    expect(withLatex.map(({ rule }) => rule)).toContain('latex/unknown-kit')
+    expect(withLatex.map(({ rule }) => rule)).toContain('latex/unasked-line')
+    const silent = trayOfLines({ 'files with stops': { latex: 'unknown' } })
+    const mayHaveLatex = open({ record: blank, stage: 'injected', tray: silent })
+    expect(mayHaveLatex.map(({ rule }) => rule)).toContain('latex/unknown-kit')
     expect(RULES['latex/unknown-kit'].gate).toBe('clamp')
   })
   it('"asked, none" stores who and when, and ages out', () => {

@@ -1,4 +1,4 @@
-import type { AllergyFinding } from '../../allergies/findings.ts'
+import type { AllergyFinding, LineAndSwap } from '../../allergies/findings.ts'
 import { SUBSTANCE_FAMILIES, type Substance } from '../../allergies/substance.ts'
 import type { Sentences } from '../../base/rule.ts'
 
@@ -8,6 +8,10 @@ const insteadOf = (swap: string): string =>
   swap === ''
     ? 'Nothing usual takes its place. Dentist to decide.'
     : `Usual instead: ${swap}. Dentist to decide.`
+
+/** Each line with what is used in its place, where something is. */
+const sayLines = (lines: readonly LineAndSwap[]): string =>
+  lines.map(({ line, swap }) => (swap === '' ? line : `${line} (use ${swap})`)).join(', ')
 
 export const ALLERGY_SENTENCES = {
   'allergies/ask-at-seating': { says: ({ of }) => `Ask at seating: ${of.join(' and ')}.`, desk: null },
@@ -29,8 +33,11 @@ export const ALLERGY_SENTENCES = {
   },
   'latex/possible': { says: ({ text }) => `Possible latex or rubber: “${text}”. Ask.`, desk: null },
   'latex/unknown-kit': {
-    says: ({ lines }) =>
-      `Latex is not known, and the tray has: ${lines.join(', ')}. Ask, or lay out without latex.`,
+    says: ({ lines }) => `Latex is not known, and may be in: ${lines.join(', ')}. Ask, or read the label.`,
+    desk: null,
+  },
+  'latex/unasked-line': {
+    says: ({ lines }) => `Latex is not known, and the tray has ${sayLines(lines)}. Swap it, or ask first.`,
     desk: null,
   },
   'latex/high-risk': {
@@ -43,13 +50,11 @@ export const ALLERGY_SENTENCES = {
   },
   'latex/said-none': { says: ({ text }) => `Patient says no latex allergy: “${text}”.`, desk: null },
   'latex/conflict': {
-    says: ({ lines }) =>
-      `Latex allergy confirmed, and the tray has ${lines.map(({ line, swap }) => (swap === '' ? line : `${line} (use ${swap})`)).join(', ')}. Swap it.`,
+    says: ({ lines }) => `Latex allergy confirmed, and the tray has ${sayLines(lines)}. Swap it.`,
     desk: null,
   },
   'latex/suspected-line': {
-    says: ({ lines }) =>
-      `Latex allergy suspected, and the tray has ${lines.map(({ line, swap }) => (swap === '' ? line : `${line} (use ${swap})`)).join(', ')}. Swap it.`,
+    says: ({ lines }) => `Latex allergy suspected, and the tray has ${sayLines(lines)}. Swap it.`,
     desk: null,
   },
   'latex/line-unknown': { says: ({ lines }) => `Latex: read the label of ${lines.join(', ')}.`, desk: null },

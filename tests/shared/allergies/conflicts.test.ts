@@ -2,7 +2,6 @@ import { describe, expect, it } from 'vitest'
 import { judgeAllergies } from '#shared/allergies/conflicts.ts'
 import { judgeLatexRoom } from '#shared/allergies/latex.ts'
 import type { AllergySight } from '#shared/allergies/sight.ts'
-import { GATES } from '#shared/base/rule.ts'
 import { RULES } from '#shared/rules.ts'
 import {
   allergy,
@@ -87,9 +86,9 @@ describe('latex against the tray', () => {
       expect(rules({ record: confirmed, tray: LATEX_TRAY, stage })).toContain('latex/conflict')
     }
   })
-  it('[latex/suspected-line] suspected is asked, and held at the clamp', () => {
+  it('[latex/suspected-line] suspected is asked, and nobody is seated to it', () => {
     expect(rules({ record: suspected, tray: LATEX_TRAY })).toContain('latex/suspected-line')
-    expect(RULES['latex/suspected-line'].gate).toBe('clamp')
+    expect(RULES['latex/suspected-line'].gate).toBe('seat')
   })
   it('[latex/line-unknown] a line that says nothing of latex is asked of its label', () => {
     const silent = trayOfLines({ 'bite block': {} })
@@ -98,13 +97,37 @@ describe('latex against the tray', () => {
     })
     expect(rules({ record: suspected, tray: silent })).toContain('latex/line-unknown')
   })
-  it('[latex/unknown-kit] latex not known and a line that has it or may', () => {
-    expect(find({ tray: LATEX_TRAY }, 'latex/unknown-kit')).toMatchObject({
-      level: 'ask',
-      lines: ['latex sheet'],
-    })
-    expect(GATES).toContain(RULES['latex/unknown-kit'].gate)
+  it('[latex/unasked-line] latex not known and a line that has it: asked from the start, and nobody is seated to it', () => {
+    for (const stage of ['expected', 'seated'] as const) {
+      expect(find({ tray: LATEX_TRAY, stage }, 'latex/unasked-line')).toMatchObject({
+        level: 'ask',
+        lines: [{ line: 'latex sheet', swap: 'a non-latex sheet' }],
+      })
+    }
+    expect(RULES['latex/unasked-line'].gate).toBe('seat')
   })
+  it.each([
+    ['dam-base', 'direct-composite', 'local-anaesthesia'],
+    ['dam-base', 'root-canal', 'local-anaesthesia'],
+  ] as const)(
+    '[latex/unknown-kit] the clinic’s own kits %s and %s ask nothing before the patient is seated',
+    (...kits) => {
+      const tray = trayOfKits(...kits)
+      const asked = (stage: AllergySight['stage'], more: Partial<AllergySight> = {}) =>
+        judgeAllergies(sight({ tray, stage, ...more }))
+          .filter(({ level }) => level !== 'note')
+          .map(({ rule }) => rule)
+      expect(asked('expected')).toEqual([])
+      expect(asked('arrived')).toEqual([])
+      expect(asked('seated')).toContain('latex/unknown-kit')
+      // Case 38: a history that goes with latex is treated as latex-safe until asked (READ: CDA, Kean & McNally).
+      const history = [{ text: 'spina bifida', by: null, at: at('07:00') }]
+      expect(asked('expected', { patient: { ...sight().patient, history } })).toEqual(['latex/unknown-kit'])
+      // Who was asked and does not know is not asked again at seating: the label is read.
+      const unsure = record({ latex: 'asked-unknown', latexAsked: askedToday })
+      expect(asked('expected', { record: unsure })).toEqual(['latex/unknown-kit'])
+    },
+  )
   it('[latex/related] gutta-percha is told, never blocked', () => {
     expect(rules({ record: confirmed, tray: trayOfKits('root-canal') })).toContain('latex/related')
     const points = trayOfLines({ 'gutta-percha points': { latex: 'contains' } })

@@ -217,9 +217,24 @@ const ITEMS: Item[] = [
   },
   {
     item: 'a kit without latex, where latex was not asked',
+    gate: 'seat',
+    without: (world) =>
+      containing('latex', 'gloves')(record({ latex: 'not-asked', latexAsked: null })(world)),
+    rules: ['latex/unasked-line'],
+  },
+  {
+    item: 'a kit without latex, where latex is suspected',
+    gate: 'seat',
+    without: (world) => containing('latex', 'gloves')(record({ latex: 'suspected' })(world)),
+    rules: ['latex/suspected-line'],
+  },
+  {
+    item: 'a kit of which all is known, where latex was not asked',
     gate: 'clamp',
     without: (world) =>
-      containing('latex', 'dam sheet')(record({ latex: 'not-asked', latexAsked: null })(world)),
+      tray({ contains: [{ substance: 'latex', line: 'files', certainty: 'unknown' }] })(
+        record({ latex: 'not-asked', latexAsked: null })(world),
+      ),
     rules: ['latex/unknown-kit'],
   },
   {
