@@ -7,6 +7,7 @@ import { needsDam, needsWord } from '#shared/readiness/gates.ts'
 import { workedTeeth } from '#shared/readiness/judges.ts'
 import { ROOM_TASKS, type RoomTask } from '#shared/schedule/appointment.ts'
 import { hasNameAlert } from '#shared/schedule/name-alert.ts'
+import { permittedBy } from '#shared/schedule/seat.ts'
 import { DEMO_DAY, DEMO_START } from './clinic.ts'
 import { BOOKINGS, type Booking } from './day.ts'
 import { aftercare, answerLabel, injection, numbness, planNeedle, readLabel } from './needle.ts'
@@ -67,7 +68,7 @@ const confirmHistory = where(inChair, ({ patient }) => [
   { kind: 'history.confirm', input: { patientId: must(patient, 'someone is in the chair').id } },
 ])
 const consent = where(
-  (facts) => inChair(facts) && facts.patient?.guardian != null && workedTeeth(facts).length > 0,
+  (facts) => inChair(facts) && facts.patient?.guardian != null && permittedBy(facts.work).length > 0,
   (facts) => [
     {
       kind: 'consent.record',

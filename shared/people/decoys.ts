@@ -30,15 +30,30 @@ const scatter = (text: string): number => {
   return value
 }
 
+interface DecoysAsked {
+  /** Whose it is. */
+  of: string
+  /** Nobody was born after it. */
+  today: Day
+  round?: number
+}
+
+/** A year near it, as often later as earlier, so that neither tells which is the right one; none that is still to come. */
+function nearYear(year: number, today: Day, seed: number): number {
+  const by = (seed >>> 8) % 2 === 0 ? YEARS_ON : 1
+  const later = year + by
+  return (seed >>> 9) % 2 === 0 && later < partsOf(today).year ? later : year - by
+}
+
 /**
  * A birth day among three that are not it: another day, another month and another year are each told by two of the
  * four, so that none stands out. The same patient gets the same days on every screen; `round` shuffles them anew.
  */
-export function birthDaysAmong(born: Day, { of, round = 0 }: { of: string; round?: number }): Day[] {
+export function birthDaysAmong(born: Day, { of, today, round = 0 }: DecoysAsked): Day[] {
   const { year, month, day } = partsOf(born)
   const seed = scatter(`${of} ${born}`)
   const other: Parts = {
-    year: seed % 2 === 0 ? year - YEARS_ON : year - 1,
+    year: nearYear(year, today, seed),
     month: turned(month, MONTHS_ON + (seed % 3), 12),
     day: turned(Math.min(day, LAST_DAY_OF_ALL_MONTHS), DAYS_ON + (seed % 5), LAST_DAY_OF_ALL_MONTHS),
   }

@@ -78,11 +78,12 @@ const recordCompanion = decideFor<z.infer<typeof accompanying>>((patient, input,
   const came = input.companion
   const about = `patient:${patient.id}`
   if (came.kind === 'guardian') {
-    const relation = came.relation ?? patient.guardian?.relation
+    const relation = patient.guardian?.relation ?? came.relation
     if (relation === undefined) {
       return refuse({ rule: 'patient/no-companion', level: 'stop', about, needs: 'guardian' })
     }
-    return ok({ ...patient, guardian: { relation, present: { by: by.id, at: now } } })
+    const present = { relation: came.relation ?? null, by: by.id, at: now }
+    return ok({ ...patient, guardian: { relation, present } })
   }
   if (patient.interpreter === null) {
     return refuse({ rule: 'patient/no-companion', level: 'stop', about, needs: 'interpreter' })

@@ -17,10 +17,14 @@ export interface Weight {
 }
 
 export interface Guardian {
+  /** Who is to come with them and permit. */
   relation: string
-  /** Present today, as recorded; null: not asked. */
-  present: { by: MemberId; at: Instant } | null
+  /** Who came, as recorded at a visit; null: not asked. `relation` null or left out: whoever was to come. */
+  present: { relation: string | null; by: MemberId; at: Instant } | null
 }
+
+/** Who came with them last, or is to come. */
+export const carerNow = ({ relation, present }: Guardian): string => present?.relation ?? relation
 
 export interface Interpreter {
   language: string

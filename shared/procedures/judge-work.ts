@@ -15,7 +15,7 @@ import {
 } from '../teeth/tooth.ts'
 import { CATALOGUE } from './catalogue.ts'
 import type { ProcedureFinding } from './findings.ts'
-import type { ProcedureKind, ToothMention, Work } from './work.ts'
+import type { ProcedureKind, ToothMention, ToothSource, Work } from './work.ts'
 
 export interface WorkAround {
   chart: MouthChart | null
@@ -95,15 +95,26 @@ function contradicts({ text, candidates, notation }: ToothMention): boolean {
   return isElsewhere || candidates.some((tooth) => !byNumber.includes(tooth))
 }
 
-/** Each source against the work and, where the work names none, against the first that does. */
+/**
+ * All that each source names against the work and, where the work names no tooth, against the first that does. An
+ * image shows what it shows; every other source means the whole of the work.
+ */
 function judgeSources(work: Work): TeethFinding[] {
   const said = work.mentions
     .filter(
       ({ source, mirrored, candidates }) => source !== 'booking' && !mirrored && candidates.length === 1,
     )
     .map(({ source, text, candidates }) => ({ source, text, teeth: candidates }))
-  const base = work.teeth.length > 0 ? work.teeth : (said[0]?.teeth ?? [])
-  const differs = said.some(({ teeth }) => teeth.some((tooth) => !base.includes(tooth)))
+  const bySource = new Map<ToothSource, Set<Tooth>>()
+  for (const { source, teeth } of said)
+    bySource.set(source, new Set([...(bySource.get(source) ?? []), ...teeth]))
+  const [first] = bySource.values()
+  const base = work.teeth.length > 0 ? work.teeth : [...(first ?? [])]
+  const differs = [...bySource].some(
+    ([source, teeth]) =>
+      [...teeth].some((tooth) => !base.includes(tooth)) ||
+      (source !== 'image' && base.some((tooth) => !teeth.has(tooth))),
+  )
   if (!differs) return []
   const booked = { source: 'booking' as const, text: work.text, teeth: work.teeth }
   return [

@@ -58,7 +58,9 @@ function decideConsent(world: World, input: z.infer<typeof consenting>, context:
   const ofIt = world.work.filter((each) => each.appointmentId === appointment.id)
   const moved = judgeShown(input.saw, { stands: shownWork(ofIt), what: 'work', about })
   if (moved.length > 0) return refuse(...moved)
-  const agreed = ofIt.map(({ kind, teeth: on }) => ({ kind, teeth: on.filter((one) => teeth.includes(one)) }))
+  const agreed = ofIt
+    .map(({ kind, teeth: on }) => ({ kind, on, teeth: on.filter((one) => teeth.includes(one)) }))
+    .filter((each) => each.on.length === 0 || each.teeth.length > 0)
   const consent = { text, teeth, work: permittedBy(agreed), by: context.by.id, at: context.now }
   return ok({ change: putting('visit', { ...visit, consent }), findings: [] })
 }

@@ -1,4 +1,5 @@
 import type { AllergyRecord } from '../allergies/allergy-record.ts'
+import { saysSedated } from '../anaesthesia/sedation.ts'
 import { ageInYears, type Instant, minutesBetween } from '../base/moment.ts'
 import type { IsolationChoice } from '../isolation/isolation-facts.ts'
 import { childhoodOf } from '../people/child.ts'
@@ -216,9 +217,14 @@ function judgeConsent(facts: SeatFacts): ScheduleFinding[] {
     : [{ rule: 'consent/differs', level: 'ask', about, consented, planned }]
 }
 
-/** What permission is asked for: the work as it is named, without work on no tooth. */
+/** Whoever comes in comes to be looked at; what is not named yet is asked by its own rule. */
+const NEEDS_NO_PERMISSION: ReadonlySet<string> = new Set(['exam', 'other', 'undetermined'])
+
+/** What permission is asked for: the work on teeth, and what is named without a tooth but changes something. */
 export const permittedBy = (work: readonly PermittedWork[]): PermittedWork[] =>
-  work.filter(({ teeth }) => teeth.length > 0).map(({ kind, teeth }) => ({ kind, teeth }))
+  work
+    .filter(({ kind, teeth }) => teeth.length > 0 || !NEEDS_NO_PERMISSION.has(kind))
+    .map(({ kind, teeth }) => ({ kind, teeth }))
 
 /** Whether both are the same procedures on the same teeth, in whatever order. */
 export function isSameWork(some: readonly PermittedWork[] | null, others: readonly PermittedWork[]): boolean {
@@ -226,7 +232,11 @@ export function isSameWork(some: readonly PermittedWork[] | null, others: readon
   return some !== null && a.size === b.size && [...a].every((part) => b.has(part))
 }
 const partsOf = (work: readonly PermittedWork[]): Set<string> =>
-  new Set(work.flatMap(({ kind, teeth }) => teeth.map((tooth) => `${kind} ${tooth}`)))
+  new Set(
+    work.flatMap(({ kind, teeth }) =>
+      teeth.length === 0 ? [kind] : teeth.map((tooth) => `${kind} ${tooth}`),
+    ),
+  )
 
 /** Who must come with this patient and permit: whom the record names, or anyone, for a child of whom it names nobody. */
 export function carerOf({ patient, appointment }: Pick<SeatFacts, 'patient' | 'appointment'>): string | null {
@@ -236,10 +246,6 @@ export function carerOf({ patient, appointment }: Pick<SeatFacts, 'patient' | 'a
 
 const childhoodAt = ({ patient, appointment }: Pick<SeatFacts, 'patient' | 'appointment'>) =>
   childhoodOf(ageInYears(patient?.born ?? null, appointment.day))
-
-const SEDATED = /\b(?:sedat(?:ion|ed|e)|nitrous|midazolam|happy gas)\b/i
-const NOT_SEDATED =
-  /\b(?:no|without|declin\w+|refus\w+)\s(?:iv\s|oral\s|inhalation\s)?(?:sedat\w*|nitrous|midazolam)/i
 
 /** A timer watches nobody: where sedation is booked, a person is named who does, and it is not who treats. */
 function judgeSedation(facts: SeatFacts): ScheduleFinding[] {
@@ -251,9 +257,7 @@ function judgeSedation(facts: SeatFacts): ScheduleFinding[] {
 
 /** Whether sedation is booked, in the booking's own words. */
 export const isSedated = ({ appointment, work }: Pick<SeatFacts, 'appointment' | 'work'>): boolean =>
-  [appointment.note, ...work.map(({ text }) => text)].some(
-    (text) => SEDATED.test(text) && SEDATED.test(text.replace(NOT_SEDATED, '')),
-  )
+  [appointment.note, ...work.map(({ text }) => text)].some(saysSedated)
 
 const MONITOR = 'sedation/no-monitor'
 /** Who watches the sedated patient, as last named. */

@@ -15,27 +15,37 @@ import { must } from '#shared/base/assert.ts'
 import { addMinutes } from '#shared/base/moment.ts'
 import { PROCEDURE_KINDS } from '#shared/procedures/work.ts'
 import { PLANK_STATES } from '#shared/readiness/board-types.ts'
+import { mouthFrom, mouthOf } from '#shared/teeth/mouth.ts'
 import { TEETH } from '#shared/teeth/tooth.ts'
 import { sayLabel } from '#shared/words/en/anaesthesia.ts'
 import { AT, DAY, tellClinic } from './told-world.ts'
 
 describe('teeth that could be taken for one another', () => {
+  const grown = mouthOf(null, { ageYears: 34 })
+  /** Practitioner case 8: ten years old, 84, 85 and 46 charted. */
+  const mixed = mouthOf(null, { ageYears: 10, worked: ['85', '46'] })
   test('neighbours first, then the same tooth of the other side', () => {
-    expect(lookAlikesOf(['46'])).toEqual(['47', '45', '36'])
+    expect(lookAlikesOf(['46'], grown)).toEqual(['47', '45', '36'])
   })
-  test('a last tooth has one neighbour', () => {
-    expect(lookAlikesOf(['85'])).toEqual(['84', '75'])
+  test('in a mixed mouth the neighbour is the one that stands there, of whichever set', () => {
+    expect(lookAlikesOf(['85'], mixed)).toContain('46')
+    expect(lookAlikesOf(['46'], mixed)).toContain('85')
+    expect(choicesAmong(['46'], mixed)).toEqual(['46', '85', '36'])
+  })
+  test('what stands behind a gap is the neighbour', () => {
+    const gap = mouthFrom({ '46': ['missing'] }, { ageYears: 34 })
+    expect(lookAlikesOf(['47'], gap)).toEqual(['45', '37'])
   })
   test('none of the teeth themselves', () => {
-    expect(lookAlikesOf(['16', '17'])).not.toContain('16')
+    expect(lookAlikesOf(['16', '17'], grown)).not.toContain('16')
   })
   test('law: the other side of the other side is the tooth itself', () => {
     for (const tooth of TEETH) expect(otherSideOf(otherSideOf(tooth))).toBe(tooth)
   })
   test('the right tooth is always among the choices, and never alone', () => {
     for (const tooth of TEETH) {
-      expect(choicesAmong([tooth])).toContain(tooth)
-      expect(choicesAmong([tooth]).length).toBeGreaterThan(1)
+      expect(choicesAmong([tooth], mixed)).toContain(tooth)
+      expect(choicesAmong([tooth], mixed).length).toBeGreaterThan(1)
     }
   })
 })

@@ -187,6 +187,18 @@ describe('patients', () => {
     story.does('kallas', 'companion.record', interpreter)
   })
 
+  test('whoever comes once does not take the place of who is to come', () => {
+    const story = openStory()
+    const patientId = patientOf(story, story.book())
+    story.does('kallas', 'patient.change', { patientId, guardian: 'mother' })
+    const companion = { kind: 'guardian', relation: 'grandfather' }
+    story.does('kallas', 'companion.record', { patientId, companion })
+    expect(story.world().patient[0]?.guardian).toMatchObject({
+      relation: 'mother',
+      present: { relation: 'grandfather' },
+    })
+  })
+
   test('history grows and is never replaced', () => {
     const story = openStory()
     const patientId = patientOf(story, story.book())

@@ -97,6 +97,17 @@ describe('what the sources say', () => {
         mentions: [consent, mention({ source: 'referral', candidates: ['48'] })],
       }),
     ).toContain('tooth/sources-disagree'))
+  test('[tooth/sources-disagree] a referral that names fewer teeth than are booked disagrees; an image need not show all', () => {
+    const named = (source: 'referral' | 'image', ...teeth: ('46' | '47')[]) =>
+      rules({
+        kind: 'direct-composite',
+        teeth: ['46', '47'],
+        mentions: teeth.map((tooth) => mention({ source, text: tooth, candidates: [tooth] })),
+      })
+    expect(named('referral', '46')).toContain('tooth/sources-disagree')
+    expect(named('referral', '46', '47')).not.toContain('tooth/sources-disagree')
+    expect(named('image', '46')).not.toContain('tooth/sources-disagree')
+  })
   test('[tooth/image-mirrored] a mirrored image asks for the side on the patient, and never sets one', () => {
     const mirrored = mention({ source: 'image', text: 'panoramic 36', candidates: ['36'], mirrored: true })
     expect(rules({ mentions: [mirrored] })).toEqual(['tooth/image-mirrored'])

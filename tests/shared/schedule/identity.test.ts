@@ -178,9 +178,23 @@ describe('two of one name and one birth day', () => {
 })
 
 describe('the birth day among decoys', () => {
+  const TODAY = '2026-11-25' as never
+  test('the right year is as often the later of the two as the earlier, and none is still to come', () => {
+    const isLater = Array.from({ length: 400 }, (_, patient) => {
+      const days = birthDaysAmong('1980-02-03' as never, { of: `patient ${patient}`, today: TODAY })
+      return days.every((day) => day.slice(0, 4) <= '1980')
+    })
+    const later = isLater.filter(Boolean).length
+    expect(later).toBeGreaterThan(140)
+    expect(later).toBeLessThan(260)
+    for (let patient = 0; patient < 100; patient += 1) {
+      const young = birthDaysAmong('2024-05-06' as never, { of: `patient ${patient}`, today: TODAY })
+      expect(young.every((day) => day.slice(0, 4) < '2026')).toBe(true)
+    }
+  })
   const BORN = ['1980-02-03', '2016-02-29', '1999-12-31', '1951-01-01'] as const
   test.each(BORN)('four different days, %s among them, and none stands out', (born) => {
-    const days = birthDaysAmong(born as never, { of: 'patient' })
+    const days = birthDaysAmong(born as never, { of: 'patient', today: TODAY })
     expect(new Set(days).size).toBe(4)
     expect(days).toContain(born)
     const isTold = (part: (day: string) => string) => days.filter((day) => part(day) === part(born)).length
@@ -191,7 +205,7 @@ describe('the birth day among decoys', () => {
   test('the right one has no place of its own over many patients, and no more than chance gives', () => {
     const places = [0, 0, 0, 0]
     for (let patient = 0; patient < 400; patient += 1) {
-      const place = birthDaysAmong('1980-02-03' as never, { of: `patient ${patient}` }).indexOf(
+      const place = birthDaysAmong('1980-02-03' as never, { of: `patient ${patient}`, today: TODAY }).indexOf(
         '1980-02-03' as never,
       )
       places[place] = (places[place] ?? 0) + 1

@@ -103,7 +103,10 @@ describe('in the chair', () => {
 
 describe('companions', () => {
   const guarded = (present: number | null): Partial<Patient> => ({
-    guardian: { relation: 'mother', present: present === null ? null : { by, at: at(present) } },
+    guardian: {
+      relation: 'mother',
+      present: present === null ? null : { relation: null, by, at: at(present) },
+    },
   })
   test('[guardian/not-recorded] only once the patient is there, and an answer of another day does not count', () => {
     expect(rulesOf({ patient: guarded(null) })).toEqual([])
@@ -150,6 +153,19 @@ describe('companions', () => {
   })
 })
 
+test('[consent/missing] a child’s scaling wants permission too, though no tooth is named; a look does not', () => {
+  const child = {
+    patient: {
+      born: '2018-05-04' as never,
+      guardian: { relation: 'mother', present: { relation: null, by, at: at(1) } },
+    },
+  }
+  const coming = (kind: Work['kind']) =>
+    rulesOf({ ...child, visit: visitAt('arrived'), work: [{ kind, teeth: [], text: '' } as unknown as Work] })
+  expect(coming('scaling')).toEqual(['consent/missing'])
+  expect(coming('exam')).toEqual([])
+})
+
 describe('permission covers the procedure and the tooth', () => {
   const work = (kind: Work['kind'], teeth: Work['teeth']) => ({ kind, teeth, text: '' }) as Work
   const given = (permitted: PermittedWork[] | null) =>
@@ -175,6 +191,13 @@ describe('permission covers the procedure and the tooth', () => {
       ['consent/differs'],
     ],
     ['what nobody kept', null, [work('direct-composite', ['46'])], ['consent/differs']],
+    [
+      'work without a tooth beside it',
+      [filling],
+      [work('direct-composite', ['46']), work('scaling', [])],
+      ['consent/differs'],
+    ],
+    ['a look beside it', [filling], [work('direct-composite', ['46']), work('exam', [])], []],
   ] as [string, PermittedWork[] | null, Work[], string[]][])(
     '[consent/differs] %s',
     (_, permitted, planned, expected) => {
@@ -213,10 +236,31 @@ describe('interpreter', () => {
 describe('sedation', () => {
   test('[sedation/no-monitor] asks in the booking’s own words, and not where they say there is none', () => {
     const noted = (note: string) => rulesOf({ appointment: { note } })
-    for (const note of ['IV sedation', 'nitrous, mother asks', 'sedated with midazolam']) {
+    for (const note of [
+      'IV sedation',
+      'nitrous, mother asks',
+      'sedated with midazolam',
+      'N2O',
+      'laughing gas please',
+      'IV sed 30 min',
+      'propofol by visiting team',
+      'under GA',
+      'general anaesthetic list',
+      'triazolam the night before',
+      'no nitrous, oral sedation instead',
+    ]) {
       expect(noted(note), note).toEqual(['sedation/no-monitor'])
     }
-    for (const note of ['', 'no sedation', 'declined IV sedation', 'without nitrous']) {
+    for (const note of [
+      '',
+      'no sedation',
+      'declined IV sedation',
+      'without nitrous',
+      'not for GA',
+      'refuses any sedation',
+      'Gavin brings him',
+      'gap closure',
+    ]) {
       expect(noted(note), note).toEqual([])
     }
   })

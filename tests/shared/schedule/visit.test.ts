@@ -66,7 +66,7 @@ describe('arriving and being known', () => {
     const companion = { kind: 'guardian', relation: 'grandmother' }
     story.does('kallas', 'companion.record', { patientId, companion }, '09:00')
     story.does('tornqvist', 'visit.seat', { appointmentId }, '09:00')
-    expect(story.world().patient[0]?.guardian?.relation).toBe('grandmother')
+    expect(story.world().patient[0]?.guardian?.present?.relation).toBe('grandmother')
   })
 
   test('[interpreter/not-recorded] whether the interpreter is there is asked at every visit', () => {

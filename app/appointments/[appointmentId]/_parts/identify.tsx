@@ -70,7 +70,7 @@ function Picked({ seen, patient, performing, onTyped }: AskedProps & { onTyped: 
       {born === null ? null : (
         <fieldset className={styles.days}>
           <legend className="visually-hidden">Birth day</legend>
-          {birthDaysAmong(born, { of: patient.id }).map((day) => (
+          {birthDaysAmong(born, { of: patient.id, today: seen.facts.appointment.day }).map((day) => (
             <ActButton
               key={day}
               kind="visit.identify"

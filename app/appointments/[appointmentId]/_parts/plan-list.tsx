@@ -13,7 +13,7 @@ import { workedTeeth } from '#shared/readiness/judges.ts'
 import { nameTooth } from '#shared/teeth/notation.ts'
 import type { Tooth } from '#shared/teeth/tooth.ts'
 import { END_WORDS, sayClamp } from '#shared/words/en/plan.ts'
-import { lookAlikesOf } from './look-alikes.ts'
+import { lookAlikesOf, mouthSeen } from './look-alikes.ts'
 import { bySize, sourceOf } from './sheet-words.ts'
 import { Steps } from './steps.tsx'
 
@@ -105,7 +105,8 @@ function LookAlikes({ seen }: { seen: Seen }) {
   if (worked.length === 0) return null
   const exposed = seen.facts.plan?.agreed.sheets.flatMap((sheet) => sheet.field) ?? []
   const said = (teeth: readonly Tooth[]) => teeth.map((tooth) => toothIn(tooth, seen.notation)).join(', ')
-  const others = exposed.filter((tooth) => !worked.includes(tooth) && lookAlikesOf(worked).includes(tooth))
+  const alike = lookAlikesOf(worked, mouthSeen(seen))
+  const others = exposed.filter((tooth) => alike.includes(tooth))
   return (
     <Rows>
       <Row term="Work on">
@@ -113,7 +114,7 @@ function LookAlikes({ seen }: { seen: Seen }) {
           {said(worked)} only{others.length > 0 ? `; not ${said(others)}` : ''}
         </strong>
       </Row>
-      <Row term="Look-alikes">{said(lookAlikesOf(worked))}</Row>
+      <Row term="Look-alikes">{said(alike)}</Row>
     </Rows>
   )
 }

@@ -5,7 +5,7 @@ import { Button } from '#app/_ui/button.tsx'
 import { toothIn } from '#app/_ui/teeth-words.ts'
 import { nameTooth } from '#shared/teeth/notation.ts'
 import type { Tooth } from '#shared/teeth/tooth.ts'
-import { choicesAmong } from './look-alikes.ts'
+import { choicesAmong, mouthSeen } from './look-alikes.ts'
 import styles from './plan.module.css'
 
 export interface SaidTeethProps {
@@ -22,7 +22,7 @@ export function SaidTeeth({ seen, planned, said, onSaid }: SaidTeethProps) {
   return (
     <fieldset className={styles.said}>
       <legend>Touch what was said aloud</legend>
-      {choicesAmong(planned).map((tooth) => (
+      {choicesAmong(planned, mouthSeen(seen)).map((tooth) => (
         <Button
           key={tooth}
           onPress={() => touch(tooth)}

@@ -9,7 +9,7 @@ import { sideOf } from '#shared/teeth/tooth.ts'
 import { sayLabel } from '#shared/words/en/anaesthesia.ts'
 import { sayCaution } from '#shared/words/en/plan.ts'
 import { STATE_WORDS } from '#shared/words/en/trays.ts'
-import { lookAlikesOf } from './look-alikes.ts'
+import { lookAlikesOf, mouthSeen } from './look-alikes.ts'
 import { amountWords } from './solutions.ts'
 
 /** What the team reads aloud just before the start. It is as long when the day runs late. */
@@ -31,7 +31,7 @@ export function TimeOutList({ seen }: { seen: Seen }) {
         {[...new Set(teeth.map(sideOf))].map((side) => `the patient’s ${side}`).join(' and ')}
       </Row>
       <Row term="Not to touch">
-        {lookAlikesOf(teeth)
+        {lookAlikesOf(teeth, mouthSeen(seen))
           .map((tooth) => toothIn(tooth, notation))
           .join(', ')}
       </Row>
