@@ -4,6 +4,7 @@ import type { PolicySet } from '../people/policy-set.ts'
 import { VISIT_STAGES, type VisitStage } from '../schedule/appointment.ts'
 import type { Tray } from '../trays/tray.ts'
 import type { AllergyRecord } from './allergy-record.ts'
+import { isHighRisk } from './high-risk.ts'
 import { readStatement, type StatementReading } from './statement.ts'
 
 /** What allergies are judged by: the record, the patient's history, the tray's own contents and the stage. */
@@ -36,16 +37,9 @@ const monthsBetween = (from: Day, to: Day): number =>
 export const isAged = (asked: Asked, { policy, today }: Pick<AllergySight, 'policy' | 'today'>): boolean =>
   asked === null || policy === null || monthsBetween(asked.day, today) >= policy.allergies.noneKnownMonths
 
-/** Histories that go with latex: spina bifida, repeated catheters, several operations (READ: CDA, Kean & McNally). */
-const HIGH_RISK: readonly RegExp[] = [
-  /spina bifida|myelomeningocele|neural tube/i,
-  /catheter|urogenital|para-?plegi|tetra-?plegi|quadri-?plegi/i,
-  /\b(?:surger(?:y|ies)|operations?)\b\s*(?:x|×)\s*(?:[2-9]|\d\d)|\b(?:several|multiple|many|repeated|[3-9]|three|four|five)\s+(?:surgeries|operations|surgery)\b/i,
-]
-
 /** Words of the history that make latex likelier, with when they were written. */
 export const highRiskOf = ({ patient }: AllergySight): { text: string; at: Instant }[] =>
-  patient.history.filter(({ text }) => HIGH_RISK.some((pattern) => pattern.test(text)))
+  patient.history.filter(({ text }) => isHighRisk(text))
 
 export interface ReadWords {
   text: string
