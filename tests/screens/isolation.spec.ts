@@ -1,5 +1,5 @@
 import type { Page } from '@playwright/test'
-import { readLabel, sayAllNumb } from './acts.ts'
+import { openPacks, readLabel, sayAllNumb } from './acts.ts'
 import { expect, openLater, openPlan, test, touch } from './clinic.ts'
 
 test.use({ story: 'isolation' })
@@ -157,6 +157,8 @@ test('the guide at the chair: one step at a time, and how it went is kept', asyn
     await touch(page, /^Given now/)
     await expect(page.getByText('Next, from “injected”')).toBeVisible()
     await sayAllNumb(page)
+    await assistant.page.goto(page.url().replace('/appointments/', '/trays/'))
+    await openPacks(assistant.page)
   })
 
   await test.step('the patient is told first; the teeth are counted with the same touch', async () => {
