@@ -62,6 +62,9 @@ const byOf = (house: House, { memberId, station }: Session): FeedBy => ({
   at: instant(house.wall()),
 })
 
+/** What a file would do, as the import route answers it. */
+export type { Preview } from '../imports/preview.ts'
+
 /** Lines that wait for the same words. */
 export interface UnreadWords {
   words: string

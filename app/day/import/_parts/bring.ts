@@ -1,8 +1,7 @@
 import { NO_ANSWER, type Trouble, troubleOf } from '#app/_live/trouble.ts'
-import type { ClockTime, Day } from '#shared/base/moment.ts'
-import type { AppointmentId } from '#shared/ids.ts'
+import type { Preview } from '#server/trpc/exchange-router.ts'
+import type { Day } from '#shared/base/moment.ts'
 import type { ImportCounts } from '#shared/schedule/import-batch.ts'
-import type { UnknownName } from '#shared/schedule/import-places.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
 
 /** A file as someone brings it. */
@@ -19,45 +18,8 @@ export interface Bringing {
 
 export type WholeOf = { first: Day; last: Day } | null
 
-/** A row that cannot be taken as it stands. */
-export interface RowTrouble {
-  line: number
-  field: string
-  text: string
-  original: string
-}
-
-/** An appointment that the file no longer lists. */
-export interface Vanished {
-  appointmentId: AppointmentId
-  day: Day
-  startsAt: ClockTime
-  operatory: string | null
-  patient: { given: string; family: string } | null
-}
-
 /** A column of a delimited file, the field it is taken for, and what stands in its first row. */
-export interface PreviewColumn {
-  header: string
-  field: string | null
-  sample: string
-}
-
-/** What a file would do; as much of the server's preview as is shown. */
-export interface Preview {
-  rows: number
-  counts: ImportCounts
-  /** What it covers and no longer lists. */
-  vanished: Vanished[]
-  problems: RowTrouble[]
-  assumed: string[]
-  /** Names whose meaning here nobody has said yet. */
-  names: UnknownName[]
-  /** What of the day it speaks for whole; only that can be no longer listed. */
-  covers: { days: Day[]; operatories: string[] | null } | null
-  /** Null for a format that has no columns. */
-  table: { columns: PreviewColumn[] } | null
-}
+export type PreviewColumn = NonNullable<Preview['table']>['columns'][number]
 
 export type Brought<T> = { ok: true; value: T } | { ok: false; trouble: Trouble }
 

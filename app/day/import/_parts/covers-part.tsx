@@ -3,9 +3,10 @@ import { Field } from '#app/_ui/field.tsx'
 import { operatoryWords } from '#app/_ui/labels.ts'
 import { Pick } from '#app/_ui/pick.tsx'
 import { dayWords } from '#app/_ui/time-words.ts'
+import type { Preview } from '#server/trpc/exchange-router.ts'
 import { type Day, parseDay } from '#shared/base/moment.ts'
 import styles from '../../_parts/day.module.css'
-import type { Preview, WholeOf } from './bring.ts'
+import type { WholeOf } from './bring.ts'
 
 export interface CoversPartProps {
   covers: Preview['covers']

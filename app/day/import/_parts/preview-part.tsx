@@ -1,9 +1,9 @@
 import { Button } from '#app/_ui/button.tsx'
 import { Card } from '#app/_ui/card.tsx'
 import { dayWords } from '#app/_ui/time-words.ts'
+import type { Preview } from '#server/trpc/exchange-router.ts'
 import type { ImportCounts } from '#shared/schedule/import-batch.ts'
 import styles from '../../_parts/day.module.css'
-import type { Preview, Vanished } from './bring.ts'
 
 const COUNT_WORDS: { count: keyof ImportCounts; words: string }[] = [
   { count: 'new', words: 'new' },
@@ -70,7 +70,7 @@ export function PreviewPart({ preview, busy, taken, onTake }: PreviewPartProps) 
 }
 
 /** Who is no longer listed, so that whoever reads the file in can ask before it is taken. */
-function VanishedList({ vanished, taken }: { vanished: Vanished[]; taken: boolean }) {
+function VanishedList({ vanished, taken }: { vanished: Preview['vanished']; taken: boolean }) {
   return (
     <details open={vanished.length < 20}>
       <summary className={styles.more}>
