@@ -107,6 +107,8 @@ function findTokens(stretch: string): Token[] {
 function tokenAt(stretch: string, at: number): Token | null {
   const point = stretch.charAt(at)
   if (POINTS.test(point)) return { letter: point === '=' ? ':' : point, text: point }
+  // “latex allergy - no”
+  if (/^\s[-–—]\s$/.test(stretch.slice(at - 1, at + 2))) return { letter: ':', text: point }
   for (const { letter, pattern } of WORDS) {
     pattern.lastIndex = at
     const text = pattern.exec(stretch)?.[0]
