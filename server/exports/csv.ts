@@ -1,5 +1,5 @@
 import type { World } from '#shared/facts.ts'
-import { type ExportedAppointment, exportedOf, isoWithOffset } from './day.ts'
+import { type ExportedAppointment, exportedOf, isoWithOffset, markIn } from './day.ts'
 import { guardedText } from './formula-guard.ts'
 
 const HEADERS = [
@@ -14,6 +14,7 @@ const HEADERS = [
   'Status',
   'Procedure',
   'Note',
+  'Weirboard mark',
 ] as const
 
 /**
@@ -23,7 +24,9 @@ const HEADERS = [
 export const makeCsv = (world: World): string =>
   `\uFEFF${[HEADERS, ...exportedOf(world).flatMap(rowsOf)].map((cells) => `${cells.map(makeCell).join(',')}\r\n`).join('')}`
 
-function rowsOf({ appointment, patient, operatory, dentist, work }: ExportedAppointment): string[][] {
+function rowsOf(exported: ExportedAppointment): string[][] {
+  const { appointment, patient, operatory, dentist, work } = exported
+  const mark = markIn(exported, 'words')
   const texts = work.length === 0 ? [''] : work.map(({ text }) => text)
   return texts.map((text) => [
     appointment.id,
@@ -37,6 +40,7 @@ function rowsOf({ appointment, patient, operatory, dentist, work }: ExportedAppo
     appointment.status,
     text,
     appointment.note,
+    mark,
   ])
 }
 

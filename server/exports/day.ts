@@ -1,6 +1,7 @@
 import { Temporal } from 'temporal-polyfill'
 import type { Instant, Zone } from '#shared/base/moment.ts'
 import type { Facts, World } from '#shared/facts.ts'
+import { type ExportForm, markOf } from '#shared/schedule/exported-mark.ts'
 
 /** One appointment with what an export says of it. */
 export interface ExportedAppointment {
@@ -29,6 +30,22 @@ export function exportedOf(world: World): ExportedAppointment[] {
       work: (works.get(appointment.id) ?? []).sort((one, other) => one.position - other.position),
     }))
 }
+
+/** The mark of what this form says of it. */
+export const markIn = (
+  { appointment, patient, operatory, dentist, work }: ExportedAppointment,
+  form: ExportForm,
+): string =>
+  markOf(
+    {
+      ...appointment,
+      operatory: operatory?.name ?? null,
+      dentist: dentist?.name ?? null,
+      patient: patient ?? null,
+      work,
+    },
+    form,
+  )
 
 /** ISO 8601 with the zone's offset: `2026-11-24T09:00:00+00:00`. */
 export const isoWithOffset = (at: Instant, zone: Zone): string =>

@@ -7,8 +7,8 @@ import type { Work } from '#shared/procedures/work.ts'
 import { OWN_PATIENT } from '#shared/schedule/import-people.ts'
 import { nameTooth } from '#shared/teeth/notation.ts'
 import { dentitionOf, type Tooth } from '#shared/teeth/tooth.ts'
-import { OWN_SYSTEM } from '../imports/fhir-appointment.ts'
-import { type ExportedAppointment, endOf, exportedOf, isoWithOffset } from './day.ts'
+import { OWN_MARK, OWN_SYSTEM } from '../imports/fhir-appointment.ts'
+import { type ExportedAppointment, endOf, exportedOf, isoWithOffset, markIn } from './day.ts'
 
 type Json = Record<string, unknown>
 
@@ -90,12 +90,14 @@ const locationOf = (operatory: Facts['operatory']): Json => ({
   name: operatory.name,
 })
 
-function appointmentOf({ appointment, patient, operatory, dentist, work }: ExportedAppointment): Json {
+function appointmentOf(exported: ExportedAppointment): Json {
+  const { appointment, patient, operatory, dentist, work } = exported
   const { id, status, start, zone, minutes, note } = appointment
   const actor = (each: Json): Json => ({ actor: each, status: 'accepted' })
   return {
     resourceType: 'Appointment',
     id,
+    meta: { tag: [{ system: OWN_MARK, code: markOfResource(exported) }] },
     identifier: [{ system: OWN_SYSTEM, value: id }],
     status,
     ...textOf('description', work.map(({ text }) => text).join('; ')),
@@ -111,6 +113,10 @@ function appointmentOf({ appointment, patient, operatory, dentist, work }: Expor
     ],
   }
 }
+
+/** Requests that are an error are not read again, so they are no part of what is said. */
+const markOfResource = (exported: ExportedAppointment): string =>
+  markIn(exported.appointment.status === 'entered-in-error' ? { ...exported, work: [] } : exported, 'coded')
 
 /** HL7's ex-tooth lists the 32 permanent teeth only; primary teeth go out under ISO 3950 itself. */
 const toothSystem = (tooth: Tooth): string =>

@@ -3,10 +3,10 @@ import type { World } from '#shared/facts.ts'
 import type { AppointmentId } from '#shared/ids.ts'
 import { CATALOGUE } from '#shared/procedures/catalogue.ts'
 import type { Work } from '#shared/procedures/work.ts'
-import type { AppointmentStatus } from '#shared/schedule/appointment.ts'
+import { type EventStatus, eventStatus } from '#shared/schedule/exported-mark.ts'
 import type { Departure } from '../commands/departures.ts'
-import { CONTINUES, END_OF_FIELDS, MOVED_AWAY, OWN_UID, TIMES_ONLY } from '../imports/icalendar.ts'
-import { type ExportedAppointment, exportedOf } from './day.ts'
+import { CONTINUES, END_OF_FIELDS, MOVED_AWAY, OWN_MARK, OWN_UID, TIMES_ONLY } from '../imports/icalendar.ts'
+import { type ExportedAppointment, exportedOf, markIn } from './day.ts'
 
 export interface FeedOptions {
   name: string
@@ -38,18 +38,10 @@ export function makeICalendar(world: World, options: FeedOptions): string {
   return lines.map((line) => `${fold(line)}\r\n`).join('')
 }
 
-/** The three things that an event's status can say. */
-const STATUS: Record<AppointmentStatus, string> = {
-  proposed: 'TENTATIVE',
+const STATUS: Record<EventStatus, string> = {
   pending: 'TENTATIVE',
-  waitlist: 'TENTATIVE',
   booked: 'CONFIRMED',
-  arrived: 'CONFIRMED',
-  'checked-in': 'CONFIRMED',
-  fulfilled: 'CONFIRMED',
   cancelled: 'CANCELLED',
-  noshow: 'CANCELLED',
-  'entered-in-error': 'CANCELLED',
 }
 
 /** How every event begins: which it is, in which version, and when it takes place. */
@@ -85,7 +77,8 @@ function eventOf(exported: ExportedAppointment, options: FeedOptions): string[] 
   const { appointment, operatory } = exported
   return [
     ...headOf(appointment, options),
-    `STATUS:${STATUS[appointment.status]}`,
+    `STATUS:${STATUS[eventStatus(appointment.status)]}`,
+    `${OWN_MARK}:${markIn(exported, options.detail ? 'event' : 'times')}`,
     ...(operatory ? [`LOCATION:${escapeText(operatory.name)}`] : []),
     ...(options.detail
       ? detailOf(exported)

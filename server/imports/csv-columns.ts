@@ -6,6 +6,7 @@ import type { CsvRow } from './csv-rows.ts'
 export const CSV_FIELDS = [
   'id',
   'ownId',
+  'ownMark',
   'sequence',
   'changed',
   'status',
@@ -34,6 +35,7 @@ export type CsvField = (typeof CSV_FIELDS)[number]
 /** Header words by field, in lower case without spaces and signs. The first field that knows a header takes it. */
 const HEADERS: Record<CsvField, string> = {
   ownId: 'weirboardid',
+  ownMark: 'weirboardmark',
   id: 'id appointmentid apptid bookingid bookingref bookingreference appointmentnumber appointmentref appointmentno reference ref uid terminid terminnummer',
   sequence: 'sequence version revision',
   changed: 'changed lastchanged modified lastmodified updated updatedat lastupdated geändert',

@@ -215,6 +215,7 @@ function readRow(cell: Cell, row: CsvRow, reading: Reading): IncomingAppointment
         ? []
         : [{ text, teeth: [], surfaces: surfacesOf(cell('surfaces')) }],
     note: has(reading, 'note', null) ? noteOf(cell, row, reading) : null,
+    ...(cell('ownId') === '' ? {} : { ofOurs: { form: 'words', mark: cell('ownMark') || null } }),
   })
 }
 

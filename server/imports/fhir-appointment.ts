@@ -1,4 +1,5 @@
 import type { Instant } from '#shared/base/moment.ts'
+import { OWN } from '#shared/schedule/import-matches.ts'
 import { actorsOf, dentistOf, operatoryOf, patientOf } from './fhir-people.ts'
 import { type Requests, workOfAppointment } from './fhir-requests.ts'
 import type { Resources } from './fhir-resources.ts'
@@ -8,6 +9,8 @@ import { inZone, parseStamp } from './moments.ts'
 
 /** The system under which our own exports carry an appointment's id. */
 export const OWN_SYSTEM = 'urn:weirboard:appointment'
+/** The system of the tag that holds the mark of what an export of ours said. */
+export const OWN_MARK = 'urn:weirboard:mark'
 
 type Appointment = ResourceOf<'Appointment'>
 
@@ -62,8 +65,12 @@ export function readAppointment(
     note: [resource.comment, ...(resource.note ?? []).map(({ text }) => text)]
       .filter((text) => text)
       .join(' · '),
+    ...(idOf(resource)?.startsWith(OWN) ? { ofOurs: { form: 'coded', mark: ownMark(resource) } } : {}),
   })
 }
+
+const ownMark = ({ meta }: Appointment): string | null =>
+  meta?.tag?.find(({ system }) => system === OWN_MARK)?.code ?? null
 
 const noStart = ({ status, start }: Appointment): Refused['parts'] =>
   start === undefined
@@ -125,7 +132,7 @@ export function unclearPatient(
 export function idOf(resource: Pick<Appointment, 'id' | 'identifier'>): string | null {
   const inUse = resource.identifier?.filter(({ use }) => use !== 'old')
   const own = inUse?.find(({ system }) => system === OWN_SYSTEM)?.value
-  if (own !== undefined) return `weirboard:${own}`
+  if (own !== undefined) return `${OWN}${own}`
   const first = inUse?.find(({ value }) => value !== undefined)
   return resource.id ?? (first ? `${first.system ?? ''}|${first.value}` : null)
 }

@@ -50,7 +50,13 @@ const active = modifier((value) => value === true, 'is no longer in use')
 
 const base = {
   id: z.string().optional(),
-  meta: z.object({ lastUpdated: z.string().optional(), versionId: z.string().optional() }).optional(),
+  meta: z
+    .object({
+      lastUpdated: z.string().optional(),
+      versionId: z.string().optional(),
+      tag: z.array(coding).optional(),
+    })
+    .optional(),
   implicitRules,
   identifier: z.array(identifier).optional(),
   extension: z.array(extension).optional(),

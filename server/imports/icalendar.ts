@@ -26,6 +26,9 @@ import { askedOn, inZone } from './moments.ts'
 /** The domain of the UIDs that our own feeds write. */
 export const OWN_UID = '@weirboard.invalid'
 
+/** The mark of what an event of our own feeds says. */
+export const OWN_MARK = 'X-WEIRBOARD-MARK'
+
 /** Marks an event of our own feeds that carries neither patient nor work: it speaks of time and place only. */
 export const TIMES_ONLY = 'X-WEIRBOARD-TIMES-ONLY'
 
@@ -146,6 +149,9 @@ function appointmentOf(event: CalendarEvent, minutes: number, options: ReadOptio
     note: timesOnly ? null : described.rest,
     ...(event.whole && !own ? { whole: event.whole } : {}),
     ...(textOf(component, MOVED_AWAY) === '' ? {} : { movedAway: true as const }),
+    ...(own
+      ? { ofOurs: { form: timesOnly ? 'times' : 'event', mark: textOf(component, OWN_MARK).trim() || null } }
+      : {}),
   })
 }
 
@@ -214,6 +220,7 @@ function readDescription(text: string): { fields: Described; work: string[] | nu
 const NOT_DESCRIBED = new Set<CsvField>([
   'id',
   'ownId',
+  'ownMark',
   'sequence',
   'changed',
   'status',

@@ -94,7 +94,7 @@ export const emptyIncoming = (format: ImportFormat): Incoming => ({
 
 /** Gives an appointment the digest of what it says: not of where it stood, nor of when it was written. */
 export function withHash(appointment: Omit<IncomingAppointment, 'contentHash'>): IncomingAppointment {
-  const { line: _, sequence: __, stamp: ___, whole: ____, ...content } = appointment
+  const { line: _, sequence: __, stamp: ___, whole: ____, ofOurs: _____, ...content } = appointment
   return { ...appointment, contentHash: digestOf(content) }
 }
 

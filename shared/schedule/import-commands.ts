@@ -18,6 +18,7 @@ import {
 import { NOTATIONS } from '../teeth/notation-names.ts'
 import { SURFACES, TEETH } from '../teeth/tooth.ts'
 import { APPOINTMENT_STATUSES } from './appointment.ts'
+import { EXPORT_FORMS } from './exported-mark.ts'
 import { IMPORT_FORMATS, type ImportProblem, type ImportSource } from './import-batch.ts'
 import type { ImportFinding } from './import-findings.ts'
 import { OWN_PATIENT } from './import-people.ts'
@@ -70,6 +71,7 @@ const appointment = z.object({
   note: long.nullable(),
   whole: z.object({ sequence: z.number().int().nullable(), stamp: moment.nullable() }).optional(),
   movedAway: z.literal(true).optional(),
+  ofOurs: z.object({ form: z.enum(EXPORT_FORMS), mark: short.nullable() }).optional(),
 })
 const allergy = z.discriminatedUnion('kind', [
   z.object({

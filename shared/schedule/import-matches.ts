@@ -3,7 +3,8 @@ import type { World } from '../facts.ts'
 import type { AppointmentId } from '../ids.ts'
 import type { Appointment, Version } from './appointment.ts'
 import { plainName } from './import-batch.ts'
-import { isSamePerson } from './import-people.ts'
+import { isSamePerson, nameOnePerson } from './import-people.ts'
+import { ROW } from './import-renewed.ts'
 import type { ImportContent } from './import-run.ts'
 import { settleSeries } from './import-series.ts'
 import { compareVersions } from './import-versions.ts'
@@ -100,13 +101,17 @@ function newestOfEach(
     const [first, ...rest] = group
     if (first === undefined) return []
     const newest = rest.reduce((best, each) => (compareVersions(each, best) > 0 ? each : best), first)
-    const rivals = group.filter((each) => compareVersions(each, newest) === 0)
+    const rivals = group.filter((each) => compareVersions(each, newest) === 0 || isOfAnother(each, newest))
     if (rivals.every(({ contentHash }) => contentHash === newest.contentHash)) return [newest]
     problems.push(...rivals.map(sayRival))
     return []
   })
   return [...chosen, ...distinctRows(alone)].sort((one, other) => one.line - other.line)
 }
+
+/** An id that runs again from one, or that a spreadsheet has cut short, is several people's on several days. */
+const isOfAnother = (each: IncomingAppointment, newest: IncomingAppointment): boolean =>
+  each.day !== newest.day && !nameOnePerson(each.patient, newest.patient)
 
 /** A row that stands twice word for word is one row. */
 const distinctRows = (rows: IncomingAppointment[]): IncomingAppointment[] => [
@@ -176,14 +181,17 @@ const isTheirs = (
   return standing !== undefined && patient !== null && isSamePerson(standing, patient)
 }
 
+/** Whether its source gave it without an id of its own. */
+const isWithoutId = ({ external }: Appointment): boolean => external?.externalId.startsWith(ROW) ?? false
+
 /** Same person, same start. Two that fit are told apart by the operatory, or asked. */
 function matchByStart(index: AppointmentIndex, known: Known, incoming: IncomingAppointment): boolean {
   const fitting = (known.bySlot.get(String(incoming.start)) ?? []).filter(
     (each) =>
       !index.listed.has(each.id) &&
       isTheirs(known, each, incoming) &&
-      // A row with its own id is not the row of another id.
-      (incoming.externalId === null || each.external === null),
+      // A row with its own id is not the row of another id; but one that had none before may have got it.
+      (incoming.externalId === null || each.external === null || isWithoutId(each)),
   )
   const named = fitting.filter(({ operatoryId }) => {
     const operatory = known.world.operatory.find(({ id }) => id === operatoryId)
@@ -219,7 +227,7 @@ function matchMoved(index: AppointmentIndex, known: Known, unsettled: readonly I
     rivals.set(personDay(incoming), (rivals.get(personDay(incoming)) ?? 0) + 1)
   const rowsOfDay = new Map<string, Appointment[]>()
   for (const each of known.byExternal.values())
-    if (each.external?.externalId.startsWith('row:') && !index.listed.has(each.id))
+    if (isWithoutId(each) && !index.listed.has(each.id))
       rowsOfDay.set(each.day, [...(rowsOfDay.get(each.day) ?? []), each])
   for (const incoming of unsettled) {
     const gone = (rowsOfDay.get(incoming.day) ?? []).filter((each) => isTheirs(known, each, incoming))

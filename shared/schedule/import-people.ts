@@ -28,6 +28,7 @@ export interface PatientBook {
 }
 
 const identifierKey = ({ system, value }: Identifier): string => `${system}\n${value}`
+const ownNumber = ({ id }: Patient): Identifier => ({ system: OWN_PATIENT, value: id })
 const nameOf = ({ given, family }: Pick<IncomingPatient, 'given' | 'family'>): string =>
   `${plainName(family)}|${plainName(given)}`
 
@@ -52,22 +53,55 @@ function enter(book: PatientBook, patient: Patient): void {
     const others = (map.get(key) ?? []).filter(({ id }) => id !== patient.id)
     map.set(key, [...others, patient])
   }
-  for (const identifier of [...patient.identifiers, { system: OWN_PATIENT, value: patient.id }])
+  for (const identifier of [...patient.identifiers, ownNumber(patient)])
     add(book.byIdentifier, identifierKey(identifier))
   add(book.byName, nameOf(patient))
 }
 
-/** Whether a source's words can mean this patient: same name, and no birth date that says otherwise. */
-export const isSamePerson = (patient: Patient, incoming: IncomingPatient): boolean =>
+/** Whether a source's words can mean this patient: same name, and no number or birth date that says otherwise. */
+export const isSamePerson = (patient: IncomingPatient, incoming: IncomingPatient): boolean =>
   nameOf(patient) === nameOf(incoming) &&
+  !isNumberedOtherwise(patient, incoming) &&
   (incoming.born === null || patient.born === null || incoming.born === patient.born)
+
+/** Other numbers in the same system: somebody else, whatever the name. */
+const isNumberedOtherwise = (patient: IncomingPatient, incoming: IncomingPatient): boolean =>
+  incoming.identifiers.some(({ system }) => {
+    const valuesOf = ({ identifiers }: { identifiers: Identifier[] }) =>
+      identifiers.filter((each) => each.system === system).map(({ value }) => value)
+    const known = valuesOf(patient)
+    return known.length > 0 && !valuesOf(incoming).some((value) => known.includes(value))
+  })
+
+/** Whether a number says that it is this patient, whatever the name. */
+export const isNumberedAlike = (patient: Patient, incoming: IncomingPatient): boolean =>
+  shareNumber({ identifiers: [...patient.identifiers, ownNumber(patient)] }, incoming)
+
+const shareNumber = (
+  one: Pick<IncomingPatient, 'identifiers'>,
+  other: Pick<IncomingPatient, 'identifiers'>,
+): boolean => {
+  const known = new Set(one.identifiers.map(identifierKey))
+  return other.identifiers.some((identifier) => known.has(identifierKey(identifier)))
+}
+
+/** Whether two rows can be of one patient, as far as both name one. */
+export const nameOnePerson = (one: IncomingPatient | null, other: IncomingPatient | null): boolean =>
+  one === null || other === null || isSamePerson(one, other) || shareNumber(one, other)
 
 /** Whether somebody is born after today, or after the day on which they come. Whatever source says so has it wrong. */
 export const isBornAhead = ({ today }: PatientBook, { born }: IncomingPatient, comes: Day = today): boolean =>
   born !== null && (born > today || born > comes)
 
-/** The patient a source means: by number, else by name and birth date; a new one where nobody fits. */
-export function findPatient(book: PatientBook, incoming: IncomingPatient): Result<PatientId, NoPatient> {
+/**
+ * The patient a source means: by number, else by name and birth date; a new one where nobody fits. `standing`: whose
+ * visit it speaks of is known, so where no number says otherwise a like name is theirs.
+ */
+export function findPatient(
+  book: PatientBook,
+  incoming: IncomingPatient,
+  standing?: Patient,
+): Result<PatientId, NoPatient> {
   if (isBornAhead(book, incoming)) return refuse('birth-date-ahead')
   const numbered = distinct(
     incoming.identifiers.flatMap((identifier) => book.byIdentifier.get(identifierKey(identifier)) ?? []),
@@ -79,6 +113,12 @@ export function findPatient(book: PatientBook, incoming: IncomingPatient): Resul
       return refuse('birth-date-differs')
     return ok(keep(book, renew(known, incoming)))
   }
+  // As this run has renewed it.
+  const [theirs = standing] = standing
+    ? (book.byIdentifier.get(identifierKey(ownNumber(standing))) ?? [])
+    : []
+  if (theirs && isSamePerson(theirs, incoming))
+    return ok(incoming.identifiers.length > 0 ? keep(book, renew(theirs, incoming)) : theirs.id)
   if (incoming.family === '' && incoming.given === '') return refuse('unnamed')
   return findByName(book, incoming)
 }
@@ -95,15 +135,6 @@ function findByName(book: PatientBook, incoming: IncomingPatient): Result<Patien
   const unclear = named.some(({ born }) => born === null || incoming.born === null)
   return unclear ? refuse('birth-date-missing') : ok(keep(book, makePatient(book, incoming)))
 }
-
-/** Other numbers in the same system: somebody else, whatever the name. */
-const isNumberedOtherwise = (patient: Patient, incoming: IncomingPatient): boolean =>
-  incoming.identifiers.some(({ system }) => {
-    const valuesOf = ({ identifiers }: { identifiers: Identifier[] }) =>
-      identifiers.filter((each) => each.system === system).map(({ value }) => value)
-    const known = valuesOf(patient)
-    return known.length > 0 && !valuesOf(incoming).some((value) => known.includes(value))
-  })
 
 const distinct = (patients: Patient[]): Patient[] => [
   ...new Map(patients.map((patient) => [patient.id, patient])).values(),

@@ -91,6 +91,25 @@ export const UNDER_WAY: Record<UnderWay, Three> = {
   ],
 }
 
+/** An export of ours that comes home changed, when the visit was changed here too. */
+export const CHANGED_TWICE: Three = [
+  'This appointment was changed here after the list was exported, and the row was changed as well.',
+  'Taken as it stands, the row could book again what was cancelled here, or undo a move.',
+  'See the appointment here, make by hand what still holds of the row, and put it aside with a note.',
+]
+export const UNMARKED: Three = [
+  'This row carries our own number, and not the mark with which it was exported.',
+  'Whether it is older than what is known here cannot be told: it could book again what was cancelled.',
+  'Export the list again and leave the mark in it, or make the change by hand.',
+]
+
+/** An id under which a source now gives somebody else on another day. */
+export const RENUMBERED: Three = [
+  'The source gave this id to another patient on another day before.',
+  'Taken as it stands, the visit that is known would become somebody else’s.',
+  'See in your own system whether its ids last; then book or change this appointment by hand.',
+]
+
 /** The fields of rows that were taken, but for what a name means. */
 export const NAME_FIELDS: ReadonlySet<string> = new Set(['operatory', 'dentist'])
 

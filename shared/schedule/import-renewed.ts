@@ -1,5 +1,5 @@
 import { canonicalJson } from '../base/canonical.ts'
-import { type Appointment, isOver } from './appointment.ts'
+import { type Appointment, type ExternalReference, isOver } from './appointment.ts'
 import { type ImportSource, plainName } from './import-batch.ts'
 import type { IncomingAppointment } from './incoming.ts'
 
@@ -27,17 +27,31 @@ export const externalOf = (
   known?: Appointment,
 ): Appointment['external'] => ({
   sourceId: source.id,
-  externalId: incoming.externalId ?? rowKey(incoming),
-  recurrenceKey: incoming.recurrenceKey,
+  ...keyOf(incoming, known?.external ?? null),
   sequence: incoming.sequence,
   stamp: incoming.stamp,
   contentHash: incoming.contentHash,
   whole: incoming.whole ?? known?.external?.whole ?? null,
 })
 
+/** A list that leaves its ids out does not take them away. */
+function keyOf(
+  incoming: IncomingAppointment,
+  known: Appointment['external'],
+): Pick<ExternalReference, 'externalId' | 'recurrenceKey'> {
+  const { externalId, recurrenceKey } = incoming
+  if (externalId !== null) return { externalId, recurrenceKey }
+  return known && !known.externalId.startsWith(ROW)
+    ? { externalId: known.externalId, recurrenceKey: known.recurrenceKey }
+    : { externalId: rowKey(incoming), recurrenceKey }
+}
+
+/** Before what stands for an id where a file has none. */
+export const ROW = 'row:'
+
 /** Where a file has no ids: name, birth date and start. */
 export const rowKey = ({ patient, start }: Pick<IncomingAppointment, 'patient' | 'start'>): string =>
-  `row:${plainName(patient?.family ?? '')}|${plainName(patient?.given ?? '')}|${patient?.born ?? ''}|${start}`
+  `${ROW}${plainName(patient?.family ?? '')}|${plainName(patient?.given ?? '')}|${patient?.born ?? ''}|${start}`
 
 /**
  * What the clinic has seen is never set back by a list that still says "booked"; and a list that can only say

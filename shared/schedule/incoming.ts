@@ -3,6 +3,7 @@ import type { Identifier } from '../people/patient.ts'
 import type { Notation } from '../teeth/notation-names.ts'
 import type { Surface, Tooth } from '../teeth/tooth.ts'
 import type { AppointmentStatus, Version } from './appointment.ts'
+import type { ExportForm } from './exported-mark.ts'
 import type { ImportFormat } from './import-batch.ts'
 
 /** A patient as a source names them. */
@@ -89,6 +90,8 @@ export interface IncomingAppointment {
   whole?: Version | undefined
   /** An event of our own feeds that has gone to another operatory or dentist: here it says nothing of itself. */
   movedAway?: true | undefined
+  /** Of a row that an export of ours gave: how it says things, and the mark of what it said; null where that is lost. */
+  ofOurs?: { form: ExportForm; mark: string | null } | undefined
 }
 
 /** A row or a part of one that cannot be taken: what, why, what to do; with the row as it stood in the file. */

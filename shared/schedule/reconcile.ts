@@ -2,12 +2,13 @@ import { joinChanges } from '../change.ts'
 import type { World } from '../facts.ts'
 import type { AppointmentId, SiteId } from '../ids.ts'
 import { type Appointment, isOver } from './appointment.ts'
+import { sinceExport } from './exported-mark.ts'
 import { type Changing, withDentist } from './former-dentist.ts'
 import { reconcileAllergies } from './import-allergies.ts'
 import type { ImportCounts } from './import-batch.ts'
 import type { Match } from './import-matches.ts'
-import { findPatient, isBornAhead, isSamePerson } from './import-people.ts'
-import { NO_PATIENT, rowProblem, UNDER_WAY } from './import-problems.ts'
+import { findPatient, isBornAhead, isNumberedAlike, isSamePerson } from './import-people.ts'
+import { CHANGED_TWICE, NO_PATIENT, RENUMBERED, rowProblem, UNDER_WAY, UNMARKED } from './import-problems.ts'
 import { externalOf, isMoved, isSame, statusAfter, whenAndWhat } from './import-renewed.ts'
 import {
   changeOf,
@@ -59,11 +60,36 @@ function reconcileOne(run: Run, incoming: IncomingAppointment, { known, own, sta
     record(run, { incoming, outcome: 'unchanged', id: known.id })
     return
   }
-  const before = own ? null : known.external
+  if (own) {
+    bringHome(run, incoming, known)
+    return
+  }
+  const before = known.external
   if (before && (stale || isOlder(incoming, before)))
     record(run, { incoming, outcome: 'older', id: known.id })
   else if (before?.contentHash === incoming.contentHash) keepAppointment(run, incoming, known)
-  else changeAppointment(run, incoming, { known, own })
+  else changeAppointment(run, incoming, { known, own: false })
+}
+
+/** A row of an export of ours: only what was changed in it since is news, and only where nothing was changed here. */
+function bringHome(run: Run, incoming: IncomingAppointment, known: Appointment): void {
+  const { world, works, patients } = run
+  const work = works.get(known.id) ?? []
+  const since = sinceExport(incoming, { known, work, world, patient: patients.get(known.patientId) })
+  switch (since) {
+    case 'as-known':
+      record(run, { incoming, outcome: 'unchanged', id: known.id })
+      return
+    case 'older':
+      record(run, { incoming, outcome: 'older', id: known.id })
+      return
+    case 'both':
+      run.problems.push(rowProblem(incoming, 'row', CHANGED_TWICE))
+      return
+    case 'edited':
+    case 'unknown':
+      changeAppointment(run, incoming, { known, own: true, unmarked: since === 'unknown' })
+  }
 }
 
 function countOutcomes(outcomes: Reconciled['outcomes']): Omit<ImportCounts, 'problems'> & { older: number } {
@@ -113,8 +139,16 @@ function keepAppointment(run: Run, incoming: IncomingAppointment, known: Appoint
 function changeAppointment(
   run: Run,
   incoming: IncomingAppointment,
-  { known, own }: { known: Appointment; own: boolean },
+  { known, own, unmarked = false }: { known: Appointment; own: boolean; unmarked?: boolean },
 ): void {
+  if (unmarked && !isPatientOf(run, known, incoming)) {
+    run.problems.push(rowProblem(incoming, 'row', UNMARKED))
+    return
+  }
+  if (known.day !== incoming.day && !isPatientOf(run, known, incoming)) {
+    run.problems.push(rowProblem(incoming, 'id', RENUMBERED))
+    return
+  }
   const patientId = patientFor(run, incoming, known)
   if (patientId === null) return
   const underWay = run.underWay.get(known.id)
@@ -142,6 +176,10 @@ function changeAppointment(
   const same =
     work.put.length + work.gone.length === 0 &&
     isSame({ ...known, external: null }, { ...renewed, external: null })
+  if (unmarked && !same) {
+    run.problems.push(rowProblem(incoming, 'row', UNMARKED))
+    return
+  }
   const cancels = !isOver(known.status) && isOver(renewed.status) && renewed.status !== 'fulfilled'
   record(run, { incoming, outcome: same ? 'unchanged' : cancels ? 'cancelled' : 'changed', id: known.id })
   putIfChanged(run, known, renewed)
@@ -180,15 +218,19 @@ function patientFor(
     run.problems.push(rowProblem(incoming, 'born', NO_PATIENT['birth-date-ahead']))
     return null
   }
+  if (known && incoming.patient === null) return known.patientId
   const standing = known && run.patients.get(known.patientId)
-  if (known && (incoming.patient === null || (standing && isSamePerson(standing, incoming.patient)))) {
-    if (incoming.patient && incoming.patient.identifiers.length > 0) findPatient(run.book, incoming.patient)
-    return known.patientId
-  }
-  const found = incoming.patient === null ? null : findPatient(run.book, incoming.patient)
+  const found = incoming.patient === null ? null : findPatient(run.book, incoming.patient, standing)
   if (found?.ok) return found.value
   run.problems.push(rowProblem(incoming, 'patient', NO_PATIENT[found?.reasons[0] ?? 'nobody']))
   return null
+}
+
+/** Whether a row can mean whom a visit is of: it names nobody, or by number or name and birth date the same. */
+function isPatientOf(run: Run, { patientId }: Appointment, { patient }: IncomingAppointment): boolean {
+  if (patient === null) return true
+  const standing = run.patients.get(patientId)
+  return standing !== undefined && (isSamePerson(standing, patient) || isNumberedAlike(standing, patient))
 }
 
 const listedBy = ({ context: { by, now } }: Run): Changing => ({ why: 'listed', by, at: now })

@@ -2,6 +2,7 @@
 export const FIELD_WORDS = {
   id: 'appointment’s own number',
   ownId: 'our own number',
+  ownMark: 'our own mark',
   sequence: 'version',
   changed: 'when it was changed',
   status: 'status',
