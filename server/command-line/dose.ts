@@ -12,7 +12,7 @@ import { explain } from './teeth.ts'
 
 const dose = z.object({
   agent: z.enum(AGENTS),
-  percent: z.number().positive().max(10),
+  percent: z.number().positive().max(25),
   vasoconstrictor: z.enum(VASOCONSTRICTORS).nullish(),
   ratio: z.int().min(1000).max(1_000_000).nullish(),
   cartridgeMl: z.number().positive().max(10).nullish(),

@@ -11,8 +11,14 @@ import type {
 } from '../ids.ts'
 import type { Side, Tooth } from '../teeth/tooth.ts'
 
-export const AGENTS = ['lidocaine', 'mepivacaine', 'articaine', 'prilocaine', 'bupivacaine'] as const
+/** What comes in cartridges. */
+export const INJECTED_AGENTS = ['lidocaine', 'mepivacaine', 'articaine', 'prilocaine', 'bupivacaine'] as const
+/** Esters that are only laid on. */
+export const TOPICAL_AGENTS = ['benzocaine', 'tetracaine'] as const
+export const AGENTS = [...INJECTED_AGENTS, ...TOPICAL_AGENTS] as const
 export type Agent = (typeof AGENTS)[number]
+/** Whether an agent is only ever laid on. */
+export const isOnlyTopical = (agent: Agent): boolean => TOPICAL_AGENTS.some((each) => each === agent)
 export const VASOCONSTRICTORS = ['none', 'epinephrine', 'levonordefrin', 'felypressin'] as const
 export type Vasoconstrictor = (typeof VASOCONSTRICTORS)[number]
 export const TECHNIQUES = ['infiltration', 'block', 'intraligamentary', 'topical'] as const

@@ -8,7 +8,8 @@ import type { Finding } from '../finding.ts'
 import type { AppointmentId, DoseId, NumbnessId } from '../ids.ts'
 import { id } from '../inputs.ts'
 import type { Work } from '../procedures/work.ts'
-import { judgeGate } from '../readiness/gate.ts'
+import { findAppointment, indexDay } from '../readiness/day-index.ts'
+import { judgeNeedle } from '../readiness/needle.ts'
 import { type Appointment, VISIT_STAGES, type Visit } from '../schedule/appointment.ts'
 import { isSedated } from '../schedule/seat.ts'
 import { TEETH, type Tooth } from '../teeth/tooth.ts'
@@ -16,6 +17,7 @@ import {
   AGENTS,
   type Anaesthetic,
   type Dose,
+  isOnlyTopical,
   LIMIT_PROFILE_IDS,
   NUMBNESS_ANSWERS,
   type Numbness,
@@ -30,18 +32,23 @@ import { type DoseSight, judgeDose } from './judge-dose.ts'
 
 const appointmentId = id<AppointmentId>()
 const theAppointment = z.object({ appointmentId })
-const dose = z.object({
-  agent: z.enum(AGENTS),
-  milliPercent: z.int().min(100).max(10_000),
-  vasoconstrictor: z.enum(VASOCONSTRICTORS),
-  ratio: z.int().min(10_000).max(1_000_000).nullable(),
-  /** Microlitres in one cartridge. */
-  cartridge: z.int().min(500).max(5000).transform(microlitres),
-  technique: z.enum(TECHNIQUES),
-  tooth: z.enum(TEETH).nullable(),
-  side: z.enum(['right', 'left']),
-  tenthsOfCartridge: z.int().min(1).max(200),
-})
+const dose = z
+  .object({
+    agent: z.enum(AGENTS),
+    milliPercent: z.int().min(100).max(25_000),
+    vasoconstrictor: z.enum(VASOCONSTRICTORS),
+    ratio: z.int().min(10_000).max(1_000_000).nullable(),
+    /** Microlitres in one cartridge. */
+    cartridge: z.int().min(500).max(5000).transform(microlitres),
+    technique: z.enum(TECHNIQUES),
+    tooth: z.enum(TEETH).nullable(),
+    side: z.enum(['right', 'left']),
+    tenthsOfCartridge: z.int().min(1).max(200),
+  })
+  .refine(({ agent, technique }) => technique === 'topical' || !isOnlyTopical(agent), {
+    message: 'an ester is laid on, never injected',
+    path: ['technique'],
+  })
 const planInput = theAppointment.extend({
   planned: z.array(dose).min(1).max(12),
   profile: z.enum(LIMIT_PROFILE_IDS).nullable().default(null),
@@ -152,7 +159,7 @@ function decideDose(world: World, input: z.infer<typeof doseInput>, context: Com
   const findings = judgeGiven(world, { appointment, given, context })
   const { alreadyGiven } = input
   if (!alreadyGiven && findings.length > 0) return refuse(...findings)
-  const change = joinChanges(putting('dose', given), putting('visit', moveToInjected(visit, context)))
+  const change = joinChanges(putting('dose', given), putting('visit', moveToInjected(visit, given, context)))
   return ok({ change, findings })
 }
 
@@ -166,9 +173,10 @@ interface Giving {
 function judgeGiven(world: World, { appointment, given, context }: Giving): Finding[] {
   const anaesthetic = anaestheticOf(world, appointment.id, context)
   const sight = sightOf(world, appointment, anaesthetic)
-  // The gate as it would stand with this dose in: what was not planned is checked all the same.
-  const asGiven: World = { ...world, dose: [...world.dose, given] }
-  const shut = judgeGate(asGiven, { appointmentId: appointment.id, gate: 'inject', now: context.now })
+  // As it would stand with this dose in: what was not planned is checked all the same.
+  const day = indexDay({ ...world, dose: [...world.dose, given] })
+  const facts = findAppointment(day, appointment.id)
+  const shut = facts ? judgeNeedle({ facts, day, now: context.now }, given) : []
   const against = judgeAgainstPlan(given, sight)
   const own = [
     ...judgeIntent(given, anaesthetic),
@@ -221,8 +229,9 @@ function judgeAgainstPlan(given: PlannedDose, { anaesthetic, appointmentId: id }
   return [{ rule: 'dose/not-as-planned', level: 'stop', about, label, planned: planned.map(labelOf) }]
 }
 
-function moveToInjected(visit: Visit, { now, by }: CommandContext): Visit {
-  if (visit.stage !== 'seated') return visit
+/** What is laid on is no needle: its gate stays ahead. */
+function moveToInjected(visit: Visit, { technique }: Dose, { now, by }: CommandContext): Visit {
+  if (visit.stage !== 'seated' || technique === 'topical') return visit
   return {
     ...visit,
     stage: 'injected',

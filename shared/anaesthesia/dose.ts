@@ -1,6 +1,6 @@
 import { grams } from '../base/amount.ts'
 import { CHILD_BELOW } from '../people/child.ts'
-import type { Agent, LimitProfileId } from './anaesthetic.ts'
+import { type Agent, isOnlyTopical, type LimitProfileId } from './anaesthetic.ts'
 import { labelOf } from './cartridge.ts'
 import {
   type AgentRow,
@@ -173,6 +173,8 @@ function judgeUnsaid({ unsaid, doses }: Known): DoseFinding[] {
 function judgeRow(dose: CheckedDose, { profile, ageYears }: Known): DoseFinding[] {
   const { agent } = dose
   const level = 'ask'
+  // No profile prints an ester, of whatever strength, and none says how it counts beside the amides.
+  if (isOnlyTopical(agent)) return [{ rule: 'dose/no-row', level, about: about(agent), agent, profile }]
   const isUncounted = isCounted(dose.vasoconstrictor) && dose.ratio === null
   if (!(dose.cartridge > 0) || isUncounted)
     return [{ rule: 'dose/cartridge-unknown', level, about: about(agent), agent }]

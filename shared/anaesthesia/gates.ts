@@ -1,22 +1,30 @@
-import { COMMON, read, type Source } from '../base/source.ts'
-import type { Agent } from './anaesthetic.ts'
+import { COMMON, memory, read, type Source } from '../base/source.ts'
+import { type Agent, isOnlyTopical } from './anaesthetic.ts'
 
 /** Youngest age in whole years at which an agent's label speaks. */
 export const YOUNGEST: Partial<Record<Agent, { years: number; source: Source }>> = {
   articaine: { years: 4, source: read('US label, articaine 4 % with epinephrine: 4 years and over') },
+  benzocaine: {
+    years: 2,
+    source: memory('FDA safety communication 2018: methaemoglobinaemia; not under 2 years'),
+  },
   bupivacaine: { years: 12, source: read('P&G CE646: not advised under 12 years') },
 }
 
 /** What a patient may have that an agent's label bars. */
-export const BARS = ['sulfite', 'methaemoglobinaemia', 'amide-allergy'] as const
+export const BARS = ['sulfite', 'methaemoglobinaemia', 'amide-allergy', 'ester-allergy'] as const
 export type Bar = (typeof BARS)[number]
 
-/** Sulfites stand in every cartridge with a catecholamine; prilocaine is barred in methaemoglobinaemia. */
+/**
+ * Sulfites stand in every cartridge with a catecholamine; prilocaine is barred in methaemoglobinaemia; an allergy bars
+ * its own family. (Esters and what they break down to: Speca, Boynes, Cuddy, Dent
+ * Clin N Am 2010, READ.)
+ */
 export function isBarred(solution: { agent: Agent; vasoconstrictor: string }, bar: Bar): boolean {
   if (bar === 'sulfite')
     return solution.vasoconstrictor === 'epinephrine' || solution.vasoconstrictor === 'levonordefrin'
   if (bar === 'methaemoglobinaemia') return solution.agent === 'prilocaine'
-  return true
+  return isOnlyTopical(solution.agent) === (bar === 'ester-allergy')
 }
 
 /** Unknown, this bar leaves a whole agent unchecked: prilocaine is the one that only this condition bars. */

@@ -36,7 +36,14 @@ export type Caution = (typeof CAUTIONS)[number]
 type Concerns = (label: Pick<Label, 'agent' | 'vasoconstrictor'>) => boolean
 const hasCatecholamine: Concerns = ({ vasoconstrictor }) =>
   vasoconstrictor === 'epinephrine' || vasoconstrictor === 'levonordefrin'
-const RAISES_METHAEMOGLOBIN: ReadonlySet<Agent> = new Set(['articaine', 'lidocaine'])
+const RAISES_METHAEMOGLOBIN: ReadonlySet<Agent> = new Set([
+  'articaine',
+  'lidocaine',
+  'benzocaine',
+  'tetracaine',
+])
+
+const OPIOIDS = /\b(?:opioids?|morphine|fentanyl|oxycodone|methadone)\b/i
 
 interface CautionRow {
   words: RegExp

@@ -128,7 +128,11 @@ function ceilingOf(patient: Patient | null): CeilingState {
   return patient?.historyConfirmed ? 'healthy' : 'unknown'
 }
 
-const OF_SUBSTANCE: Record<string, Bar> = { sulfites: 'sulfite', 'amide-anaesthetics': 'amide-allergy' }
+const OF_SUBSTANCE: Record<string, Bar> = {
+  sulfites: 'sulfite',
+  'amide-anaesthetics': 'amide-allergy',
+  'ester-anaesthetics': 'ester-allergy',
+}
 
 function barsOf({ patient, allergies }: DoseSight): Bar[] {
   const listed = allergies?.allergies.filter(

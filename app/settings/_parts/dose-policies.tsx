@@ -2,8 +2,8 @@
 import { Button } from '#app/_ui/button.tsx'
 import { Pick } from '#app/_ui/pick.tsx'
 import {
-  AGENTS,
   type Agent,
+  INJECTED_AGENTS,
   LIMIT_PROFILE_IDS,
   type LimitProfileId,
 } from '#shared/anaesthesia/anaesthetic.ts'
@@ -73,7 +73,7 @@ export function DosePolicies({ picks, onPicks }: PicksProps) {
       </div>
       <fieldset className={styles.fields}>
         <legend>Not for blocks here, by the house’s own rule</legend>
-        {AGENTS.map((agent) => (
+        {INJECTED_AGENTS.map((agent) => (
           <Button
             key={agent}
             aria-pressed={noBlocks.includes(agent)}
@@ -90,7 +90,7 @@ export function DosePolicies({ picks, onPicks }: PicksProps) {
         ))}
       </fieldset>
       <div className={styles.wide}>
-        {AGENTS.map((agent) => (
+        {INJECTED_AGENTS.map((agent) => (
           <AgentTable
             key={agent}
             agent={agent}

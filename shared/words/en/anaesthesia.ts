@@ -37,6 +37,7 @@ const BARS = {
   sulfite: 'a sulfite sensitivity',
   methaemoglobinaemia: 'methaemoglobinaemia',
   'amide-allergy': 'an allergy to amide anaesthetics',
+  'ester-allergy': 'an allergy to ester anaesthetics',
 }
 
 const WARNED_WORDS = {
@@ -121,7 +122,7 @@ export const ANAESTHESIA_SENTENCES = {
     desk: null,
   },
   'dose/age-gate': {
-    says: ({ agent, years }) => `${agent} is labelled for ${years} years and over. ${CANNOT}`,
+    says: ({ agent, years }) => `${agent} is not for those under ${years} years. ${CANNOT}`,
     desk: null,
   },
   'dose/barred': {

@@ -4,15 +4,15 @@ import { ActButton } from '#app/_ui/act-button.tsx'
 import { Field, FieldGroup } from '#app/_ui/field.tsx'
 import { Pick } from '#app/_ui/pick.tsx'
 import { dateWords, timeOf } from '#app/_ui/time-words.ts'
-import type { CartridgeReading } from '#shared/anaesthesia/anaesthetic.ts'
+import { type CartridgeReading, isOnlyTopical } from '#shared/anaesthesia/anaesthetic.ts'
 import { judgeLabelRead, latestReading, parseExpiry } from '#shared/anaesthesia/cartridge.ts'
 import { expectsInjection } from '#shared/readiness/gates.ts'
 import { labelSightOf } from '#shared/readiness/judges.ts'
 import { sayLabel } from '#shared/words/en/anaesthesia.ts'
 import type { ActProps } from './act-props.ts'
+import { choicesOf } from './dose-draft.ts'
 import { Offered } from './offered.tsx'
 import styles from './plan.module.css'
-import { SOLUTIONS } from './solutions.ts'
 
 /** Drug, strength and expiry, read from the cartridge by one person and answered by another, before the needle. */
 export function LabelActs({ seen, performing }: ActProps) {
@@ -84,9 +84,10 @@ function Read({ reading, seen, performing }: ActProps & { reading: CartridgeRead
 
 /** What the label says is chosen anew each time: what is planned is no answer to what lies in the hand. */
 function ReadAloud({ seen, performing }: ActProps) {
-  const [solution, setSolution] = useState('-1')
+  const [solution, setSolution] = useState('')
   const [printed, setPrinted] = useState('')
-  const label = SOLUTIONS[Number(solution)]
+  const { labels } = choicesOf(seen)
+  const label = labels.get(solution)
   const expires = parseExpiry(printed)
   const isWrong = printed.trim().length >= 7 && expires === null
   return (
@@ -96,8 +97,10 @@ function ReadAloud({ seen, performing }: ActProps) {
           label="Drug and strength"
           value={solution}
           options={[
-            { value: '-1', label: 'choose' },
-            ...SOLUTIONS.map((each, index) => ({ value: `${index}`, label: sayLabel(each) })),
+            { value: '', label: 'choose' },
+            ...[...labels]
+              .filter(([, { agent }]) => !isOnlyTopical(agent))
+              .map(([value, each]) => ({ value, label: sayLabel(each) })),
           ]}
           onPick={setSolution}
         />

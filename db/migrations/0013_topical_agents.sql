@@ -1,0 +1,2 @@
+ALTER TABLE "dose" DROP CONSTRAINT "dose_agent";--> statement-breakpoint
+ALTER TABLE "dose" ADD CONSTRAINT "dose_agent" CHECK ("dose"."agent" in ('lidocaine', 'mepivacaine', 'articaine', 'prilocaine', 'bupivacaine', 'benzocaine', 'tetracaine'));
