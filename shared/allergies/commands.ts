@@ -142,7 +142,10 @@ function clear(at: At, substance: Substance): Decision {
 const unlisted = ({ state, asked }: AllergyRecord): AllergyRecord['state'] =>
   state !== 'listed' ? state : asked === null ? 'not-asked' : 'none-known'
 
-/** A reaction noted at a visit. Words that ask about a substance make it suspected, at every site, until cleared. */
+/**
+ * A reaction noted at a visit. Words that ask about a substance make it suspected, at every site, until cleared; what
+ * nobody can read is asked of the dentist, at every site, until allergies are asked anew.
+ */
 function react(at: At, given: { text: string; severity: Allergy['severity'] }): Decision {
   const { context } = at
   const reading = readStatement(given.text)
@@ -150,8 +153,11 @@ function react(at: At, given: { text: string; severity: Allergy['severity'] }): 
   const statements = [...at.record.statements, { text: given.text, source: 'visit', at: context.now }]
   if (reading.kind !== 'possible') {
     const about = `patient:${at.record.patientId}`
+    const { text } = given
     return put({ ...at.record, statements }, [
-      { rule: 'allergy/words', level: 'note', about, text: given.text },
+      reading.kind === 'unread'
+        ? { rule: 'allergy/reaction-unread', level: 'ask', about, text }
+        : { rule: 'allergy/words', level: 'note', about, text },
     ])
   }
   const entries = reading.substances.map((substance) => ({

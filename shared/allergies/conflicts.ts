@@ -111,9 +111,12 @@ function judgeOtherWords(sight: AllergySight): AllergyFinding[] {
   const open = readWords(sight.record).filter(({ at }) => !isAnsweredSince(asked, at))
   return [
     ...entries.map(({ text }): AllergyFinding => ({ rule: 'allergy/words', level: 'note', about, text })),
-    ...open.flatMap(({ text, reading }) => {
-      if (reading.kind === 'unread')
-        return [{ rule: 'allergy/words' as const, level: 'note' as const, about, text }]
+    ...open.flatMap(({ text, source, reading }): AllergyFinding[] => {
+      if (reading.kind === 'unread') {
+        return source === 'visit'
+          ? [{ rule: 'allergy/reaction-unread', level: 'ask', about, text }]
+          : [{ rule: 'allergy/words', level: 'note', about, text }]
+      }
       if (reading.kind !== 'possible') return []
       return reading.substances.flatMap((substance) => judgeSaid(substance, text, sight))
     }),

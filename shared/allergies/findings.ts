@@ -38,6 +38,7 @@ export type AllergyFinding =
   | FindingOf<'allergy/caution', 'note', AgainstLines>
   | FindingOf<'allergy/rubber-chemicals', 'ask', AgainstLines>
   | FindingOf<'allergy/vasoconstrictor', 'ask', AgainstLines & { text: string }>
+  | FindingOf<'allergy/reaction-unread', 'ask', { text: string }>
   | FindingOf<'allergy/words', 'note', { text: string }>
   // what refuses a command
   | FindingOf<'allergies/would-lower', 'stop', { substance: Substance }>

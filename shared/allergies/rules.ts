@@ -269,6 +269,15 @@ export const ALLERGY_RULES = {
     policy: null,
     source: EPI,
   },
+  'allergy/reaction-unread': {
+    level: 'ask',
+    next: 'dentist',
+    answeredBy: ['allergies.record'],
+    check: 'allergies',
+    gate: 'inject',
+    policy: null,
+    source: COMMON,
+  },
   'allergy/words': {
     level: 'note',
     next: 'assistant',

@@ -43,13 +43,15 @@ export const highRiskOf = ({ patient }: AllergySight): { text: string; at: Insta
 
 export interface ReadWords {
   text: string
+  /** Where it was said: `visit` for what was noted at the chair. */
+  source: string
   at: Instant
   reading: StatementReading
 }
 
 /** Every statement with what it says. */
 export const readWords = (record: AllergyRecord | null): ReadWords[] =>
-  (record?.statements ?? []).map(({ text, at }) => ({ text, at, reading: readStatement(text) }))
+  (record?.statements ?? []).map((statement) => ({ ...statement, reading: readStatement(statement.text) }))
 
 /**
  * What is known of latex now. A "none" that aged out, or that is older than a history that makes latex likelier,

@@ -106,5 +106,10 @@ export const ALLERGY_SENTENCES = {
       `“${text}”: a sulfite, or a racing heart? On the tray: ${lines.join(', ')}. Dentist to decide.`,
     desk: null,
   },
+  'allergy/reaction-unread': {
+    says: ({ text }) =>
+      `A reaction was noted: “${text}”. What it was to is not said: the dentist asks and decides.`,
+    desk: null,
+  },
   'allergy/words': { says: ({ text }) => `In their own words: “${text}”.`, desk: null },
 } satisfies Partial<Sentences<AllergyFinding>>
