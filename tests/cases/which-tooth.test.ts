@@ -121,7 +121,8 @@ describe('which tooth', () => {
     expect(parseTeeth('ext 5 for ortho', 'ask')).toMatchObject({ result: 'ask' })
     expect(parseTeeth('ext 5 for ortho', 'ask').teeth).toContain('14')
     expect(parseTeeth('ext 5 for ortho', 'universal')).toMatchObject({ result: 'tooth', teeth: ['14'] })
-    // number 4 of the mouth, or the fourth of the quadrant: both are legal
+    // As Universal it is ISO 15, as the fourth of the quadrant 14, what A and C say. Taken for 15 it would clear itself,
+    // and no note of the desk may: so the first candidate is the case's own, and it is asked.
     expect(parseTeeth('4 on upper right', 'universal')).toMatchObject({ result: 'ask', teeth: ['15', '14'] })
     expect(parseTeeth('4 on upper right', 'ask')).toMatchObject({ result: 'ask' })
     const order = bookedIn(booked('ext 5 for ortho', 'universal'))
