@@ -4,7 +4,7 @@ import { gumPlaces } from '#shared/anaesthesia/numbness.ts'
 import { microlitres } from '#shared/base/amount.ts'
 import type { AppointmentFacts } from '#shared/readiness/day-index.ts'
 import { expectsInjection } from '#shared/readiness/gates.ts'
-import { clampedTeeth, pulpalTeeth, workedTeeth } from '#shared/readiness/judges.ts'
+import { clampedTeeth, testedTeeth, workedTeeth } from '#shared/readiness/judges.ts'
 import { archOf, positionOf, sideOf, type Tooth } from '#shared/teeth/tooth.ts'
 import { type Act, inChair, ofIt, where } from './where.ts'
 
@@ -69,7 +69,7 @@ export const numbness: Act = where(
     ...gumPlaces(clampedTeeth(facts)).flatMap((place) =>
       ofIt('numbness.record', { place, answer: 'numb', method: 'probe' })(facts),
     ),
-    ...pulpalTeeth(facts).flatMap((tooth) =>
+    ...testedTeeth(facts).flatMap((tooth) =>
       ofIt('numbness.record', { place: { kind: 'tooth', tooth }, answer: 'numb', method: 'cold' })(facts),
     ),
   ],

@@ -50,7 +50,9 @@ export type DoseFinding =
 export type AnaesthesiaFinding =
   | DoseFinding
   // the injection against the plan
-  | FindingOf<'dose/other-side', 'ask', { side: Side; teeth: Tooth[] }>
+  | FindingOf<'dose/other-side', 'ask', { side: Side; teeth: Tooth[]; planned: Side[] }>
+  | FindingOf<'dose/side-unsaid', 'ask'>
+  | FindingOf<'dose/in-elsewhere', 'ask', { tooth: Tooth | null; side: Side; teeth: Tooth[] }>
   | FindingOf<'dose/other-tooth', 'ask', { tooth: Tooth; side: Side; teeth: Tooth[] }>
   | FindingOf<'dose/not-for-blocks', 'note', { agent: Agent }>
   | FindingOf<'dose/not-as-planned', 'stop', { label: Label; planned: Label[] }>
@@ -66,9 +68,10 @@ export type AnaesthesiaFinding =
   | FindingOf<'numbness/not-tested', 'ask', { places: NumbnessPlace[] }>
   | FindingOf<'numbness/tooth-not-tested', 'ask', { teeth: Tooth[]; gumNumb: boolean }>
   | FindingOf<'numbness/felt', 'ask', { place: NumbnessPlace; at: Instant }>
+  | FindingOf<'numbness/none-given', 'ask'>
   | FindingOf<'numbness/waiting', 'note', { until: Instant }>
   | FindingOf<'numbness/window-ends', 'note', { at: Instant }>
-  | FindingOf<'numbness/re-check', 'ask', { since: Instant; teeth: Tooth[] }>
+  | FindingOf<'numbness/re-check', 'ask', { since: Instant; teeth: Tooth[]; why: 'time' | 'dose' }>
   | FindingOf<'numbness/by-intent', 'note', { reason: string; topicalAtClamp: boolean }>
   | FindingOf<'numbness/nobody-stays', 'ask'>
   | FindingOf<'numbness/not-seated', 'stop'>

@@ -1,4 +1,4 @@
-import { COMMON, memory, read, type Source } from '../base/source.ts'
+import { memory, read, type Source } from '../base/source.ts'
 import { type Agent, isOnlyTopical } from './anaesthetic.ts'
 
 /** Youngest age in whole years at which an agent's label speaks. */
@@ -34,20 +34,30 @@ export const mustBeSaid = (agent: Agent, bar: Bar): boolean =>
 /** Heavier than anyone: what is over even for this weight is over for every patient. */
 export const HEAVIEST_GRAMS = 400_000
 
-/** Weights, in kilograms, beyond which a slip of unit or digit is likelier than the weight. */
+/**
+ * Weights, in kilograms, beyond which a slip of unit or digit is likelier than the weight. From 1 to 13 years the upper
+ * end is the 97th percentile at the next birthday, of boys or girls, whichever is more: the pounds of a child in the
+ * middle lie beyond it at every age. The rest is COMMON.
+ */
 const PLAUSIBLE: readonly { underYears: number; from: number; to: number }[] = [
   { underYears: 1, from: 2, to: 15 },
-  { underYears: 2, from: 5, to: 22 },
-  { underYears: 4, from: 7, to: 30 },
-  { underYears: 5, from: 8, to: 32 },
-  { underYears: 6, from: 9, to: 45 },
-  { underYears: 8, from: 10, to: 70 },
-  { underYears: 10, from: 12, to: 90 },
-  { underYears: 13, from: 14, to: 130 },
-  { underYears: 18, from: 20, to: 250 },
+  { underYears: 2, from: 5, to: 16 },
+  { underYears: 3, from: 7, to: 18 },
+  { underYears: 4, from: 7, to: 22 },
+  { underYears: 5, from: 8, to: 25 },
+  { underYears: 6, from: 9, to: 29 },
+  { underYears: 7, from: 10, to: 34 },
+  { underYears: 8, from: 10, to: 39 },
+  { underYears: 9, from: 12, to: 45 },
+  { underYears: 10, from: 12, to: 52 },
+  { underYears: 11, from: 14, to: 59 },
+  { underYears: 12, from: 14, to: 66 },
+  { underYears: 13, from: 14, to: 73 },
+  { underYears: 14, from: 20, to: 78 },
+  { underYears: 18, from: 20, to: 110 },
   { underYears: 250, from: 25, to: 400 },
 ]
-export const PLAUSIBLE_WEIGHT_SOURCE = COMMON
+export const PLAUSIBLE_WEIGHT_SOURCE = read('CDC growth charts 2000: weight for age, 97th percentile')
 
 /** Whether a weight in grams can be that of someone of this age. */
 export function isPlausibleWeight(weight: number, ageYears: number): boolean {

@@ -15,7 +15,7 @@ import type { Bar } from './gates.ts'
 import { cautionsOf, readHeart } from './history.ts'
 import { leftToGive } from './left-to-give.ts'
 import { type CeilingState, VASOCONSTRICTOR_CEILINGS } from './limits.ts'
-import { judgePlaces } from './place.ts'
+import { judgePlaces, judgePlacesGiven, judgeSideSaid, type Meant } from './place.ts'
 
 /** What the doses of one patient on one day are checked on. */
 export interface DoseSight {
@@ -204,10 +204,22 @@ function judgeBlocks({ anaesthetic, given, policy, appointmentId }: DoseSight): 
     }))
 }
 
+/** Where injections of this appointment are meant to be. */
+export const meantOf = ({ anaesthetic, worked, appointmentId }: DoseSight): Meant => ({
+  appointmentId,
+  worked,
+  planned: anaesthetic?.planned ?? [],
+})
+
 /** What is planned, and what is in, against the work and the plan. */
-function judgePlacesOf({ anaesthetic, given, worked, appointmentId }: DoseSight): AnaesthesiaFinding[] {
-  const planned = anaesthetic?.planned ?? []
-  const doses = given.filter((dose) => dose.appointmentId === appointmentId)
-  const teeth = planned.flatMap(({ tooth }) => tooth ?? [])
-  return judgePlaces([...planned, ...doses], { appointmentId, worked, planned: teeth })
+function judgePlacesOf(sight: DoseSight): AnaesthesiaFinding[] {
+  const meant = meantOf(sight)
+  const doses = sight.given.filter(
+    ({ appointmentId, technique }) => appointmentId === sight.appointmentId && technique !== 'topical',
+  )
+  return [
+    ...judgePlaces(meant.planned, meant),
+    ...judgePlacesGiven(doses, meant),
+    ...judgeSideSaid(doses, meant),
+  ]
 }

@@ -20,7 +20,7 @@ export interface NumbnessSight {
   seatedAt: Instant | null
   /** Teeth that carry a clamp. */
   clamped: readonly Tooth[]
-  /** Teeth whose pulp the work may touch. */
+  /** Teeth whose pulp the work may touch, and every worked one where there is an injection. */
   pulpal: readonly Tooth[]
   /** When the work is expected to end. */
   endsAt: Instant | null
@@ -48,7 +48,7 @@ const injectedOf = ({ doses }: NumbnessSight): Dose[] =>
 function judgeBefore(sight: NumbnessSight): AnaesthesiaFinding[] {
   const { anaesthetic, stage } = sight
   const intent = anaesthetic?.intent
-  if (hasReached(stage, 'started')) return []
+  if (hasReached(stage, 'started')) return judgeUnderWay(sight)
   // What is in outweighs what was meant.
   if (intent?.kind === 'none' && injectedOf(sight).length === 0) {
     return [...judgeByIntent(sight, intent), ...judgeFelt(sight)]
@@ -61,7 +61,34 @@ function judgeBefore(sight: NumbnessSight): AnaesthesiaFinding[] {
   ) {
     return []
   }
-  return [...judgeFelt(sight), ...judgeGum(sight), ...judgeTooth(sight), ...judgeWait(sight)]
+  return [
+    ...judgeNoneGiven(sight),
+    ...judgeFelt(sight),
+    ...judgeGum(sight),
+    ...judgeTooth(sight),
+    ...judgeWait(sight),
+  ]
+}
+
+/** An answer "numb" says nothing of what was given: an injection that is intended is recorded, or ruled out. */
+function judgeNoneGiven(sight: NumbnessSight): AnaesthesiaFinding[] {
+  const { intent, planned = [] } = sight.anaesthetic ?? {}
+  const isOnlyLaidOn = planned.length > 0 && planned.every(({ technique }) => technique === 'topical')
+  if (intent?.kind !== 'injection' || isOnlyLaidOn || injectedOf(sight).length > 0) return []
+  return [{ rule: 'numbness/none-given', level: 'ask', about: aboutOf(sight) }]
+}
+
+/** After the start a top-up, or another tooth, is tested as the first was. */
+function judgeUnderWay(sight: NumbnessSight): AnaesthesiaFinding[] {
+  const doses = injectedOf(sight)
+  if (doses.length === 0 || hasReached(sight.stage, 'finished')) return []
+  const since = instant(Math.max(...doses.map(({ at }) => at)))
+  const teeth = sight.pulpal.filter((tooth) => latestFor({ kind: 'tooth', tooth }, sight) === null)
+  const untested: AnaesthesiaFinding[] =
+    teeth.length === 0
+      ? []
+      : [{ rule: 'numbness/re-check', level: 'ask', about: aboutOf(sight), since, teeth, why: 'dose' }]
+  return [...untested, ...judgeFelt(sight)]
 }
 
 const judgeByIntent = (
@@ -132,11 +159,12 @@ function judgeWindow(sight: NumbnessSight): AnaesthesiaFinding[] {
   const { endsAt, stage } = sight
   const ends = earliestEnd(sight)
   if (ends === null || hasReached(stage, 'finished')) return []
-  const over = overdue(sight)
+  const isAskedAnyway = judgeUnderWay(sight).some(({ rule }) => rule === 'numbness/re-check')
+  const over = hasReached(stage, 'started') && isAskedAnyway ? [] : overdue(sight)
   if (over.length > 0) {
     const since = instant(Math.min(...over.map((window) => window.ends)))
     const teeth = over.flatMap(({ tooth }) => tooth ?? [])
-    return [{ rule: 'numbness/re-check', level: 'ask', about: aboutOf(sight), since, teeth }]
+    return [{ rule: 'numbness/re-check', level: 'ask', about: aboutOf(sight), since, teeth, why: 'time' }]
   }
   if (endsAt === null || endsAt <= ends || sight.now >= ends) return []
   return [{ rule: 'numbness/window-ends', level: 'note', about: aboutOf(sight), at: ends }]

@@ -12,6 +12,8 @@ const LENGTHS = read('P&G CE646, Duration of Action')
 const BITE = read('College et al, Pediatr Dent 2000;22:453–7: self-bite after mandibular block')
 const RIGHT_DRUG = read('Dental Protection August 2021: drug, strength and expiry read back')
 
+const UNIVERSAL_PROTOCOL = read('Joint Commission Universal Protocol: differences settled before the start')
+
 const DECIDING = ['anaesthetic.plan', 'anaesthetic.none-by-intent'] as const
 const doseAsk = (source: Source, answeredBy: readonly string[] = DECIDING, next: Rule['next'] = 'dentist') =>
   ({ level: 'ask', next, answeredBy, check: 'numbness', gate: 'inject', policy: null, source }) satisfies Rule
@@ -67,12 +69,10 @@ export const ANAESTHESIA_RULES = {
   'dose/caution': doseAsk(read('US label, articaine 4 % with epinephrine: drug interactions, precautions')),
   'dose/no-child-ceiling': note(CEILING),
   'dose/long-acting-mixed': { ...doseAsk(TOGETHER), policy: 'anaesthesia.combine' },
-  'dose/other-side': doseAsk(
-    read('Joint Commission Universal Protocol: differences settled before the start'),
-  ),
-  'dose/other-tooth': doseAsk(
-    read('Joint Commission Universal Protocol: differences settled before the start'),
-  ),
+  'dose/other-side': { ...doseAsk(UNIVERSAL_PROTOCOL), never: 'tooth' },
+  'dose/other-tooth': { ...doseAsk(UNIVERSAL_PROTOCOL), never: 'tooth' },
+  'dose/side-unsaid': doseAsk(UNIVERSAL_PROTOCOL),
+  'dose/in-elsewhere': { ...doseAsk(UNIVERSAL_PROTOCOL, ['rule.override']), gate: 'clamp' },
   'dose/not-for-blocks': { ...note(COMMON), policy: 'anaesthesia.notForBlocks' },
   'dose/not-as-planned': {
     ...refusal(RIGHT_DRUG, ['anaesthetic.plan', 'cartridge.read']),
@@ -112,6 +112,15 @@ export const ANAESTHESIA_RULES = {
     gate: 'clamp',
     policy: null,
     source: PROBE,
+  },
+  'numbness/none-given': {
+    level: 'ask',
+    next: 'dentist',
+    answeredBy: ['dose.record', 'anaesthetic.none-by-intent'],
+    check: 'numbness',
+    gate: 'clamp',
+    policy: null,
+    source: COMMON,
   },
   'numbness/waiting': note(LENGTHS, 'assistant'),
   'numbness/window-ends': note(LENGTHS),

@@ -16,13 +16,17 @@ export interface WindowSight {
   recheckMinutes: Minutes
 }
 
-/** A window for each worked tooth, or where none is, for each tooth that something was given at. */
+/** A window for each worked tooth, or where none is, for each tooth that was injected at; what is laid on opens none. */
 export function windowsOf(sight: WindowSight): Window[] {
-  const { doses, pulpal } = sight
+  const { pulpal } = sight
+  const doses = sight.doses.filter(({ technique }) => technique !== 'topical')
   if (doses.length === 0) return []
   const given = doses.flatMap(({ tooth }) => tooth ?? [])
   const teeth: (Tooth | null)[] = pulpal.length > 0 ? [...pulpal] : [...new Set(given)]
-  return (teeth.length > 0 ? teeth : [null]).map((tooth) => ({ tooth, ends: endOf(tooth, sight) }))
+  return (teeth.length > 0 ? teeth : [null]).map((tooth) => ({
+    tooth,
+    ends: endOf(tooth, { ...sight, doses }),
+  }))
 }
 
 /** When the first of the windows ends; null where nothing was given. */

@@ -1,3 +1,6 @@
+import type { PlannedDose } from '../anaesthesia/anaesthetic.ts'
+import { solutionKey } from '../anaesthesia/cartridge.ts'
+import { leftToGive } from '../anaesthesia/left-to-give.ts'
 import type { Instant } from '../base/moment.ts'
 import { GATES, type Gate } from '../base/rule.ts'
 import type { Plan } from '../isolation/isolation-facts.ts'
@@ -55,7 +58,9 @@ function wayOf(facts: AppointmentFacts): Way {
     return true
   })
   const stage = stageOf(facts)
-  const way = { gates, next: gates.find((gate) => isBefore(stage, STAGE_BEYOND[gate])) ?? null }
+  const isOver = (gate: Gate): boolean =>
+    !isBefore(stage, STAGE_BEYOND[gate]) || (gate === 'inject' && stage === 'seated' && isAllGiven(facts))
+  const way = { gates, next: gates.find((gate) => !isOver(gate)) ?? null }
   KNOWN_WAYS.set(facts, way)
   return way
 }
@@ -68,9 +73,19 @@ export function isAtGate(facts: AppointmentFacts, gate: Gate, now: Instant): boo
   return gate !== 'leave' || stage === 'finished'
 }
 
+/** What is laid on is no injection. */
+export const isInjected = ({ technique }: Pick<PlannedDose, 'technique'>): boolean => technique !== 'topical'
+
+/** Whether something is in, and nothing more of the plan is left: who comes back to the chair needs no needle. */
+export const isAllGiven = ({ anaesthetic, doses }: AppointmentFacts): boolean => {
+  const given = doses.filter(isInjected)
+  const planned = (anaesthetic?.planned ?? []).filter(isInjected)
+  return given.length > 0 && leftToGive(planned, given, solutionKey).length === 0
+}
+
 /** Intended, or not ruled out and usual for some of the work. */
 export function expectsInjection({ anaesthetic, work, doses }: AppointmentFacts): boolean {
-  if (doses.length > 0) return true
+  if (doses.some(isInjected)) return true
   const intent = anaesthetic?.intent.kind ?? 'undecided'
   if (intent !== 'undecided') return intent === 'injection'
   return work.some(({ kind }) => kind === 'undetermined' || CATALOGUE[kind].anaesthesia === 'usual')

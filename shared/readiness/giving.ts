@@ -22,7 +22,7 @@ export const findProposal = ({
 
 export const PROPOSAL = 'word/not-proposed'
 
-/** Open findings that a word may not pass over: whatever asks or holds on the planks of plan and allergies. */
+/** Open findings that a word may not pass over: whatever asks or holds of plan, allergies, doses and permission. */
 export const findOpenAsks = (sight: Sight): Finding[] =>
   judgeOpen(sight).filter(
     (finding) => mattersToTheWord(finding) && ['ask', 'hold'].includes(weigh(finding, sight).weight),
@@ -30,7 +30,8 @@ export const findOpenAsks = (sight: Sight): Finding[] =>
 
 function mattersToTheWord({ rule }: Finding): boolean {
   const { check } = RULES[rule]
-  return (check === 'plan' || check === 'allergies') && !rule.startsWith('word/')
+  const isOfIt = check === 'plan' || check === 'allergies' || /^(?:dose|consent)\//.test(rule)
+  return isOfIt && !rule.startsWith('word/')
 }
 
 /** Why this person may not give their word on this plan number now; empty where they may. */

@@ -18,7 +18,7 @@ import { alertsFor, expectedStartOf, rivalsOf, rostersOn } from './around.ts'
 import { isUncounted } from './counting.ts'
 import type { AppointmentFacts, DayIndex } from './day-index.ts'
 import type { ReadinessFinding } from './findings.ts'
-import { expectsInjection, hasReached, needsDam, stageOf } from './gates.ts'
+import { expectsInjection, hasReached, isAllGiven, isInjected, needsDam, stageOf } from './gates.ts'
 import { findOpenHelp } from './help.ts'
 import { judgeLines } from './lines.ts'
 import { isOverridden } from './override.ts'
@@ -81,10 +81,13 @@ function judgeWorks({ facts }: Sight): Finding[] {
 }
 
 /** Tooth and side are read back before the needle, for the plan that stands now. */
-function judgeReadBack(sight: Sight): ReadinessFinding[] {
-  const { facts } = sight
-  const teeth = workedTeeth(facts)
-  if (teeth.length === 0 || hasReached(stageOf(facts), 'started') || isReadBack(facts)) return []
+const judgeReadBack = (sight: Sight): ReadinessFinding[] =>
+  hasReached(stageOf(sight.facts), 'started') ? [] : readBackMissing(sight)
+
+/** The same at any stage: another needle under other work is read back as the first was. */
+export function readBackMissing(sight: Sight): ReadinessFinding[] {
+  const teeth = workedTeeth(sight.facts)
+  if (teeth.length === 0 || isReadBack(sight.facts)) return []
   return [{ rule: 'side/not-read-back', level: 'ask', about: aboutOf(sight), teeth }]
 }
 
@@ -195,12 +198,17 @@ export function clampedTeeth({ plan, asPlaced }: AppointmentFacts): Tooth[] {
   return [...new Set(clamps.map((clamp) => clamp.tooth))]
 }
 
-/** Teeth whose pulp the work may touch. */
-export const pulpalTeeth = ({ work }: AppointmentFacts): Tooth[] => [
-  ...new Set(
-    work.flatMap(({ kind, teeth }) => (kind !== 'undetermined' && CATALOGUE[kind].pulpal ? teeth : [])),
-  ),
-]
+/** Teeth to be tested: whose pulp the work may touch, and every worked one where there is an injection. */
+export const testedTeeth = (facts: AppointmentFacts): Tooth[] => {
+  const isMeantNumb = facts.anaesthetic?.intent.kind === 'injection' || facts.doses.some(isInjected)
+  return [
+    ...new Set(
+      facts.work.flatMap(({ kind, teeth }) =>
+        isMeantNumb || (kind !== 'undetermined' && CATALOGUE[kind].pulpal) ? teeth : [],
+      ),
+    ),
+  ]
+}
 
 /** When the patient last sat down; null: not yet. */
 export const seatedAtOf = ({ visit }: AppointmentFacts): Instant | null =>
@@ -208,8 +216,7 @@ export const seatedAtOf = ({ visit }: AppointmentFacts): Instant | null =>
 
 /** Whether the warning was handed over after the last injection. */
 const hasAftercare = ({ visit, doses }: AppointmentFacts): boolean =>
-  visit?.aftercare != null &&
-  doses.every(({ technique, at }) => technique === 'topical' || at <= (visit.aftercare?.at ?? 0))
+  visit?.aftercare != null && doses.filter(isInjected).every(({ at }) => at <= (visit.aftercare?.at ?? 0))
 
 function judgeNumbnessOf({ facts, now }: Sight): Finding[] {
   const { appointment, patient, policy } = facts
@@ -221,7 +228,7 @@ function judgeNumbnessOf({ facts, now }: Sight): Finding[] {
     doses: facts.doses,
     numbness: facts.numbness,
     clamped: clampedTeeth(facts),
-    pulpal: pulpalTeeth(facts),
+    pulpal: testedTeeth(facts),
     seatedAt,
     endsAt: addMinutes(seatedAt ?? appointment.start, appointment.minutes),
     // Without a policy nothing is known to last: a second look is due at once.
@@ -243,7 +250,7 @@ function judgeLabels({ facts }: Sight): Finding[] {
   if (hasReached(stageOf(facts), 'finished')) return []
   const sight = labelSightOf(facts)
   const differs = judgeLabelRead(sight)
-  const isDue = stageOf(facts) === 'seated' && expectsInjection(facts)
+  const isDue = stageOf(facts) === 'seated' && expectsInjection(facts) && !isAllGiven(facts)
   return differs.length > 0 || !isDue ? differs : judgeLabelAnswered(sight)
 }
 

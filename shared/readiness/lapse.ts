@@ -1,6 +1,7 @@
 import type { PlannedDose } from '../anaesthesia/anaesthetic.ts'
 import { solutionKey } from '../anaesthesia/cartridge.ts'
 import { placeKey } from '../anaesthesia/left-to-give.ts'
+import { isElsewhere } from '../anaesthesia/place.ts'
 import type { Instant } from '../base/moment.ts'
 import { COMMON, read, type Source } from '../base/source.ts'
 import type { World } from '../facts.ts'
@@ -10,7 +11,7 @@ import { becameAnother } from '../schedule/identity.ts'
 import { isSameWork } from '../schedule/seat.ts'
 import type { Pack } from '../sterility/sterility-facts.ts'
 import { type AppointmentFacts, findAppointment, indexDay } from './day-index.ts'
-import { hasReached, stageOf } from './gates.ts'
+import { hasReached, isInjected, stageOf } from './gates.ts'
 import { isTooOld } from './word.ts'
 
 /** An appointment as it stood and as it stands now. */
@@ -188,10 +189,14 @@ function isPlannedOtherwise(before: AppointmentFacts, after: AppointmentFacts): 
 const profilesOf = ({ anaesthetic, policy }: AppointmentFacts): string =>
   anaesthetic?.profile ?? `${policy?.anaesthesia.adultProfile}/${policy?.anaesthesia.childProfile}`
 
-/** Where amounts were planned, none may be passed; where none was intended, none may be given. */
-function isBeyondPlan({ anaesthetic, doses }: AppointmentFacts): boolean {
+/** Where amounts were planned, none may be passed; where none was intended, none may be injected; nowhere else either. */
+function isBeyondPlan({ appointment, anaesthetic, work, doses: given }: AppointmentFacts): boolean {
+  const doses = given.filter(isInjected)
+  const worked = work.flatMap(({ teeth }) => teeth)
+  const meant = { appointmentId: appointment.id, worked, planned: anaesthetic?.planned ?? [] }
+  if (doses.some((dose) => isElsewhere(dose, meant))) return true
   if (anaesthetic === null || doses.length === 0) return false
   if (anaesthetic.planned.length === 0) return anaesthetic.intent.kind === 'none'
-  const planned = tenthsBy(anaesthetic.planned, solutionKey)
+  const planned = tenthsBy(anaesthetic.planned.filter(isInjected), solutionKey)
   return [...tenthsBy(doses, solutionKey)].some(([solution, tenths]) => tenths > (planned.get(solution) ?? 0))
 }

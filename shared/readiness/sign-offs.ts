@@ -5,7 +5,7 @@ import type { AppointmentId, MemberId, OperatoryId } from '../ids.ts'
 import { type AppointmentFacts, findAppointment, indexDay } from './day-index.ts'
 import { nextGate } from './gates.ts'
 import { findProposal } from './giving.ts'
-import { hasTimeOut, pulpalTeeth } from './judges.ts'
+import { hasTimeOut, testedTeeth } from './judges.ts'
 import { findLiveWord, isAgreeable } from './word.ts'
 
 /** What an instructor is waited for: their word on a student's plan, then their look at the isolation. */
@@ -61,7 +61,7 @@ function findWait(facts: AppointmentFacts, now: Instant): Pick<SignOff, 'wants' 
 const numbUntilOf = (facts: AppointmentFacts): Instant | null =>
   earliestEnd({
     doses: facts.doses,
-    pulpal: pulpalTeeth(facts),
+    pulpal: testedTeeth(facts),
     recheckMinutes: facts.policy?.anaesthesia.recheckMinutes ?? 0,
   })
 

@@ -25,6 +25,7 @@ export const STEP_MINUTES: Partial<Record<Finding['rule'], Minutes>> = {
   'dose/weight-missing': 10,
   'dose/ceiling-unknown': 15,
   'numbness/not-tested': 20,
+  'numbness/none-given': 20,
   'numbness/nobody-stays': 10,
   'numbness/tooth-not-tested': 20,
   'aftercare/not-given': 20,

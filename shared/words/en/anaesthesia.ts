@@ -180,8 +180,18 @@ export const ANAESTHESIA_SENTENCES = {
     desk: null,
   },
   'dose/other-side': {
-    says: ({ side, teeth }) =>
-      `The injection is entered for the ${side}; the work is on ${teeth.join(', ')}. Which is meant?`,
+    says: ({ side, teeth, planned }) =>
+      `The injection is entered for the ${side}; ${planned.length > 0 ? `planned is the ${planned.join(' and ')}` : `the work is on ${teeth.join(', ')}`}. Which is meant?`,
+    desk: null,
+  },
+  'dose/side-unsaid': {
+    says: () =>
+      'No tooth is named and no injection planned, so nothing says which side is meant. Plan it, with its side, before the needle.',
+    desk: null,
+  },
+  'dose/in-elsewhere': {
+    says: ({ tooth, side, teeth }) =>
+      `An injection is in ${tooth === null ? 'on' : `at ${tooth},`} the ${side}${teeth.length > 0 ? `; the work is on ${teeth.join(', ')}` : ', not where it was planned'}. What is numb may not be what is worked on. The dentist says why, and goes on.`,
     desk: null,
   },
   'dose/other-tooth': {
@@ -218,6 +228,11 @@ export const ANAESTHESIA_SENTENCES = {
     says: ({ place }) => `Felt at ${sayPlace(place)}. Stop and re-assess.`,
     desk: null,
   },
+  'numbness/none-given': {
+    says: () =>
+      'An injection is intended and none is recorded: what is numb, and until when, is not known. Record it, or say that there is none.',
+    desk: null,
+  },
   'numbness/waiting': {
     says: () => 'The printed time until the injection works is not over yet.',
     desk: null,
@@ -228,8 +243,10 @@ export const ANAESTHESIA_SENTENCES = {
     desk: null,
   },
   'numbness/re-check': {
-    says: ({ teeth }) =>
-      `The shortest printed time of a numb tooth is over${teeth.length > 0 ? ` at ${teeth.join(', ')}` : ''}. Test again.`,
+    says: ({ teeth, why }) =>
+      why === 'dose'
+        ? `Tooth ${teeth.join(', ')} is not tested since the last injection. Test before going on.`
+        : `The shortest printed time of a numb tooth is over${teeth.length > 0 ? ` at ${teeth.join(', ')}` : ''}. Test again.`,
     desk: null,
   },
   'numbness/by-intent': {

@@ -9,13 +9,13 @@ import { NUMBNESS_ANSWERS, type Numbness, type NumbnessPlace } from '#shared/ana
 import { gumPlaces, latestFor } from '#shared/anaesthesia/numbness.ts'
 import { can } from '#shared/people/role.ts'
 import { hasReached } from '#shared/readiness/gates.ts'
-import { clampedTeeth, pulpalTeeth, seatedAtOf } from '#shared/readiness/judges.ts'
+import { clampedTeeth, seatedAtOf, testedTeeth } from '#shared/readiness/judges.ts'
 import styles from './plan.module.css'
 
 /** Where numbness is tested before the clamp and before the start, each place with its latest answer. */
 export function NumbnessPart({ seen }: { seen: Seen }) {
   const performing = usePerform()
-  const teeth = pulpalTeeth(seen.facts).map((tooth): NumbnessPlace => ({ kind: 'tooth', tooth }))
+  const teeth = testedTeeth(seen.facts).map((tooth): NumbnessPlace => ({ kind: 'tooth', tooth }))
   const places = [...gumPlaces(clampedTeeth(seen.facts)), ...teeth]
   if (places.length === 0) return null
   if (seen.isPutAway)

@@ -8,7 +8,8 @@ import type { DoseId } from '#shared/ids.ts'
 import { judgeWho } from '#shared/isolation/process.ts'
 import { shutBy } from '#shared/readiness/gate.ts'
 import { isStudentsOwnCheck, judgeWordGiving } from '#shared/readiness/giving.ts'
-import { judgeOpen, labelSightOf } from '#shared/readiness/judges.ts'
+import { labelSightOf } from '#shared/readiness/judges.ts'
+import { judgeNeedle } from '#shared/readiness/needle.ts'
 import { likenessOf } from '#shared/schedule/identity.ts'
 import { findIdentityFault } from '#shared/schedule/seat.ts'
 import { tasksLeft } from '#shared/schedule/visit.ts'
@@ -39,7 +40,7 @@ function shutWith(seen: Seen, given: PlannedDose): Finding[] {
     at: now,
   }
   const asGiven = { ...facts, given: [...facts.given, dose], doses: [...facts.doses, dose] }
-  return shutBy(judgeOpen({ facts: asGiven, day, now }), { facts, gate: 'inject' })
+  return judgeNeedle({ facts: asGiven, day, now }, given)
 }
 
 /** The same before the chair, with who it is and the room. */
