@@ -179,7 +179,7 @@ const reading = theAppointment.extend({ teeth: z.array(tooth).max(52), planNumbe
 
 /** What was said aloud must be what is planned; a difference is nobody's to smooth over here. */
 function decideReadBack(world: World, input: z.infer<typeof reading>, context: CommandContext): Decision {
-  const standing = findStanding(world, input.appointmentId, SEATED)
+  const standing = findStanding(world, input.appointmentId, stagesFrom('seated', 'started'))
   if (!standing.ok) return standing
   const { appointment, visit } = standing.value
   const planned = plannedTeeth(world, appointment.id)
