@@ -6,7 +6,7 @@ import type { Tooth } from '../teeth/tooth.ts'
 import type { AlternativeMethod, ClampFamily, FieldPolicyId, Spacing } from './isolation-facts.ts'
 
 /** Why a sheet over the mouth may not be borne. */
-export type BreathingReason = 'nose' | 'asthma' | 'panic'
+export type BreathingReason = 'nose' | 'asthma' | 'lungs' | 'panic'
 
 /** Questions of the planner: a plan with one open is a draft. */
 export type IsolationQuestion =

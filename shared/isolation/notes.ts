@@ -19,10 +19,17 @@ export interface NoteSigns {
 const BREATHING: [BreathingReason, RegExp][] = [
   [
     'nose',
-    /\b(block(ed)? nose|nose (is )?block|stuffy|nasal (obstruct|congest|block|polyp)|mouth.?breath|can(no|')?t breathe|cannot breathe|heavy cold|has a cold|sinusitis)/i,
+    /\b(block(ed|s)?( up)? nose|nose (is |was )?(block|congest|stuff|runn|stream)|(stuffy|runny|streaming) nose|stuffy|bunged up|(nasal|nasally) (obstruct|congest|block|polyp)|mouth.?breath|(can't|cannot|can not|unable to|(trouble|difficulty|problems?|hard|struggles?) (to |with )?)\s*breath\w*|heavy cold|has a cold|sinusitis|rhinitis|hay ?fever|deviated (nasal )?septum|(large|big|enlarged) adenoids|adenoids (are )?(large|big|enlarged))/i,
   ],
   ['asthma', /\basthma/i],
-  ['panic', /\b(panic|claustrophob)/i],
+  [
+    'lungs',
+    /\b(inhaler|salbutamol|albuterol|copd|emphysema|chronic bronchitis|wheez\w*|short(ness)? of breath|breathless\w*)/i,
+  ],
+  [
+    'panic',
+    /\b(panic|claustrophob|suffocat|smother|(hates?|fears?|fear of|afraid of|scared of|(anxious|nervous) (about|with|of|under)|(can't|cannot|can not|did not|didn't|does not|doesn't|unable to|could not|couldn't) (stand|bear|tolerate|cope with))\b[^.;]{0,25}\b(dam|sheet)\b)/i,
+  ],
 ]
 const GAG = /\b(gag|retch)/i
 const EPILEPSY = /\b(epilep|seizure)/i
@@ -37,7 +44,9 @@ const LINGUAL = /\b(lingual|palatal|instanding)/i
 const FACIAL = /\b(buccal|labial|outstanding)/i
 const CONTACT = /\b([1-8][1-8])\s*[/–-]\s*([1-8][1-8])\b[^.;]*\b(does not|doesn't|won't|will not|not) pass/i
 const TWO_DIGITS = /\b([1-8][1-8])\b/g
-const NEGATED = /\b(no|not|denies|never|without)\b[^,.;]*$/i
+const NEGATED = /\b(no|not|nil|denies|denied|never|without|free of)\b[^,.;:]*$/i
+/** "Asthma: no", "epilepsy - none": a form's own way to deny what stands before it. */
+const DENIED_AFTER = /^\w*\s*[:=–-]\s*(no|none|nil|never)\s*([,.;]|$)/i
 
 /** Reads notes by rules. A sign with a plain "no" before it in the same clause is not taken. */
 export function readNotes(notes: readonly string[]): NoteSigns {
@@ -55,9 +64,13 @@ export function readNotes(notes: readonly string[]): NoteSigns {
   }
 }
 
-function says(note: string, pattern: RegExp): boolean {
-  const found = pattern.exec(note)
-  return found !== null && !NEGATED.test(note.slice(0, found.index))
+/** One telling that is not denied is enough, whatever else the note denies. */
+function says(written: string, pattern: RegExp): boolean {
+  const note = written.replace(/[\u2018\u2019\u00b4`]/g, "'")
+  return [...note.matchAll(new RegExp(pattern, 'gi'))].some(
+    ({ index, 0: found }) =>
+      !NEGATED.test(note.slice(0, index)) && !DENIED_AFTER.test(note.slice(index + found.length)),
+  )
 }
 
 function readMalposed(note: string): NoteSigns['malposed'] {

@@ -35,7 +35,7 @@ const both =
 const SHOWN: readonly [Caution, Test][] = [
   ['hand-signal', hasDam],
   ['nostrils-clear', hasDam],
-  ['asthma-inhaler', ({ signs }) => signs.breathing === 'asthma'],
+  ['asthma-inhaler', ({ signs }) => signs.breathing === 'asthma' || signs.breathing === 'lungs'],
   ['no-hole-in-root-canal-sheet', both(hasDam, isRootCanal)],
   ['non-latex-sheet', hasLatex],
   ['gutta-percha-latex', both(hasLatex, hasKind('root-canal', 'retreatment'))],

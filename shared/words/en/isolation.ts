@@ -27,6 +27,7 @@ const CONDITION: Record<ToothCondition, string> = {
 const BREATHING = {
   nose: 'The nose may be blocked.',
   asthma: 'Asthma is noted.',
+  lungs: 'An inhaler or the lungs are noted.',
   panic: 'Fear of the sheet is noted.',
 } as const
 
