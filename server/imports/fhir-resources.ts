@@ -4,6 +4,7 @@ import { idOf } from './fhir-appointment.ts'
 import { type AddressBook, baseOfReference, type Looked, openAddressBook } from './fhir-references.ts'
 import {
   BUNDLE,
+  type Bundle,
   type BundleEntry,
   isEnded,
   isKnownType,
@@ -26,6 +27,8 @@ interface Placed {
   json: unknown
   /** Letters of it are lost. */
   lost: boolean
+  /** The address of what this entry says is deleted; then it holds no resource. */
+  deletes?: string
   /** As it stands in the file, as much of it as is shown. */
   original: () => string
 }
@@ -42,6 +45,8 @@ export interface Resources {
   problems: IncomingProblem[]
   passedOver: Passing
   rows: number
+  /** Ids of appointments that the file says are deleted. */
+  deleted: Set<string>
   look: <Type extends KnownType>(reference: Reference | undefined, type: Type) => Looked<Type>
   /** The same where only one that is there and was taken is of use. */
   find: <Type extends KnownType>(reference: Reference | undefined, type: Type) => ResourceOf<Type> | undefined
@@ -50,6 +55,8 @@ export interface Resources {
 export interface Unpacked {
   /** The Bundle's own type; null for a single resource. */
   bundleType: string | null
+  /** Whether it is one page of a longer list. */
+  isPage: boolean
   found: Iterable<Found>
 }
 
@@ -59,10 +66,24 @@ const MOST_NESTED = 3
 export function unpackJson({ text, damaged }: Pick<Decoded, 'text' | 'damaged'>): Unpacked {
   const json = parseJsonText(text)
   if (!json.ok)
-    return { bundleType: null, found: [{ kind: 'problem', problem: brokenFile(text, json.error) }] }
+    return {
+      bundleType: null,
+      isPage: false,
+      found: [{ kind: 'problem', problem: brokenFile(text, json.error) }],
+    }
   const bundle = BUNDLE.safeParse(json.value)
   const bundleType = bundle.success ? (bundle.data.type ?? null) : null
-  return { bundleType, found: foundIn(json.value, damaged) }
+  return {
+    bundleType,
+    isPage: bundle.success && isPage(bundle.data),
+    found: foundIn(json.value, damaged),
+  }
+}
+
+/** R4, Bundle.link and Bundle.total (READ): a link to the next page, or more matches than this one holds. */
+function isPage({ link = [], total = 0, entry = [] }: Bundle): boolean {
+  const matches = entry.filter(({ search }) => search?.mode !== 'include' && search?.mode !== 'outcome')
+  return link.some(({ relation }) => relation === 'next') || total > matches.length
 }
 
 function* foundIn(json: unknown, damaged: boolean): Generator<Found> {
@@ -90,7 +111,7 @@ function* resourcesIn(
   json: unknown,
   depth: number,
   fullUrl: string | null = null,
-): Generator<Pick<Placed, 'fullUrl' | 'json'>> {
+): Generator<Pick<Placed, 'fullUrl' | 'json' | 'deletes'>> {
   if (Array.isArray(json)) {
     for (const each of json) yield { fullUrl: null, json: each }
     return
@@ -100,8 +121,11 @@ function* resourcesIn(
     yield { fullUrl, json }
     return
   }
-  for (const entry of bundle.data.entry ?? [])
-    yield* resourcesIn(withModifiers(entry), depth + 1, entry.fullUrl ?? null)
+  for (const entry of bundle.data.entry ?? []) {
+    const { request, fullUrl = null } = entry
+    if (request?.method === 'DELETE') yield { fullUrl, json: entry, deletes: request.url ?? fullUrl ?? '' }
+    else yield* resourcesIn(withModifiers(entry), depth + 1, fullUrl)
+  }
 }
 
 /** What turns the meaning of an entry round turns that of its resource. */
@@ -165,6 +189,7 @@ export function openResources(found: Iterable<Found>): Resources {
     problems: [],
     passedOver: openPassing(),
     rows: 0,
+    deleted: new Set(),
     look: book.look,
     find(reference, type) {
       const looked = book.look(reference, type)
@@ -181,7 +206,11 @@ export function openResources(found: Iterable<Found>): Resources {
 }
 
 function place(resources: Resources, book: AddressBook, placed: Placed): void {
-  const { line, json } = placed
+  const { line, json, deletes } = placed
+  if (deletes !== undefined) {
+    placeDeleted(resources, { line, deletes, original: placed.original() })
+    return
+  }
   const type = typeOf(json)
   if (type === null) resources.problems.push(noResource(line, placed.original()))
   else if (type === 'Bundle')
@@ -208,6 +237,28 @@ function place(resources: Resources, book: AddressBook, placed: Placed): void {
       if (taken && isWork(held)) resources.held.push({ line, resource: taken, original: placed.original() })
     })
   }
+}
+
+/** A record that is gone says neither that its patient was cancelled nor that nobody comes: who it is of is asked. */
+function placeDeleted(
+  resources: Resources,
+  { line, deletes, original }: { line: number; deletes: string; original: string },
+): void {
+  const [, type = 'Entry', id = null] =
+    /(?:^|\/)([A-Z][A-Za-z]+)(?:\/([A-Za-z0-9.-]{1,64}))?(?:[/?].*)?$/.exec(deletes) ?? []
+  if (type !== 'Appointment') {
+    resources.passedOver.add(line, `${type}: said to be deleted`)
+    return
+  }
+  if (id !== null) resources.deleted.add(id)
+  resources.problems.push(
+    problemOf(
+      { line, field: 'request', original, externalId: id },
+      `The file says that appointment "${id ?? deletes}" is deleted.`,
+      'A record can be deleted because the visit is cancelled, or because it stands elsewhere: the patient may still come.',
+      'Ask in the system it comes from, and cancel the appointment here if it is off.',
+    ),
+  )
 }
 
 /** Parses one and enters it, so that it is known to be there even where it is not taken; then that is told. */

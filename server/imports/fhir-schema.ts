@@ -239,14 +239,20 @@ export const BUNDLE = z.object({
   resourceType: z.literal('Bundle'),
   implicitRules,
   type: z.string().optional(),
+  /** Of a searchset: how many match in all, which may be more than this page holds. */
+  total: z.number().optional(),
+  link: z.array(z.object({ relation: z.string().optional() })).optional(),
   entry: z
     .array(
-      z.object({
+      z.looseObject({
         fullUrl: z.string().optional(),
         resource: z.unknown().optional(),
+        request: z.object({ method: z.string().optional(), url: z.string().optional() }).optional(),
+        search: z.object({ mode: z.string().optional() }).optional(),
         modifierExtension: z.array(z.unknown()).optional(),
       }),
     )
     .optional(),
 })
-export type BundleEntry = NonNullable<z.infer<typeof BUNDLE>['entry']>[number]
+export type Bundle = z.infer<typeof BUNDLE>
+export type BundleEntry = NonNullable<Bundle['entry']>[number]

@@ -20,7 +20,7 @@ import { chunksOf, type Line, type LineOptions, linesOf } from './ndjson-lines.t
 export function parseFhir(bytes: Uint8Array, options: ReadOptions): Incoming {
   const decoded = decode(bytes)
   const incoming = readResources(unpackJson(decoded), { ...options, format: 'fhir' })
-  return { ...incoming, assumed: sayLetters(decoded) }
+  return { ...incoming, assumed: [...sayLetters(decoded), ...incoming.assumed] }
 }
 
 /** One resource a line, as bulk exports write them. */
@@ -46,10 +46,13 @@ export function readNdjson(
     }
   }
   const incoming = readResources(
-    { bundleType: null, found: foundInLines(lines()) },
+    { bundleType: null, isPage: false, found: foundInLines(lines()) },
     { ...options, format: 'ndjson' },
   )
-  return { ...incoming, assumed: western.count === 0 ? [] : [sayWestern(western)] }
+  return {
+    ...incoming,
+    assumed: [...(western.count === 0 ? [] : [sayWestern(western)]), ...incoming.assumed],
+  }
 }
 
 const sayWestern = ({ first, count }: { first: number; count: number }): string =>
@@ -80,13 +83,18 @@ function readResources(unpacked: Unpacked, options: ReadOptions & { format: 'fhi
   if (incoming.appointments.length + incoming.allergies.length === 0 && incoming.problems.length === 0) {
     incoming.problems.push(nothingToRead(incoming.passedOver))
   }
-  const whole =
-    unpacked.bundleType === 'searchset' || unpacked.bundleType === 'collection' || options.format === 'ndjson'
+  const many = incoming.appointments.length > 1
+  const listed = unpacked.bundleType === 'searchset' || unpacked.bundleType === 'collection'
+  const part = unpacked.isPage ? A_PAGE : options.format === 'ndjson' ? MAY_BE_CHANGES : null
   return {
     ...incoming,
-    covers: whole && incoming.appointments.length > 1 ? coverageOf(incoming.appointments) : null,
+    ...(part !== null && many ? { assumed: [part] } : {}),
+    covers: listed && part === null && many ? coverageOf(incoming.appointments) : null,
   }
 }
+const A_PAGE = 'This is one page of a longer list: what it does not list is not asked.'
+const MAY_BE_CHANGES =
+  'Lines of resources do not say whether they are all or only what changed: what they do not list is not asked.'
 
 interface Reading extends FhirFile {
   incoming: Incoming
@@ -136,6 +144,10 @@ function takeAppointment(
   reading: Reading,
   { line, resource, original }: { line: number; resource: ResourceOf<'Appointment'>; original: string },
 ): void {
+  if (resource.id !== undefined && reading.resources.deleted.has(resource.id)) {
+    reading.resources.passedOver.add(line, 'an Appointment that the same file says is deleted')
+    return
+  }
   const read = reading.ofSeveral.has(idOf(resource))
     ? ofSeveralServers(resource)
     : readAppointment(resource, reading, line)

@@ -27,9 +27,10 @@ export function judgeVanished(run: Run, content: ImportContent): void {
 
 function missingIn(run: Run, { covers, source }: ImportContent): Appointment[] {
   const days = new Set<string>(covers?.days)
-  const places = covers?.operatories?.map(run.places.operatoryOf) ?? null
+  // A name that is not known here is no place: it speaks neither for one nor for those without.
+  const places = covers?.operatories?.flatMap((name) => run.places.operatoryOf(name) ?? []) ?? null
   const isCovered = ({ day, operatoryId }: Appointment): boolean =>
-    days.has(day) && (places === null || places.includes(operatoryId))
+    days.has(day) && (places === null || (operatoryId !== null && places.includes(operatoryId)))
   return run.world.appointment.filter(
     (known) =>
       known.external?.sourceId === source.id &&
