@@ -205,11 +205,11 @@ function findAgeDoubt(tooth: Tooth, ageYears: number): string | null {
 const saySpan = (earliest: number, latest: number): string =>
   latest >= 60 ? `${earliest / 12} to ${latest / 12} years` : `${earliest} to ${latest} months`
 
-/** Which molar is which: two charted as present and the third not spoken of leaves the pair open. */
+/** Which molar is which: two charted as standing and the third not spoken of leaves the pair open. */
 function judgeMolar(tooth: Tooth, mouth: Mouth): TeethFinding[] {
   if (formOf(tooth) !== 'molar' || dentitionOf(tooth) === 'primary' || !mouth.charted) return []
   const molars = [6, 7, 8].flatMap((position) => findTooth(quadrantOf(tooth), position) ?? [])
-  const present = molars.filter((molar) => mouth.conditionsOf(molar).includes('present'))
+  const present = molars.filter((molar) => isChartedStanding(molar, mouth))
   const unspoken = molars.filter((molar) => mouth.conditionsOf(molar).length === 0)
   const [unknown] = unspoken
   const about = aboutTooth(tooth)

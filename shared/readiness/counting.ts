@@ -2,6 +2,7 @@ import { type Instant, instant } from '../base/moment.ts'
 import { CATALOGUE } from '../procedures/catalogue.ts'
 import type { ProcedureKind } from '../procedures/work.ts'
 import type { AppointmentFacts } from './day-index.ts'
+import type { HelpOutcome } from './help.ts'
 
 /** Work that is done with a blade. (COMMON: common practice, no source.) */
 const CUTTING: ReadonlySet<ProcedureKind> = new Set(['extraction', 'implant', 'apical-surgery'])
@@ -28,9 +29,15 @@ export function lastWentIn(facts: AppointmentFacts): Instant | null {
   return at.length === 0 ? null : instant(Math.max(...at))
 }
 
-/** Whether what went in last is not counted out yet. */
+/** Whether what went in last is not counted out yet, and the patient did not go to others, who were told. */
 export function isUncounted(facts: AppointmentFacts): boolean {
   const went = lastWentIn(facts)
   const counted = facts.visit?.counts?.at ?? null
-  return went !== null && (counted === null || counted < went)
+  return went !== null && (counted === null || counted < went) && !wentToOthers(facts, went)
 }
+
+const ELSEWHERE: ReadonlySet<string> = new Set<HelpOutcome>(['referred', 'handed-over'])
+const wentToOthers = ({ incidents }: AppointmentFacts, since: Instant): boolean =>
+  incidents.some(
+    ({ drill, life }) => !drill && life.kind === 'closed' && life.at >= since && ELSEWHERE.has(life.outcome),
+  )

@@ -13,6 +13,7 @@ export const WHY_NEVER: Record<Never, string> = {
   pack: 'an unreleased, failed or unproven pack',
   word: 'a missing or lapsed word of the dentist',
   help: 'an open call for help: a dentist closes it, with how it ended',
+  count: 'what went into the mouth and is not counted out: what is lost is called as lost',
 }
 
 /** Whether who treats may pass over what this rule says, with a reason that is kept. */

@@ -141,6 +141,7 @@ export const READINESS_RULES = {
     source: TIME_OUT,
   },
   'counts/not-done': {
+    never: 'count',
     level: 'ask',
     next: 'assistant',
     answeredBy: ['dam.removed', 'visit.count'],

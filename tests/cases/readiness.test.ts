@@ -11,6 +11,7 @@ import { KIT_LINES } from '#shared/trays/kits.ts'
 import { KIT_KEYS } from '#shared/trays/tray.ts'
 import { say } from '#shared/words/en.ts'
 import { judgedFor } from '#shared/words/judged.ts'
+import { GIVEN } from '#tests/shared/readiness/chair.ts'
 import {
   ASSISTANT,
   answered,
@@ -142,7 +143,7 @@ describe('numbness on the board', () => {
 
   test('case 42 numb lip, live tooth: the gum answered numb leaves the tooth’s own test open until the start', () => {
     const gums = having(
-      having(scene(), 'visit', visit('clamped', { readBack })),
+      having(having(scene(), 'visit', visit('clamped', { readBack })), 'dose', GIVEN),
       'numbness',
       answered(96, gum('46', 'cheek')),
       answered(97, gum('46', 'tongue')),

@@ -133,8 +133,15 @@ describe('[dose/caution] beside what the history names no figure is printed: the
 })
 
 describe('[dose/other-tooth] tooth, side, work and plan agree (Universal Protocol, READ)', () => {
-  const placed = (tooth: Tooth | null, side: Side, worked: Tooth[] = ['46']) =>
-    rules([given({ tooth, side })], { worked })
+  const infiltrated = (tooth: Tooth | null, side: Side) => ({
+    ...BLOCK,
+    technique: 'infiltration' as const,
+    tooth,
+    side,
+  })
+  const meaning = (...planned: ReturnType<typeof infiltrated>[]) => ({
+    anaesthetic: { ...must(scene().anaesthetic[0], 'one'), planned },
+  })
   test.each<[Tooth | null, Side, Tooth[], string[]]>([
     ['46', 'right', ['46'], []],
     ['45', 'right', ['46'], []],
@@ -147,17 +154,17 @@ describe('[dose/other-tooth] tooth, side, work and plan agree (Universal Protoco
     ['36', 'left', ['36', '46'], []],
     ['55', 'right', ['16'], []],
     ['36', 'right', [], ['dose/other-tooth']],
-  ])('%s, %s, for %j: %j', (tooth, side, worked, expected) =>
-    expect(placed(tooth, side, worked)).toEqual(expected),
-  )
+  ])('%s, %s, for %j: %j', (tooth, side, worked, expected) => {
+    const dose = infiltrated(tooth, side)
+    expect(rules([], { worked, ...meaning(dose) })).toEqual(expected)
+    // What is in already is told as such: it cannot be taken back.
+    const isIn = rules([given(dose)], { worked }).filter((rule) => rule !== 'dose/side-unsaid')
+    expect(isIn).toEqual(expected.length > 0 ? ['dose/in-elsewhere'] : [])
+  })
   test('another tooth than the planned ones', () => {
-    const [standing] = scene().anaesthetic
-    const anaesthetic = { ...(standing as NonNullable<typeof standing>), planned: [{ ...BLOCK }] }
-    const both: Tooth[] = ['36', '46']
-    expect(rules([given({ tooth: '36', side: 'left' })], { anaesthetic, worked: both })).toContain(
-      'dose/other-tooth',
-    )
-    expect(rules([given({ tooth: '45' })], { anaesthetic, worked: both })).toEqual([])
+    const both = { worked: ['36', '46'] as Tooth[], ...meaning(infiltrated('46', 'right')) }
+    expect(rules([given({ tooth: '36', side: 'left' })], both)).toContain('dose/in-elsewhere')
+    expect(rules([given({ tooth: '45' })], both)).toEqual([])
   })
   test('a plan that contradicts itself is told', () => {
     const rule = ANAESTHESIA_COMMANDS['anaesthetic.plan']

@@ -110,15 +110,20 @@ describe('time', () => {
     expect(rules({ now: at(40) })).toEqual(['numbness/not-tested', 'numbness/tooth-not-tested'])
   })
   test('[numbness/window-ends] work that will outlast the shortest printed time is told ahead', () => {
-    const started = { stage: 'started', numbness: [] } as const
+    const started = { stage: 'started', numbness: [answer(5, TOOTH)] } as const
     expect(rules({ ...started, endsAt: at(85) })).toEqual(['numbness/window-ends'])
     expect(rules({ ...started, endsAt: at(75) })).toEqual([])
   })
   test('[numbness/re-check] once it is over a second look is due, until one is taken', () => {
-    const late = { stage: 'started', now: at(81), endsAt: at(90) } as const
+    const first = [answer(5, TOOTH)]
+    const late = { stage: 'started', now: at(81), endsAt: at(90), numbness: first } as const
     expect(rules(late)).toEqual(['numbness/re-check'])
     expect(rules({ ...late, numbness: [answer(81, TOOTH)] })).toEqual([])
-    expect(rules({ ...late, doses: [given(0), given(70, { id: idOf(570) })] })).toEqual([])
+    const toppedUp = { ...late, doses: [given(0), given(70, { id: idOf(570) })] }
+    const [due] = judgeNumbness(sight(toppedUp))
+    expect(due).toMatchObject({ rule: 'numbness/re-check', why: 'dose', teeth: ['36'] })
+    expect(due && say(due)).toContain('not tested since the last injection')
+    expect(rules({ ...toppedUp, numbness: [...first, answer(75, TOOTH)] })).toEqual([])
   })
   // Lidocaine infiltration 55 min (P&G CE646, READ), bupivacaine block 240 (Malamed, READ): each tooth has its own window.
   const two = {
@@ -129,6 +134,7 @@ describe('time', () => {
       given(1, { agent: 'bupivacaine', milliPercent: 500, ratio: 200_000, tooth: '46', side: 'right' }),
     ],
     endsAt: at(240),
+    numbness: [answer(6, { kind: 'tooth', tooth: '11' }), answer(7, { kind: 'tooth', tooth: '46' })],
   } as const
   test('[numbness/re-check] each tooth has its own window, and the first to end governs', () => {
     expect(rules({ ...two, now: at(54) })).toEqual(['numbness/window-ends'])
@@ -138,6 +144,7 @@ describe('time', () => {
   })
   test('[numbness/re-check] a look counts for its own tooth, and for the clinic’s minutes', () => {
     const elsewhere = [
+      ...two.numbness,
       answer(81, { kind: 'gum', tooth: '46', side: 'cheek' }),
       answer(82, { kind: 'tooth', tooth: '46' }),
     ]
@@ -148,10 +155,12 @@ describe('time', () => {
   })
   test('[numbness/re-check] a tooth that felt at its look stays due', () => {
     const felt = [answer(90, { kind: 'tooth', tooth: '11' }, 'felt')]
-    expect(rules({ ...two, now: at(100), numbness: felt })).toEqual(['numbness/re-check'])
+    const both = [...two.numbness, ...felt]
+    expect(rules({ ...two, now: at(100), numbness: both })).toEqual(['numbness/felt', 'numbness/re-check'])
   })
   test('a block serves its whole quadrant, an infiltration its own tooth', () => {
-    const block = { ...two, pulpal: ['47'] as const, now: at(100) }
+    const numbness = [answer(6, { kind: 'tooth', tooth: '47' })]
+    const block = { ...two, pulpal: ['47'] as const, now: at(100), numbness }
     expect(rules(block)).toEqual([])
     expect(
       rules({ ...block, doses: [given(0, { technique: 'infiltration', tooth: '45', side: 'right' })] }),

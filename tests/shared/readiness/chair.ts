@@ -1,4 +1,4 @@
-import type { PlannedDose } from '#shared/anaesthesia/anaesthetic.ts'
+import type { Dose, PlannedDose } from '#shared/anaesthesia/anaesthetic.ts'
 import { microlitres } from '#shared/base/amount.ts'
 import { must } from '#shared/base/assert.ts'
 import type { Gate } from '#shared/base/rule.ts'
@@ -12,9 +12,11 @@ import type { Visit, VisitStage } from '#shared/schedule/appointment.ts'
 import {
   ASSISTANT,
   at,
+  CLINIC,
   context,
   DENTIST,
   having,
+  idOf,
   opened,
   READ_LABEL,
   scene,
@@ -50,6 +52,17 @@ export const BLOCK: PlannedDose = {
   tooth: '46',
   side: 'right',
   tenthsOfCartridge: 10,
+}
+
+/** The same as given at 08:52. */
+export const GIVEN: Dose = {
+  ...BLOCK,
+  clinicId: CLINIC,
+  id: idOf(700),
+  appointmentId: VISITED,
+  patientId: idOf(30),
+  by: DENTIST.id,
+  at: at(-8),
 }
 
 /** Every command makes its ids from its own hundred. */

@@ -4,7 +4,7 @@ import { applyChange, putting } from '#shared/change.ts'
 import { followThrough } from '#shared/consequences.ts'
 import type { World } from '#shared/facts.ts'
 import type { DoseId } from '#shared/ids.ts'
-import { BLOCK, does, inChair, refusals, shutting } from './chair.ts'
+import { BLOCK, does, GIVEN, inChair, refusals, shutting } from './chair.ts'
 import {
   AGREED,
   ASSISTANT,
@@ -97,6 +97,20 @@ describe('what went in is counted out', () => {
   })
 })
 
+describe('what cannot be counted', () => {
+  const lost = { kind: 'lost-clamp', drill: false }
+  const ending = (outcome: string, drill = false): World => {
+    const called = does(over(composite), 'help.call', { ...lost, drill }, { by: ASSISTANT, minute: 28 })
+    const incidentId = must(called.incident.at(-1), 'called').id
+    return does(called, 'help.close', { incidentId, outcome }, { minute: 29 })
+  }
+  test('[counts/not-done] goes with the patient to others, who are told; what was found is counted', () => {
+    expect(shutting(ending('referred'), 'leave', 30)).not.toContain(COUNTS)
+    expect(shutting(ending('found'), 'leave', 30)).toContain(COUNTS)
+    expect(shutting(ending('referred', true), 'leave', 30)).toContain(COUNTS)
+  })
+})
+
 describe('how it is counted', () => {
   test('[removal/count] no needle counted after an injection is no count', () => {
     const counts = { needles: 0, files: 0, blades: 0 }
@@ -116,7 +130,7 @@ describe('other teeth under the dam', () => {
   const readBack = { teeth: ['46' as const], planNumber: 1, by: DENTIST.id, at: at(-6) }
   const recounted = { before: at(-8), through: at(-6), teeth: ['46' as const], by: DENTIST.id }
   const clamped = having(
-    inChair('clamped', { readBack, recounted }),
+    having(inChair('clamped', { readBack, recounted }), 'dose', GIVEN),
     'numbness',
     answered(95, { kind: 'tooth', tooth: '46' }),
     answered(96, { kind: 'gum', tooth: '46', side: 'cheek' }),

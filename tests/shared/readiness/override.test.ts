@@ -63,12 +63,14 @@ describe('what is never passed over', () => {
     ['pack', 'tray/held'],
     ['word', 'word/missing'],
     ['help', 'help/open'],
+    ['tooth', 'dose/other-side'],
+    ['count', 'counts/not-done'],
   ])('[override/not-allowed] %s: %s', (_, rule) => {
     expect(refusals(scene(), 'rule.override', passing(rule))).toEqual(['override/not-allowed'])
   })
 
-  test('is listed with why, the five stops and a call for help', () => {
-    expect(NEVER).toEqual(['tooth', 'identity', 'allergy', 'pack', 'word', 'help'])
+  test('is listed with why, the five stops, a call for help and what is not counted', () => {
+    expect(NEVER).toEqual(['tooth', 'identity', 'allergy', 'pack', 'word', 'help', 'count'])
     expect(NEVER.every((kind) => WHY_NEVER[kind].length > 0)).toBe(true)
   })
 

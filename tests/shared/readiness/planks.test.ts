@@ -6,6 +6,7 @@ import type { BoardLine, PlankState } from '#shared/readiness/board-types.ts'
 import { indexDay } from '#shared/readiness/day-index.ts'
 import { judgeAppointment } from '#shared/readiness/readiness.ts'
 import type { Visit } from '#shared/schedule/appointment.ts'
+import { GIVEN } from './chair.ts'
 import {
   AGREED,
   ASSISTANT,
@@ -261,7 +262,11 @@ describe('at the start and after', () => {
   const clamped = (more: Partial<Visit> = {}) =>
     historyConfirmed(
       having(
-        having(having(opened(scene()), 'visit', visit('clamped', { readBack, ...more })), 'word', word()),
+        having(
+          having(having(opened(scene()), 'visit', visit('clamped', { readBack, ...more })), 'word', word()),
+          'dose',
+          GIVEN,
+        ),
         'numbness',
         answered(95, { kind: 'tooth', tooth: '46' }),
         answered(96, { kind: 'gum', tooth: '46', side: 'cheek' }),
