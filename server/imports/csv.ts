@@ -4,6 +4,7 @@ import {
   type Incoming,
   type IncomingAppointment,
   type IncomingPatient,
+  type IncomingWork,
 } from '#shared/schedule/incoming.ts'
 import { type Column, type CsvField, cellOf, idIn, isOwnFile } from './csv-columns.ts'
 import type { CsvRow } from './csv-rows.ts'
@@ -30,7 +31,7 @@ import {
 import { sayLetters } from './decode.ts'
 import { emptyIncoming, parsePersonName, problemOf, type ReadOptions, withHash } from './incoming.ts'
 import { askedOn, inZone, parseStamp } from './moments.ts'
-import { isSurface } from './teeth.ts'
+import { readWorkLine, surfacesOf } from './work-line.ts'
 
 /** A day list as read, with what a preview shows beside it: encoding, delimiter, columns with a sample, date order. */
 export interface CsvIncoming extends Incoming {
@@ -193,7 +194,6 @@ function readRow(cell: Cell, row: CsvRow, reading: Reading): IncomingAppointment
       'Whether this row is newer than what is known cannot be told.',
       'Mend the number, or leave the column out.',
     )
-  const text = textOfWork(cell, reading)
   return withHash({
     line: row.line,
     externalId: idIn(cell),
@@ -209,23 +209,19 @@ function readRow(cell: Cell, row: CsvRow, reading: Reading): IncomingAppointment
     operatory: cell('operatory') || null,
     dentist: cell('dentist') || null,
     patient,
-    work: !has(reading, 'work', 'tooth', 'surfaces')
-      ? null
-      : text === ''
-        ? []
-        : [{ text, teeth: [], surfaces: surfacesOf(cell('surfaces')) }],
+    work: has(reading, 'work', 'tooth', 'surfaces') ? readWork(cell, reading) : null,
     note: has(reading, 'note', null) ? noteOf(cell, row, reading) : null,
     ...(cell('ownId') === '' ? {} : { ofOurs: { form: 'words', mark: cell('ownMark') || null } }),
   })
 }
 
-const oneLine = (text: string): string => text.replace(/\s+/g, ' ').trim()
-
 /** The words of our own files are taken as they stand: brought back, they change nothing. */
-const textOfWork = (cell: Cell, { columns }: Reading): string =>
-  isOwnFile(columns)
-    ? cell('work')
-    : oneLine([cell('work'), cell('tooth'), cell('surfaces')].filter((part) => part !== '').join(' '))
+function readWork(cell: Cell, { columns, options }: Reading): IncomingWork[] {
+  const [work, tooth, surfaces] = [cell('work'), cell('tooth'), cell('surfaces')]
+  if (isOwnFile(columns))
+    return work === '' ? [] : [{ text: work, teeth: [], surfaces: surfacesOf(surfaces) }]
+  return [readWorkLine({ work, tooth, surfaces }, options.notation) ?? []].flat()
+}
 
 const noteOf = (cell: Cell, row: CsvRow, { columns }: Reading): string =>
   isOwnFile(columns) && leftovers(row, columns).length === 0
@@ -245,14 +241,6 @@ const leftovers = (row: CsvRow, columns: Column[]): string[] =>
     const text = (row.cells[index] ?? '').trim()
     return field === null && text !== '' ? [`${header}: ${text}`] : []
   })
-
-const surfacesOf = (text: string) => {
-  const letters = text
-    .toUpperCase()
-    .replace(/[^A-Z]/g, '')
-    .split('')
-  return letters.every(isSurface) ? [...new Set(letters)].filter(isSurface) : []
-}
 
 function readPatient(
   cell: Cell,

@@ -9,6 +9,7 @@ import {
   type IncomingPatient,
   type IncomingWork,
 } from '#shared/schedule/incoming.ts'
+import type { Notation } from '#shared/teeth/notation-names.ts'
 import { type CsvField, fieldOfHeader } from './csv-columns.ts'
 import { type CalendarEvent, readCalendar } from './icalendar-events.ts'
 import { propertiesOf, textOf } from './icalendar-lines.ts'
@@ -22,6 +23,7 @@ import {
   withHash,
 } from './incoming.ts'
 import { askedOn, inZone } from './moments.ts'
+import { readWorkLine } from './work-line.ts'
 
 /** The domain of the UIDs that our own feeds write. */
 export const OWN_UID = '@weirboard.invalid'
@@ -145,7 +147,9 @@ function appointmentOf(event: CalendarEvent, minutes: number, options: ReadOptio
     operatory: described.fields.operatory ?? (textOf(component, 'LOCATION').trim() || null),
     dentist: described.fields.dentist ?? chairOf(event),
     patient: timesOnly ? null : patientOf(described.fields, own ? null : summary.name, options),
-    work: timesOnly ? null : workLines(work, described.fields.tooth),
+    work: timesOnly
+      ? null
+      : workLines(work, { tooth: described.fields.tooth ?? '', notation: options.notation }),
     note: timesOnly ? null : described.rest,
     ...(event.whole && !own ? { whole: event.whole } : {}),
     ...(textOf(component, MOVED_AWAY) === '' ? {} : { movedAway: true as const }),
@@ -159,11 +163,18 @@ const externalIdOf = (uid: string): string =>
   uid.endsWith(OWN_UID) ? `weirboard:${uid.slice(0, -OWN_UID.length)}` : uid
 
 /** Several lines of work stand on lines of their own. */
-const workLines = (lines: readonly string[], tooth: string | undefined): IncomingWork[] =>
+const workLines = (
+  lines: readonly string[],
+  { tooth, notation }: { tooth: string; notation: Notation },
+): IncomingWork[] =>
   lines
     .map((line) => line.trim())
     .filter((line) => line !== '')
-    .map((line) => ({ text: tooth ? `${line} ${tooth}` : line, teeth: [], surfaces: [] }))
+    .flatMap((line) =>
+      tooth === ''
+        ? { text: line, teeth: [], surfaces: [] }
+        : (readWorkLine({ work: line, tooth, surfaces: '' }, notation) ?? []),
+    )
 
 const statusOf = ({ cancelled, tentative }: CalendarEvent): AppointmentStatus =>
   cancelled ? 'cancelled' : tentative ? 'pending' : 'booked'

@@ -1,7 +1,14 @@
+import { canonicalJson } from '#shared/base/canonical.ts'
 import { digestOf } from '#shared/base/digest.ts'
 import { type Day, dayAfter, type Zone } from '#shared/base/moment.ts'
 import type { ImportFormat } from '#shared/schedule/import-batch.ts'
-import type { Incoming, IncomingAppointment, IncomingProblem, PassedOver } from '#shared/schedule/incoming.ts'
+import type {
+  Incoming,
+  IncomingAppointment,
+  IncomingProblem,
+  IncomingWork,
+  PassedOver,
+} from '#shared/schedule/incoming.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
 
 /** What a reader must be told about a source. All of it is remembered per source. */
@@ -92,11 +99,15 @@ export const emptyIncoming = (format: ImportFormat): Incoming => ({
   assumed: [],
 })
 
-/** Gives an appointment the digest of what it says: not of where it stood, nor of when it was written. */
+/** Gives an appointment the digest of what it says: not of where it or its lines stood, nor of when it was written. */
 export function withHash(appointment: Omit<IncomingAppointment, 'contentHash'>): IncomingAppointment {
   const { line: _, sequence: __, stamp: ___, whole: ____, ofOurs: _____, ...content } = appointment
-  return { ...appointment, contentHash: digestOf(content) }
+  const work =
+    content.work && [...content.work].sort((one, other) => (textOfLine(one) < textOfLine(other) ? -1 : 1))
+  return { ...appointment, contentHash: digestOf({ ...content, work }) }
 }
+
+const textOfLine = (line: IncomingWork): string => canonicalJson(line)
 
 const TITLES = /^(?:(?:mr|mrs|ms|miss|mx|master|herr|frau|m|mme)\.?\s+)+(?=\S+\s)/i
 
