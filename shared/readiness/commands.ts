@@ -8,13 +8,15 @@ import type { AppointmentId, IncidentId, PatientId, WordId } from '../ids.ts'
 import { id, saw } from '../inputs.ts'
 import { RULES } from '../rules.ts'
 import type { Visit } from '../schedule/appointment.ts'
+import { isAnother, isSameTeeth } from '../schedule/seat.ts'
+import { whoAnew } from '../schedule/visit.ts'
 import { TEETH } from '../teeth/tooth.ts'
 import { withAnswer } from './answer.ts'
 import { type AppointmentFacts, findAppointment, indexDay } from './day-index.ts'
 import { nextGate, stageOf } from './gates.ts'
 import { findProposal, isStudentsOwnCheck, judgeWordGiving, PROPOSAL } from './giving.ts'
 import { HELP_COMMANDS } from './help-commands.ts'
-import { aboutOf, judgeOpen, recountOf, type Sight, sameTeeth, workedTeeth } from './judges.ts'
+import { aboutOf, judgeOpen, recountOf, type Sight, workedTeeth } from './judges.ts'
 import { LINE_COMMANDS } from './line-commands.ts'
 import { canOverride, findingKey, makeOverride } from './override.ts'
 import { judgeShown, shownWork } from './shown.ts'
@@ -227,7 +229,17 @@ export const READINESS_COMMANDS = {
       const what = findDifference(sight.facts, input)
       if (what !== null) {
         const planned = workedTeeth(sight.facts)
-        return refuse({ rule: 'time-out/differs', level: 'stop', about, what, said: input.teeth, planned })
+        const differs: Finding = {
+          rule: 'time-out/differs',
+          level: 'stop',
+          about,
+          what,
+          said: input.teeth,
+          planned,
+        }
+        return what === 'teeth' && isAnother(input.teeth, planned)
+          ? ok({ change: putting('visit', whoAnew(visit)), findings: [differs] })
+          : refuse(differs)
       }
       const timeOut = { teeth: input.teeth, planNumber: input.number, by: context.by.id, at: context.now }
       return done(putting('visit', { ...visit, timeOut }))
@@ -309,5 +321,5 @@ interface TimeOutSaid {
 function findDifference(facts: AppointmentFacts, said: TimeOutSaid): 'patient' | 'plan' | 'teeth' | null {
   if (said.patientId !== facts.appointment.patientId) return 'patient'
   if (said.number !== (facts.plan?.number ?? 0)) return 'plan'
-  return sameTeeth(said.teeth, workedTeeth(facts)) ? null : 'teeth'
+  return isSameTeeth(said.teeth, workedTeeth(facts)) ? null : 'teeth'
 }

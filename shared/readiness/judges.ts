@@ -11,7 +11,7 @@ import { CATALOGUE } from '../procedures/catalogue.ts'
 import { judgeWork } from '../procedures/judge-work.ts'
 import { judgeLate } from '../schedule/delay.ts'
 import { likenessOf } from '../schedule/identity.ts'
-import { isSedated, judgeSeat } from '../schedule/seat.ts'
+import { isSameTeeth, isSedated, judgeSeat } from '../schedule/seat.ts'
 import type { Tooth } from '../teeth/tooth.ts'
 import { judgeTray } from '../trays/judge.ts'
 import { alertsFor, expectedStartOf, rivalsOf, rostersOn } from './around.ts'
@@ -96,10 +96,9 @@ export const isReadBack = (facts: AppointmentFacts): boolean =>
   agrees(facts, facts.visit?.readBack ?? null) || agrees(facts, facts.visit?.timeOut ?? null)
 
 const agrees = (facts: AppointmentFacts, said: { teeth: Tooth[]; planNumber: number } | null): boolean =>
-  said !== null && said.planNumber === (facts.plan?.number ?? 0) && sameTeeth(said.teeth, workedTeeth(facts))
-
-export const sameTeeth = (some: readonly Tooth[], others: readonly Tooth[]): boolean =>
-  some.length === others.length && some.every((tooth) => others.includes(tooth))
+  said !== null &&
+  said.planNumber === (facts.plan?.number ?? 0) &&
+  isSameTeeth(said.teeth, workedTeeth(facts))
 
 /** Whether the time-out was held on the plan that stands. */
 export const hasTimeOut = (facts: AppointmentFacts): boolean => agrees(facts, facts.visit?.timeOut ?? null)
@@ -117,7 +116,7 @@ function judgeHistory(sight: Sight): ReadinessFinding[] {
 /** What was counted for the teeth of the work as it is: under other teeth's number it is not counted at all. */
 export function recountOf(facts: AppointmentFacts): { before: Instant | null; through: Instant | null } {
   const counted = facts.visit?.recounted ?? null
-  if (counted === null || !sameTeeth(counted.teeth ?? [], workedTeeth(facts)))
+  if (counted === null || !isSameTeeth(counted.teeth ?? [], workedTeeth(facts)))
     return { before: null, through: null }
   const { before, through } = counted
   return { before, through: before !== null && through !== null && through >= before ? through : null }

@@ -1,11 +1,12 @@
 import type { Finding } from '../finding.ts'
 import type { MemberId } from '../ids.ts'
 import type { OwnDrawing } from '../isolation/isolation-facts.ts'
+import { isSameTeeth } from '../schedule/seat.ts'
 import type { Tray } from '../trays/tray.ts'
 import type { Board, BoardLine } from './board-types.ts'
 import { type AppointmentFacts, type DayIndex, findAppointment } from './day-index.ts'
 import { needsDam } from './gates.ts'
-import { sameTeeth, workedTeeth } from './judges.ts'
+import { workedTeeth } from './judges.ts'
 import type { Readiness } from './readiness.ts'
 
 /** Whether there is a plan that a student could have drawn: a dam with at least one sheet. */
@@ -16,7 +17,7 @@ export const canBeDrawn = ({ plan }: AppointmentFacts): boolean =>
 export function findDrawing(facts: AppointmentFacts): OwnDrawing | null {
   const drawing = facts.choice?.drawing ?? null
   if (drawing === null || drawing.by !== facts.appointment.studentId) return null
-  return sameTeeth(drawing.worked, workedTeeth(facts)) ? drawing : null
+  return isSameTeeth(drawing.worked, workedTeeth(facts)) ? drawing : null
 }
 
 /** Whether the plan is kept from this person until they have drawn one of their own. Teaching, not secrecy. */

@@ -266,3 +266,7 @@ export const findMonitor = (choice: IsolationChoice | null): string | null =>
 
 export const isSameTeeth = (some: readonly Tooth[], others: readonly Tooth[]): boolean =>
   some.length === others.length && some.every((tooth) => others.includes(tooth))
+
+/** Whether a tooth was said that is none of those planned: not one left out, another one. */
+export const isAnother = (said: readonly Tooth[], planned: readonly Tooth[]): boolean =>
+  said.some((tooth) => !planned.includes(tooth))

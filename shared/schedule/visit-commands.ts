@@ -25,8 +25,8 @@ import {
 } from './appointment.ts'
 import { becameAnother, judgeAnswers, NOTHING_SAID } from './identity.ts'
 import { likenessOn } from './name-alert.ts'
-import { findIdentityFault, isSameTeeth, visitStage } from './seat.ts'
-import { leaveChair, reach, soil, tasksLeft } from './visit.ts'
+import { findIdentityFault, isAnother, isSameTeeth, visitStage } from './seat.ts'
+import { leaveChair, reach, soil, tasksLeft, whoAnew } from './visit.ts'
 
 const words = z.string().trim().min(1).max(2000)
 const tooth = z.enum(TEETH)
@@ -177,7 +177,10 @@ function findRoom(world: World, appointment: Appointment): Result<Occupancy, Fin
 
 const reading = theAppointment.extend({ teeth: z.array(tooth).max(52), planNumber: z.int().min(0) })
 
-/** What was said aloud must be what is planned; a difference is nobody's to smooth over here. */
+/**
+ * What was said aloud must be what is planned; a difference is nobody's to smooth over here. Another tooth than is
+ * planned may be another patient: who it is is asked anew, before what is to be done.
+ */
 function decideReadBack(world: World, input: z.infer<typeof reading>, context: CommandContext): Decision {
   const standing = findStanding(world, input.appointmentId, stagesFrom('seated', 'started'))
   if (!standing.ok) return standing
@@ -186,7 +189,10 @@ function decideReadBack(world: World, input: z.infer<typeof reading>, context: C
   const number = planNumberOf(world, appointment.id)
   const about = `appointment:${appointment.id}`
   if (!isSameTeeth(input.teeth, planned)) {
-    return refuse({ rule: 'side/differs', level: 'stop', about, said: input.teeth, planned })
+    const differs: Finding = { rule: 'side/differs', level: 'stop', about, said: input.teeth, planned }
+    return isAnother(input.teeth, planned)
+      ? ok({ change: putting('visit', whoAnew(visit)), findings: [differs] })
+      : refuse(differs)
   }
   if (input.planNumber !== number) {
     return refuse({ rule: 'word/stale-number', level: 'stop', about, named: input.planNumber, number })

@@ -53,6 +53,9 @@ export const leaveChair = (visit: Visit, moment: Moment): Visit => ({
   clamp: null,
 })
 
+/** Who the patient is, and then which tooth, must be asked again in the chair. */
+export const whoAnew = (visit: Visit): Visit => ({ ...visit, identity: null, readBack: null, timeOut: null })
+
 /** Turning over after a patient: nothing ticked yet. */
 export const soil = (
   occupancy: Occupancy,

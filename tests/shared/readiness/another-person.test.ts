@@ -68,3 +68,11 @@ test('[identity/not-typed] a stop that found the wrong patient is settled by wha
   ])
   expect(refusals(world, 'visit.identify', answering(world, 'typed'), { by: ASSISTANT })).toEqual([])
 })
+
+test('[side/differs] another tooth said after the right one: who it is is asked anew, and the word no longer holds', () => {
+  const world = does(identified(), 'visit.read-back', { teeth: ['47'], planNumber: 1 })
+  expect(shutting(world, 'inject')).toEqual(
+    expect.arrayContaining(['identity/missing', 'side/not-read-back']),
+  )
+  expect(wordIn(world)).toMatchObject({ kind: 'lapsed', why: 'interrupted' })
+})

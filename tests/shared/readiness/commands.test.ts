@@ -230,12 +230,16 @@ describe('counting and the time-out', () => {
 
   test.each([
     ['patient', { ...said, patientId: idOf(33) }],
-    ['teeth', { ...said, teeth: ['47'] }],
     ['teeth', { ...said, teeth: [] }],
     ['plan', { ...said, number: 2 }],
   ])('[time-out/differs] another %s than planned is refused, who before what', (what, input) => {
     const decision = asked(clamped, 'time-out.done', input)
     expect(decision.ok ? null : decision.reasons).toMatchObject([{ rule: 'time-out/differs', what }])
+  })
+
+  test('[time-out/differs] another tooth said aloud is kept: who it is is asked anew', () => {
+    const after = performed(clamped, asked(clamped, 'time-out.done', { ...said, teeth: ['47'] }))
+    expect(after.visit[0]).toMatchObject({ identity: null, readBack: null, timeOut: null })
   })
 })
 

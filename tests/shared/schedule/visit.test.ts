@@ -142,13 +142,29 @@ describe('in the chair', () => {
     seated(story, appointmentId)
     const read = (teeth: string[], planNumber = 1) =>
       story.refusals('corrigan', 'visit.read-back', { appointmentId, teeth, planNumber }, '09:02')
-    expect(read(['36'])).toEqual(['side/differs'])
     expect(read([])).toEqual(['side/differs'])
-    expect(read(['46', '47'])).toEqual(['side/differs'])
     expect(read(['46'], 2)).toEqual(['word/stale-number'])
     expect(read(['46'])).toEqual([])
     expect(story.visit(appointmentId).readBack?.teeth).toEqual(['46'])
   })
+
+  test.each([[['36']], [['46', '47']]])(
+    '[side/differs] %s in the place of 46 may be another patient: it is kept, and who it is is asked anew',
+    (teeth) => {
+      const story = openStory()
+      const appointmentId = story.book({ work: ['extraction 46'] })
+      seated(story, appointmentId)
+      const asked = story.ask('corrigan', 'visit.read-back', { appointmentId, teeth, planNumber: 1 }, '09:02')
+      expect(asked.ok && asked.value.findings.map(({ rule }) => rule)).toEqual(['side/differs'])
+      story.does('corrigan', 'visit.read-back', { appointmentId, teeth, planNumber: 1 }, '09:02')
+      expect(story.visit(appointmentId)).toMatchObject({ identity: null, readBack: null })
+      story.does('corrigan', 'visit.read-back', { appointmentId, teeth: ['46'], planNumber: 1 }, '09:03')
+      const start = () => story.refusals('corrigan', 'visit.start', { appointmentId }, '09:05')
+      expect(start()).toContain('identity/missing')
+      identified(story, appointmentId, '09:04')
+      expect(start()).not.toContain('identity/missing')
+    },
+  )
 
   test('leaving the chair forgets who it was and which tooth was said; nothing else', () => {
     const story = openStory()
