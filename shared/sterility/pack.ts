@@ -101,7 +101,8 @@ const daysBetween = (from: Day, to: Day): number => Math.round((Date.parse(to) -
 function judgeAge(pack: Pack, { packAge, today }: PackSight): SterilityFinding[] {
   const about = `pack:${pack.id}`
   const { code, sterilised } = pack
-  if (sterilised === null) return [{ rule: 'pack/undated', level: 'stop', about, code }]
+  // A day that is still to come is no date either: whatever wrote it knows nothing of this pack.
+  if (sterilised === null || sterilised > today) return [{ rule: 'pack/undated', level: 'stop', about, code }]
   switch (packAge.kind) {
     case 'event-related':
       return []

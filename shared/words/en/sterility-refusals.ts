@@ -18,7 +18,7 @@ export const STERILITY_REFUSALS = {
   },
   'pack/undated': {
     says: ({ code }) =>
-      `Pack ${code} has no date. How old it is cannot be checked. Send it to be reprocessed.`,
+      `Pack ${code} has no date, or one that is still to come. How old it is cannot be checked. Send it to be reprocessed.`,
     desk: null,
   },
   'pack/spore-pending': {
