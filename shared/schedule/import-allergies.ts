@@ -108,7 +108,7 @@ function mergeEntry(standing: AllergyRecord, entry: IncomingAllergy, context: Al
   if (isHalfDenied(entry) && !warns(entry))
     return { record: withStatement(record, entry.text, context), kept: false }
   const certainty = certaintyOf(entry)
-  const index = record.allergies.findIndex((allergy) => isSameEntry(allergy, entry))
+  const index = findEntry(record.allergies, entry, certainty)
   const known = record.allergies[index]
   if (certainty === null) {
     // Entered in error: it never was one. What is known already stays until a clinician clears it.
@@ -124,7 +124,13 @@ function mergeEntry(standing: AllergyRecord, entry: IncomingAllergy, context: Al
     ? raiseAllergy(known, { ...entry, certainty, severity: entry.severity ?? 'unknown' })
     : allergyOf(entry, certainty, context)
   const allergies = known ? record.allergies.with(index, merged) : [...record.allergies, merged]
-  const raised = raiseState({ ...record, allergies }, { allergy: merged, entry }, context)
+  const listed = raiseState({ ...record, allergies }, { allergy: merged, entry }, context)
+  const raised = isLive({ certainty })
+    ? furtherOf(entry, context).reduce(
+        (before, allergy) => withFurther(before, { allergy, entry }, context),
+        listed,
+      )
+    : listed
   return lowers
     ? {
         record: withStatement(raised, `${entry.text}: ${certainty}, says ${context.source}`, context),
@@ -273,6 +279,38 @@ function substanceOf({ code, text }: Coded): string {
   const reading = readStatement(text)
   const warned: readonly string[] = reading.kind === 'possible' ? reading.substances : named
   return named.find((substance) => warned.includes(substance)) ?? warned[0] ?? 'other'
+}
+
+/** The standing entry that says the same; of several, which words of two substances make, one that is not lowered. */
+function findEntry(allergies: readonly Allergy[], entry: Coded, certainty: Certainty | null): number {
+  const same = allergies.map((allergy) => isSameEntry(allergy, entry))
+  const fits = allergies.findIndex(
+    (allergy, index) => same[index] && certainty !== null && !lowersCertainty(allergy.certainty, certainty),
+  )
+  return fits < 0 ? same.indexOf(true) : fits
+}
+
+/** Words that warn of a second substance list that too: suspected, as the entry stands for one. */
+function furtherOf(entry: Coded, context: AllergyImport): Allergy[] {
+  const reading = readStatement(entry.text)
+  if (reading.kind !== 'possible') return []
+  const own = substanceOf(entry)
+  return substancesNamed(entry.text)
+    .filter((substance) => substance !== own && reading.substances.includes(substance))
+    .map((substance) => ({ ...allergyOf(entry, 'suspected', context), substance, code: null }))
+}
+
+function withFurther(
+  record: AllergyRecord,
+  further: { allergy: Allergy; entry: Coded },
+  context: AllergyImport,
+): AllergyRecord {
+  const { allergy } = further
+  const isListed = record.allergies.some(
+    ({ substance, text }) => substance === allergy.substance && text === allergy.text,
+  )
+  if (isListed) return record
+  return raiseState({ ...record, allergies: [...record.allergies, allergy] }, further, context)
 }
 
 const allergyOf = (entry: Coded, certainty: Certainty, { source, now }: AllergyImport): Allergy => ({
