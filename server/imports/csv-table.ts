@@ -113,8 +113,12 @@ function sortRow(table: CsvTable, row: CsvRow): void {
     table.problems.push(problemOf(where, ...lostLetter('row')))
     return
   }
-  table.rows.push({ ...row, cells })
+  table.rows.push({ ...row, cells: cells.map(plainCell) })
 }
+
+/** `="000123"`: how a spreadsheet is made to keep figures as they are. */
+const plainCell = (cell: string): string =>
+  /^\s*="((?:[^"]|"")*)"\s*$/.exec(cell)?.[1]?.replaceAll('""', '"') ?? cell
 
 /** A row that closes the list. One with words of its own, a date or a time may be somebody of such a name: it is told. */
 function isFooter(cells: readonly string[], { columns }: CsvTable): boolean {

@@ -67,15 +67,16 @@ const WEEKDAYS = ['sun', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat']
 export type DateShape =
   /** `time` in minutes; `shortYear`: written with two figures, so in a birth date of no known century. */
   | { kind: 'day'; day: Day; time: number | null; shortYear?: true }
-  | { kind: 'figures'; first: string; second: string; third: string }
+  | { kind: 'figures'; first: string; second: string; third: string; weekday: string }
   | { kind: 'none'; why: 'missing' | 'unreadable' | 'no-such-day' | 'weekday' | 'century' }
 
 /** Reads what can be read without knowing the order of figures. */
 export function shapeOfDate(text: string, serials: '1900' | '1904' = '1900'): DateShape {
   const cell = plain(text)
   if (cell === '') return { kind: 'none', why: 'missing' }
-  const iso = /^(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})$/.exec(cell) ?? /^(\d{4})(\d{2})(\d{2})$/.exec(cell)
-  if (iso) return dayShape(iso[1] ?? '', Number(iso[2]), Number(iso[3]))
+  const [, weekday = '', figures = ''] = /^(?:(\p{L}{2,})\.?,? )?(\d[\d./-]*)$/u.exec(cell) ?? []
+  const iso = /^(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})$/.exec(figures) ?? /^(\d{4})(\d{2})(\d{2})$/.exec(figures)
+  if (iso) return onWeekday(dayShape(iso[1] ?? '', Number(iso[2]), Number(iso[3])), weekday)
   const serial = /^(\d{5})(?:[.,](\d+))?$/.exec(cell)
   if (serial) return serialShape(Number(`${serial[1]}.${serial[2] ?? 0}`), serials)
   const named =
@@ -90,9 +91,9 @@ export function shapeOfDate(text: string, serials: '1900' | '1904' = '1900'): Da
       year: year ?? named[4] ?? '',
     })
   }
-  const figures = /^(\d{1,2})[./-](\d{1,2})[./-](\d{4}|\d{2})$/.exec(cell)
-  if (!figures) return { kind: 'none', why: 'unreadable' }
-  return { kind: 'figures', first: figures[1] ?? '', second: figures[2] ?? '', third: figures[3] ?? '' }
+  const [, first, second, third] = /^(\d{1,2})[./-](\d{1,2})[./-](\d{4}|\d{2})$/.exec(figures) ?? []
+  if (!first || !second || !third) return { kind: 'none', why: 'unreadable' }
+  return { kind: 'figures', first, second, third, weekday }
 }
 
 /** Two figures are of this century. */
@@ -114,12 +115,14 @@ function namedShape({ weekday, day, month, year }: Named): DateShape {
   if (number === undefined) return { kind: 'none', why: 'unreadable' }
   const made = dayShape(longYear(year), number, day)
   if (made.kind !== 'day') return made
-  const shape = year.length === 2 ? { ...made, shortYear: true as const } : made
-  if (weekday === '') return shape
+  return onWeekday(year.length === 2 ? { ...made, shortYear: true } : made, weekday)
+}
+
+/** The date, unless it falls on another weekday than is written. One in a language we do not read proves nothing. */
+function onWeekday(shape: DateShape, weekday: string): DateShape {
   const said = WEEKDAYS.indexOf(weekday.slice(0, 3).toLowerCase())
-  // A weekday in a language we do not read proves nothing either way.
-  if (said < 0 || said === new Date(`${shape.day}T00:00:00Z`).getUTCDay()) return shape
-  return { kind: 'none', why: 'weekday' }
+  if (shape.kind !== 'day' || said < 0) return shape
+  return said === new Date(`${shape.day}T00:00:00Z`).getUTCDay() ? shape : { kind: 'none', why: 'weekday' }
 }
 
 /** Days since 1899-12-30, or since 1904-01-01; only serials of this century and the last are taken for dates. */
@@ -173,7 +176,7 @@ export function dayOfShape(
   if (shape.kind === 'none') return refuse(shape.why)
   if (shape.kind === 'day') return birth && shape.shortYear ? refuse('century') : ok(shape.day)
   if (order === null) return refuse('order')
-  const { first, second, third } = shape
+  const { first, second, third, weekday } = shape
   const [year, month, day] = {
     ymd: [first, second, third],
     dmy: [third, second, first],
@@ -181,8 +184,16 @@ export function dayOfShape(
   }[order] as [string, string, string]
   if (order === 'ymd' && (first.length !== 2 || third.length !== 2)) return refuse('no-such-day')
   if (year.length === 2 && birth) return refuse('century')
-  const made = dayShape(longYear(year), Number(month), Number(day))
-  return made.kind === 'day' ? ok(made.day) : refuse('no-such-day')
+  const made = onWeekday(dayShape(longYear(year), Number(month), Number(day)), weekday)
+  return made.kind === 'day' ? ok(made.day) : refuse(made.kind === 'none' ? made.why : 'unreadable')
+}
+
+/** What a person chose stands where the file allows it; else what the file itself proves. */
+export function chosenOrder(allowed: readonly DateOrder[] | null, said: DateOrder | null): DateOrder | null {
+  if (allowed === null) return said
+  const [only, ...more] = allowed
+  if (said !== null) return allowed.includes(said) ? said : null
+  return only !== undefined && more.length === 0 ? only : null
 }
 
 const STATUSES: ReadonlyMap<string, AppointmentStatus> = new Map(

@@ -36,12 +36,35 @@ export interface When {
   start: Instant
 }
 
-/** Date and time from one cell. A time at the end is split off. */
+/** Date and time from one cell. A time at the end is split off; `Tue 24.11.2026` has none. */
 export function splitStart(text: string): { date: string; time: string } {
-  const found = /^(.+?)[\s,T]+(\d{1,2}(?:[:.hH]\d{2}){1,2}(?:\.\d+)?\s*(?:[ap]\.?\s?m\.?)?)$/i.exec(
-    text.trim(),
-  )
+  const found =
+    /^(.*?\d.*?)[\s,T]+(\d{1,2}[:.hH]\d{2}(?:[:.hH]\d{2}(?:\.\d+)?)?\s*(?:[ap]\.?\s?m\.?)?)$/i.exec(
+      text.trim(),
+    )
   return found ? { date: found[1] ?? '', time: found[2] ?? '' } : { date: text, time: '' }
+}
+
+/** When the source last changed a row: with its offset, or by the clinic's own clock; a day alone is its beginning. */
+export function readChanged(cell: Cell, { order, options }: Reading): Instant | null | Refused {
+  const text = cell('changed')
+  const exact = parseStamp(text)
+  if (text === '' || exact !== null) return exact
+  const { date, time: said } = splitStart(text)
+  const shape = shapeOfDate(date, options.serials)
+  const day = dayOfShape(shape, { order, birth: false })
+  if (!day.ok && day.reasons[0] === 'order') return dateRefusal('changed', text, 'order')
+  const time = said === '' && shape.kind === 'day' ? clockOf(shape.time ?? 0) : parseTime(said || '0:00')
+  const at = day.ok && time !== null ? instantAt(day.value, time, options.zone) : null
+  return (
+    at ??
+    refused(
+      'changed',
+      `"${text}" is not a date and time.`,
+      'Whether this row is newer than what is known cannot be told.',
+      'Mend it, or say that this column is nothing, and bring the file again.',
+    )
+  )
 }
 
 /** When a row takes place: an instant with its offset, or the clinic's own clock. */

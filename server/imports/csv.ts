@@ -10,6 +10,7 @@ import { type Column, type CsvField, cellOf, idIn, isOwnFile } from './csv-colum
 import type { CsvRow } from './csv-rows.ts'
 import { type CsvTable, readTable } from './csv-table.ts'
 import {
+  chosenOrder,
   type DateOrder,
   type DateShape,
   dayOfShape,
@@ -23,6 +24,7 @@ import {
   dateRefusal,
   isRefused,
   type Refused,
+  readChanged,
   readMinutes,
   readWhen,
   refused,
@@ -103,14 +105,6 @@ interface Reading {
   order: DateOrder | null
 }
 
-/** What a person chose stands where the file allows it; else what the file itself proves. */
-function chosenOrder(allowed: readonly DateOrder[] | null, said: DateOrder | null): DateOrder | null {
-  if (allowed === null) return said
-  const [only, ...more] = allowed
-  if (said !== null) return allowed.includes(said) ? said : null
-  return only !== undefined && more.length === 0 ? only : null
-}
-
 /** What the file says where it leaves the order open, or contradicts what was chosen. */
 function openOrder(allowed: readonly DateOrder[] | null): DateOrder | 'ask' | 'conflict' | null {
   if (allowed === null) return null
@@ -122,7 +116,7 @@ function* dateShapes(table: CsvTable, columns: Column[], { serials }: ReadOption
   for (const row of table.rows)
     for (const [index, { field }] of columns.entries())
       if (field === 'born' || field === 'allergiesAsked') yield shapeOfDate(row.cells[index] ?? '', serials)
-      else if (field === 'day' || field === 'start')
+      else if (field === 'day' || field === 'start' || field === 'changed')
         yield shapeOfDate(splitStart(row.cells[index] ?? '').date, serials)
 }
 
@@ -194,12 +188,14 @@ function readRow(cell: Cell, row: CsvRow, reading: Reading): IncomingAppointment
       'Whether this row is newer than what is known cannot be told.',
       'Mend the number, or leave the column out.',
     )
+  const changed = readChanged(cell, reading)
+  if (typeof changed === 'object' && changed !== null) return changed
   return withHash({
     line: row.line,
     externalId: idIn(cell),
     recurrenceKey: '',
     sequence: sequence === '' ? null : Number(sequence),
-    stamp: parseStamp(cell('changed')),
+    stamp: changed,
     status,
     day: when.day,
     startsAt: when.time,

@@ -28,8 +28,9 @@ export const externalOf = (
 ): Appointment['external'] => ({
   sourceId: source.id,
   ...keyOf(incoming, known?.external ?? null),
-  sequence: incoming.sequence,
-  stamp: incoming.stamp,
+  // A list without them does not take back what the source has counted before.
+  sequence: incoming.sequence ?? known?.external?.sequence ?? null,
+  stamp: incoming.stamp ?? known?.external?.stamp ?? null,
   contentHash: incoming.contentHash,
   whole: incoming.whole ?? known?.external?.whole ?? null,
 })
