@@ -1,4 +1,5 @@
 import { must } from '#shared/base/assert.ts'
+import { START_LINES } from '#shared/people/clinic.ts'
 import { lookAtClamps, ownClamps } from './clamps.ts'
 import {
   CLINIC_NAME,
@@ -178,6 +179,16 @@ export const SETUP: readonly Step[] = [
     // The second holds the sets for implants, so the week's spore test goes with it.
     cycle({ day: DAY_BEFORE, time, number: `M${index + 1}`, takes: 30, spore: index === 1 }),
   ),
+  {
+    day: DEMO_DAY,
+    time: '07:35',
+    by: 'tornqvist',
+    asks: (telling) =>
+      START_LINES.map((line) => ({
+        kind: 'site.look-over',
+        input: { siteId: siteOf(telling), line, inOrder: true },
+      })),
+  },
   readSpores(DEMO_DAY, '08:05'),
   before('13:30', 'kallas', (telling) => importFile(telling, IMPORTED)),
   before('13:30', 'kallas', nameImported),

@@ -53,19 +53,17 @@ function Call({ chairs, onClose }: HelpDialogProps) {
               {CALL_WORDS[kind]}
             </ActButton>
           ))}
-          {chairs.length > 1 ? (
-            <ActButton
-              kind="stop.check-side"
-              input={{ appointmentId: chair.appointmentId }}
-              performing={performing}
-              size="main"
-              tone="stop"
-              done="Stopped. Every screen of this operatory shows it."
-              onDone={onClose}
-            >
-              Stop, check side
-            </ActButton>
-          ) : null}
+          <ActButton
+            kind="stop.check-side"
+            input={{ appointmentId: chair.appointmentId }}
+            performing={performing}
+            size="main"
+            tone="stop"
+            done="Stopped. Every screen of this operatory shows it."
+            onDone={onClose}
+          >
+            Stop, check side
+          </ActButton>
         </fieldset>
       ) : null}
       <Button aria-pressed={drill} onPress={() => setDrill(!drill)}>

@@ -1,6 +1,6 @@
 import { boolean, index, integer, pgTable, text, uniqueIndex } from 'drizzle-orm/pg-core'
 import type { ClinicId, MemberId, OperatoryId, PolicySetId, RosterId, SiteId } from '#shared/ids.ts'
-import { type ClinicClock, OPERATORY_KINDS, type Roster } from '#shared/people/clinic.ts'
+import { type ClinicClock, OPERATORY_KINDS, type Roster, type StartOfDay } from '#shared/people/clinic.ts'
 import type { PolicySet } from '#shared/people/policy-set.ts'
 import type { Role } from '#shared/people/role.ts'
 import { NOTATIONS } from '#shared/teeth/notation-names.ts'
@@ -45,6 +45,7 @@ export const site = pgTable(
     opensAt: clockTime().notNull(),
     closesAt: clockTime().notNull(),
     assistantPlaces: text({ enum: PLACES }).notNull(),
+    startOfDay: json<StartOfDay>(),
   },
   (table) => [factKey(table), oneOf('site_assistant_places', table.assistantPlaces, PLACES)],
 )

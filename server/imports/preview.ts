@@ -157,6 +157,7 @@ function withSite(world: World, { zone }: ReadOptions): World {
     opensAt: '00:00' as never,
     closesAt: '23:59' as never,
     assistantPlaces: 'not-set',
+    startOfDay: null,
   } as const
   return { ...world, site: [site] }
 }

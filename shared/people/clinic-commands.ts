@@ -54,7 +54,14 @@ function decideFound(world: World, input: z.infer<typeof founding>, context: Com
     notation: input.notation,
     clock: input.invented ? { kind: 'demo', offset: input.clockOffset } : { kind: 'wall' },
   }
-  const site: Site = { clinicId, id: newId<SiteId>(), ...input.site, zone, assistantPlaces: 'not-set' }
+  const site: Site = {
+    clinicId,
+    id: newId<SiteId>(),
+    ...input.site,
+    zone,
+    assistantPlaces: 'not-set',
+    startOfDay: null,
+  }
   const manager: Member = {
     clinicId,
     id: by.id,
@@ -87,10 +94,15 @@ function decideSite(world: World, input: z.infer<typeof siteSetting>, context: C
   const about = `site:${siteId ?? 'new'}`
   const zone = canonicalZone(input.zone)
   if (zone === null) return refuse({ rule: 'site/zone-unknown', level: 'stop', about, zone: input.zone })
-  if (siteId !== null && !findFact(world, 'site', siteId)) {
-    return refuse({ rule: 'site/unknown', level: 'stop', about })
+  const standing = siteId === null ? undefined : findFact(world, 'site', siteId)
+  if (siteId !== null && !standing) return refuse({ rule: 'site/unknown', level: 'stop', about })
+  const site: Site = {
+    clinicId: context.clinicId,
+    id: siteId ?? context.newId<SiteId>(),
+    ...given,
+    zone,
+    startOfDay: standing?.startOfDay ?? null,
   }
-  const site: Site = { clinicId: context.clinicId, id: siteId ?? context.newId<SiteId>(), ...given, zone }
   return ok({ change: putting('site', site), findings: [] })
 }
 

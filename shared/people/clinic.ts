@@ -25,6 +25,17 @@ export interface Site {
   closesAt: ClockTime
   /** Whether an assistant may place a dam here; `not-set` lets them prepare only. Local law decides. */
   assistantPlaces: 'allowed' | 'not-allowed' | 'not-set'
+  /** What was looked over at the start of the last day on which anybody did; null or left out: never. */
+  startOfDay: StartOfDay | null
+}
+
+/** What must be at hand before anybody is treated. */
+export const START_LINES = ['oxygen', 'emergency-kit'] as const
+export type StartLine = (typeof START_LINES)[number]
+
+export interface StartOfDay {
+  day: Day
+  lines: { line: StartLine; inOrder: boolean; by: MemberId; at: Instant }[]
 }
 
 export const OPERATORY_KINDS = ['surgery', 'hygiene', 'student'] as const

@@ -1,4 +1,5 @@
 import type { FindingOf } from '../base/rule.ts'
+import type { StartLine } from './clinic.ts'
 import type { Role } from './role.ts'
 
 export const NAME_ALERTS = ['same-name', 'similar-name', 'same-birth-day', 'sibling-next'] as const
@@ -7,6 +8,8 @@ export type NameAlertKind = (typeof NAME_ALERTS)[number]
 
 export type PeopleFinding =
   | FindingOf<'name/alert', 'note', { kind: NameAlertKind; other: string }>
+  | FindingOf<'site/not-looked-over', 'ask', { line: StartLine }>
+  | FindingOf<'site/not-in-order', 'ask', { line: StartLine }>
   // what refuses a command
   | FindingOf<'person/not-allowed', 'stop'>
   | FindingOf<'person/unknown', 'stop'>

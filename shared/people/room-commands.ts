@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { dayOf } from '../base/moment.ts'
 import { ok, refuse } from '../base/result.ts'
 import { joinChanges, putting } from '../change.ts'
 import { type CommandContext, commandRule, type Decision } from '../command.ts'
@@ -6,7 +7,7 @@ import { findFact, type World } from '../facts.ts'
 import type { OccupancyId, OperatoryId, SiteId } from '../ids.ts'
 import { id } from '../inputs.ts'
 import { isOver } from '../schedule/appointment.ts'
-import { OPERATORY_KINDS, type Operatory } from './clinic.ts'
+import { OPERATORY_KINDS, type Operatory, START_LINES } from './clinic.ts'
 
 const name = z.string().trim().min(1).max(120)
 
@@ -40,6 +41,24 @@ function decideOperatory(world: World, input: z.infer<typeof adding>, context: C
     ),
     findings: [],
   })
+}
+
+const looking = z.object({
+  siteId: id<SiteId>(),
+  line: z.enum(START_LINES),
+  /** Whether it is there, whole and in date, as whoever looked says. */
+  inOrder: z.boolean(),
+})
+
+/** Looked over at the start of the day, by the site's own clock; every look of that day is kept. */
+function decideLook(world: World, input: z.infer<typeof looking>, { by, now }: CommandContext): Decision {
+  const { siteId, line, inOrder } = input
+  const site = findFact(world, 'site', siteId)
+  if (!site) return refuse({ rule: 'site/unknown', level: 'stop', about: `site:${siteId}` })
+  const day = dayOf(now, site.zone)
+  const before = site.startOfDay?.day === day ? site.startOfDay.lines : []
+  const lines = [...before, { line, inOrder, by: by.id, at: now }]
+  return ok({ change: putting('site', { ...site, startOfDay: { day, lines } }), findings: [] })
 }
 
 const changing = z.object({
@@ -88,6 +107,13 @@ const countAhead = (world: World, operatoryId: OperatoryId): number =>
   world.appointment.filter((each) => each.operatoryId === operatoryId && !isOver(each.status)).length
 
 export const ROOM_COMMANDS = {
+  'site.look-over': commandRule({
+    kind: 'site.look-over',
+    needs: 'tray:use',
+    input: looking,
+    reach: () => ({}),
+    decide: decideLook,
+  }),
   'operatory.add': commandRule({
     kind: 'operatory.add',
     needs: 'clinic:set',

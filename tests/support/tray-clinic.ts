@@ -73,6 +73,7 @@ export function bareClinic(): World {
         opensAt: '08:00' as ClockTime,
         closesAt: '18:00' as ClockTime,
         assistantPlaces: 'allowed',
+        startOfDay: null,
       },
     ],
     policySet: [{ clinicId: CLINIC, id: nextId(), ...DEFAULT_POLICY_SET }],

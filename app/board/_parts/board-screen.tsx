@@ -13,6 +13,7 @@ import styles from './board.module.css'
 import { BoardHead } from './board-head.tsx'
 import { LaneRow, Next } from './lane-row.tsx'
 import { Later } from './later.tsx'
+import { StartOfDay } from './start-of-day.tsx'
 import { TakenOver } from './taken-over.tsx'
 
 export function BoardScreen({ of, snapshot }: { of: DayOf; snapshot: DaySnapshot }) {
@@ -34,6 +35,7 @@ function BoardView({ of, board, short, linked }: DayViewProps) {
         frozen={frozen !== null}
         onFreeze={() => setFrozen(frozen ? null : board)}
       />
+      {linked ? <StartOfDay of={of} /> : null}
       {isForTheShelf(of) ? <ShortList short={short} zone={of.site.zone} /> : null}
       <TakenOver of={of} board={shown} linked={linked} />
       <div className={styles.heads} aria-hidden="true">

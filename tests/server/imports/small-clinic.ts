@@ -48,6 +48,7 @@ export function smallClinic(notation: Notation = 'iso'): World {
         opensAt: '08:00' as ClockTime,
         closesAt: '19:00' as ClockTime,
         assistantPlaces: 'allowed',
+        startOfDay: null,
       },
     ],
     operatory: Array.from({ length: 10 }, (_, index) => ({

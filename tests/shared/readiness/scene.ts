@@ -56,6 +56,7 @@ const SITE_FACT: Site = {
   opensAt: '08:00' as ClockTime,
   closesAt: '18:00' as ClockTime,
   assistantPlaces: 'allowed',
+  startOfDay: null,
 }
 export const operatory = (n: number, position: number): Operatory => ({
   clinicId: CLINIC,

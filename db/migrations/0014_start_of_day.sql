@@ -1,0 +1,1 @@
+ALTER TABLE "site" ADD COLUMN "start_of_day" jsonb;
