@@ -49,9 +49,16 @@ export interface ReadWords {
   reading: StatementReading
 }
 
-/** Every statement with what it says. */
-export const readWords = (record: AllergyRecord | null): ReadWords[] =>
-  (record?.statements ?? []).map((statement) => ({ ...statement, reading: readStatement(statement.text) }))
+/** Every statement with what it says, read once for each record: several questions are judged by the same words. */
+export function readWords(record: AllergyRecord | null): readonly ReadWords[] {
+  if (record === null) return []
+  const known = READ.get(record)
+  if (known) return known
+  const words = record.statements.map((said) => ({ ...said, reading: readStatement(said.text) }))
+  READ.set(record, words)
+  return words
+}
+const READ = new WeakMap<AllergyRecord, readonly ReadWords[]>()
 
 /**
  * What is known of latex now. A "none" that aged out, or that is older than a history that makes latex likelier,

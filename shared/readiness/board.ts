@@ -22,21 +22,34 @@ export function boardFor(world: World, asked: BoardAsked): Board {
     .filter((each) => each.siteId === asked.siteId && each.day === asked.day && stands(each))
     .sort((a, b) => a.start - b.start)
   const lines = standing.map((appointment) => lineOf(index, appointment, asked.now))
+  const linesOf = groupByOperatory(lines)
   return {
     siteId: asked.siteId,
     day: asked.day,
     at: asked.now,
     lanes: world.operatory
-      .filter((operatory) => operatory.siteId === asked.siteId && isShown(operatory, lines))
+      .filter((operatory) => operatory.siteId === asked.siteId && isShown(operatory, linesOf))
       .sort((a, b) => a.position - b.position)
-      .map((operatory) => laneOf(index, operatory, lines)),
-    unplaced: lines.filter((line) => line.operatoryId === null),
+      .map((operatory) => laneOf(index, operatory, linesOf.get(operatory.id) ?? [])),
+    unplaced: linesOf.get(null) ?? [],
   }
 }
 
+type LinesOf = Map<BoardLine['operatoryId'], BoardLine[]>
+
+function groupByOperatory(lines: readonly BoardLine[]): LinesOf {
+  const linesOf: LinesOf = new Map()
+  for (const line of lines) {
+    const here = linesOf.get(line.operatoryId)
+    if (here) here.push(line)
+    else linesOf.set(line.operatoryId, [line])
+  }
+  return linesOf
+}
+
 /** A retired operatory has its lane on the days on which someone was there. */
-const isShown = ({ id, retiredAt }: Operatory, lines: readonly BoardLine[]): boolean =>
-  (retiredAt ?? null) === null || lines.some((line) => line.operatoryId === id)
+const isShown = ({ id, retiredAt }: Operatory, linesOf: LinesOf): boolean =>
+  (retiredAt ?? null) === null || linesOf.has(id)
 
 const lineOf = (index: DayIndex, appointment: Appointment, now: Instant): BoardLine =>
   must(judgeAppointment(index, appointment.id, now), 'an appointment of this world can be judged').line
@@ -50,7 +63,7 @@ const roomOf = (life: Occupancy['life'] | null): Lane['room'] =>
 
 function laneOf(index: DayIndex, operatory: Operatory, lines: readonly BoardLine[]): Lane {
   const life = index.occupancies.get(operatory.id)?.life ?? null
-  const here = lines.filter((line) => line.operatoryId === operatory.id && line.stage !== 'left')
+  const here = lines.filter((line) => line.stage !== 'left')
   const occupant = life?.kind === 'occupied' ? life.appointmentId : null
   const now = here.find((line) => line.appointmentId === occupant) ?? here.find(isInChair) ?? null
   const next = here.filter((line) => line !== now)

@@ -34,7 +34,8 @@ interface Weighed {
 export function gateOf(finding: Finding, facts: AppointmentFacts): Gate | null {
   const { gate } = RULES[finding.rule]
   if (gate === null) return null
-  return gatesOf(facts).find((next) => GATES.indexOf(next) >= GATES.indexOf(gate)) ?? null
+  const from = GATES.indexOf(gate)
+  return gatesOf(facts).find((next) => GATES.indexOf(next) >= from) ?? null
 }
 
 /**
