@@ -100,14 +100,24 @@ function partsOf(reach: Reach, today: Day | null, patients: readonly string[]): 
       and appointment_id is not null`,
   )
   if (reach.source?.externalIds.length) {
+    const { sql, value } = sourceWhere(reach.source)
     parts.push({
       sql: (n) => `select id from appointment where clinic_id = $1
-        and external_source_id = $${n} and external_id = any($${n + 1}::text[])`,
-      values: [reach.source.id, textsOf(reach.source.externalIds)],
+        and external_source_id in (select id::text from import_source where clinic_id = $1 and ${sql(n)})
+        and external_id = any($${n + 1}::text[])`,
+      values: [value, textsOf(reach.source.externalIds)],
     })
   }
   return parts
 }
+
+/** Which source is meant: by id, or by name. */
+export const sourceWhere = (
+  source: NonNullable<Reach['source']>,
+): { sql: (n: number) => string; value: string } =>
+  'id' in source
+    ? { sql: (n) => `id = $${n}::uuid`, value: source.id }
+    : { sql: (n) => `name = $${n}`, value: source.name }
 
 /** The ids of the appointments a command reaches, whichever way it names them; null where it names none. */
 export function appointmentsReached(

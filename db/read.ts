@@ -19,7 +19,7 @@ import {
   where,
   withBehindPacks,
 } from './hanging.ts'
-import { appointmentsReached, dependsOnToday, reachPatients } from './reach.ts'
+import { appointmentsReached, dependsOnToday, reachPatients, sourceWhere } from './reach.ts'
 import { listOf } from './save.ts'
 import {
   everywhere,
@@ -84,14 +84,16 @@ async function wantedFor(
   if (reach.allPacks) wanted.pack = everywhere
   if (reach.sets) wanted.instrumentSet = everywhere
   if (reach.source) {
-    const values = [reach.source.id]
-    wanted.importSource = byId(values)
-    wanted.importBatch = { sql: 'source_id = any($2::uuid[])', values: [listOf(values)] }
+    const { sql, value } = sourceWhere(reach.source)
+    const values = [value]
+    const ofSource = `source_id in (select id from import_source where clinic_id = $1 and ${sql(2)})`
+    wanted.importSource = { sql: sql(2), values }
+    wanted.importBatch = { sql: ofSource, values }
     wanted.importProblem = {
       // Settled ones too: a row that a person has put aside is not asked again when the file comes again.
       sql: `batch_id in
-        (select id from import_batch where clinic_id = $1 and source_id = any($2::uuid[]))`,
-      values: [listOf(values)],
+        (select id from import_batch where clinic_id = $1 and ${ofSource})`,
+      values,
     }
   }
   if (reach.ownWords) wanted.ownWord = everywhere

@@ -51,8 +51,11 @@ export interface Reach {
   sterilisers?: SteriliserId[]
   stock?: true
   incidents?: IncidentId[]
-  /** A source with its batches, problems and every appointment it gave us, by external id. */
-  source?: { id: ImportSourceId; externalIds: string[] }
+  /**
+   * A source with its batches, problems and every appointment it gave us, by external id. By its name where it was not
+   * known yet: another run may have made it meanwhile.
+   */
+  source?: ({ id: ImportSourceId } | { name: string }) & { externalIds: string[] }
   batches?: ImportBatchId[]
   problems?: ImportProblemId[]
   /** The clinic's own words for kinds of work. */

@@ -151,11 +151,10 @@ const importAppointments = commandRule({
   reach: ({ source, appointments, allergies, covers }) => ({
     ownWords: true,
     wholeDays: [...new Set([...(covers?.days ?? []), ...appointments.map((each) => each.day)])],
-    ...(source.id === null
-      ? {}
-      : {
-          source: { id: source.id, externalIds: appointments.flatMap(({ externalId }) => externalId ?? []) },
-        }),
+    source: {
+      ...(source.id === null ? { name: source.name } : { id: source.id }),
+      externalIds: appointments.flatMap(({ externalId }) => externalId ?? []),
+    },
     appointments: appointments.flatMap(({ externalId }) => ownId(externalId)),
     patients: [...appointments, ...allergies].flatMap((each) =>
       (each.patient?.identifiers ?? []).flatMap(ownPatient),

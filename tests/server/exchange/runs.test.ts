@@ -52,6 +52,23 @@ describe.each(ENGINES)('runs, on %s', (engine) => {
     expect((await get(manager, served.clinic.clinicId)).status).toBe(404)
   })
 
+  test('a file brought twice at once books each visit and each patient once', async () => {
+    const twins = list(
+      ...['a', 'b', 'c'].map((id, index) =>
+        row({ id: `twin-${id}`, start: `1${index}:00`, patient: `Twinned${id}, Ann`, operatory: '2' }),
+      ),
+    )
+    const counts = (await Promise.all([served.bring(twins), served.bring(twins)])).map((performed) =>
+      performed.refused ? performed : performed.change.put.importBatch?.[0]?.counts,
+    )
+    expect(counts).toContainEqual(expect.objectContaining({ new: 3, unchanged: 0 }))
+    expect(counts).toContainEqual(expect.objectContaining({ new: 0, unchanged: 3 }))
+    const kept = await served.clinic.in((tx) =>
+      tx.unsafe("select family from patient where family like 'Twinned%' order by family"),
+    )
+    expect(kept.map(({ family }) => family)).toEqual(['Twinneda', 'Twinnedb', 'Twinnedc'])
+  })
+
   test('a file of which nothing can be taken is not kept and moves nothing', async () => {
     const before = [await revision(), (await originals()).length]
     expect(await served.bring('BEGIN:VCALENDAR\r\nEND:VCALENDAR\r\n')).toMatchObject({ refused: true })

@@ -1,4 +1,5 @@
 import { execFileSync } from 'node:child_process'
+import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { readNow } from '#server/imports/read-upload.ts'
 import { clockTimeOf, type Zone } from '#shared/base/moment.ts'
@@ -235,5 +236,95 @@ describe('row 6 (rrule 295, 300, 355): the server’s own zone', () => {
 
   it('and the same moment is said on the clinic’s clock', () => {
     expect(clockTimeOf(Date.UTC(2026, 10, 24, 9, 30) as never, 'Asia/Tokyo' as Zone)).toBe('18:30')
+  })
+})
+
+/**
+ * All twenty-seven rows of the list of such troubles: where each is tried, by its file and a part of its title; or why it
+ * is no trouble of ours.
+ */
+const HERE = 'tests/server/imports/from-the-wild.test.ts'
+type Tried = [file: string, title: string]
+const ROWS: Record<number, Tried[] | string> = {
+  1: [
+    [HERE, 'weekly at nine stays at nine'],
+    ['tests/fixtures/ics-hard/expected.json', '01-weekly-over-dst'],
+  ],
+  2: [[HERE, 'a series cut to days across the change keeps its clock']],
+  3: [
+    [HERE, 'an override at local midnight takes its own day'],
+    ['tests/server/imports/recurrence.test.ts', "it.each(['Europe/Berlin', 'Pacific/Auckland'])"],
+  ],
+  4: [
+    [HERE, 'an exception by day leaves out its day alone'],
+    ['tests/server/imports/recurrence.test.ts', 'EXDATE as a date leaves the day out'],
+  ],
+  5: [
+    [HERE, 'an end in UTC equal to the last start keeps it'],
+    ['tests/server/imports/recurrence.test.ts', 'a UTC UNTIL equal to the last start keeps it'],
+  ],
+  6: [
+    [HERE, 'changes nothing of what any fixture says'],
+    ['tests/vitest.config.ts', "'America/New_York', 'Asia/Tokyo', 'Australia/Lord_Howe'"],
+  ],
+  7: [
+    [HERE, 'floating time is the clinic’s own'],
+    ['tests/fixtures/ics-hard/expected.json', '10-floating'],
+  ],
+  8: [
+    [HERE, 'a Windows name is its zone, an unknown one is told'],
+    ['tests/server/imports/recurrence.test.ts', "it.each(['', 'Customized Time Zone'"],
+  ],
+  9: [[HERE, 'a zone that is named and not described is still that zone']],
+  10: [[HERE, 'a fold inside a character loses nothing']],
+  11: [[HERE, 'an exception changes its own day and not the series']],
+  12: [[HERE, 'cancelled and booked again is the same appointment, revived']],
+  13: [
+    [HERE, 'an exception named in another zone is the same instant'],
+    ['tests/server/imports/recurrence.test.ts', 'RECURRENCE-ID in another zone is the same instant'],
+  ],
+  14: [[HERE, 'a mark before the first header is no part of it']],
+  15: [[HERE, 'the delimiter is the one that makes the headers known']],
+  16: [
+    [HERE, 'Windows-1252 is read as such, and says so'],
+    ['tests/server/imports/lost-letters.test.ts', 'are read as Windows-1252 where no letter is UTF-8'],
+  ],
+  17: 'Makers’ codes with function characters are not read: what is scanned is our own labels and cards.',
+  18: 'Nor are the dates within such codes: a person reads the expiry from the label.',
+  19: [
+    [HERE, 'the same appointment twice in a file, and twice over, is one'],
+    ['tests/server/exchange/runs.test.ts', 'brought twice at once'],
+  ],
+  20: 'HL7 version 2 is not read.',
+  21: [['tests/shared/schedule/zone-rules.test.ts', 'a zone that was renamed is known by both names']],
+  22: [['tests/db/login.test.ts', 'two processes that start at once migrate one after the other']],
+  23: [
+    ['tests/db/lock.test.ts', 'keeps a second process off the same folder'],
+    ['tests/db/kill.test.ts', 'loses nothing that was acknowledged'],
+  ],
+  24: [['tests/screens/process.spec.ts', 'asked to stop it stops within seconds']],
+  25: [['tests/server/realtime/changes-route.test.ts', 'ends when the sign-in behind it ends']],
+  26: 'Nothing is kept by a worker behind the page: the page itself asks, and says when it cannot be relied on.',
+  27: [
+    [
+      'tests/app/live.test.ts',
+      'the same text twice is made different, or a screen reader would pass it over',
+    ],
+  ],
+}
+
+describe('the rows of the list', () => {
+  it('are twenty-seven, each tried or given a reason', () => {
+    expect(Object.keys(ROWS).map(Number)).toEqual(Array.from({ length: 27 }, (_, index) => index + 1))
+  })
+  const tried = Object.entries(ROWS).flatMap(([number, of]) =>
+    typeof of === 'string' ? [] : of.map(([file, title]): [string, ...Tried] => [number, file, title]),
+  )
+  it.each(tried)('row %s stands in %s: %s', (number, file, title) => {
+    const [text, table] = readFileSync(new URL(`../../../${file}`, import.meta.url), 'utf8').split(
+      'const ROWS:',
+    )
+    expect(text).toContain(title)
+    if (table !== undefined) expect(text).toMatch(new RegExp(`row ${number}\\b`))
   })
 })
