@@ -143,6 +143,25 @@ describe('what may be shown where', () => {
     expect(line?.planks.find((plank) => plank.check === 'plan')?.state).toBe('preparing')
   })
 
+  test('to the desk and the corridor somebody in the chair is in the chair: no tooth, and no gate of the chair’s', () => {
+    for (const stage of ['injected', 'clamped', 'started'] as const) {
+      const [ready] = boardFor(having(world, 'visit', visit(stage)), { ...asked, now: at(0) }).lanes
+      const line = {
+        ...must(must(ready, 'a lane').now, 'in the chair'),
+        state: 'ready',
+        missing: null,
+      } as const
+      const here = { ...board, lanes: [{ ...must(ready, 'a lane'), now: line }] }
+      const [desk, wall] = (['desk', 'wall'] as const).map(
+        (audience) => judgedFor(here, audience).lanes[0]?.now,
+      )
+      expect(desk?.work).toEqual([{ kind: 'root-canal', text: '', teeth: [], surfaces: {}, asked: null }])
+      expect(wall).toMatchObject({ stage: 'seated', gate: null, work: [] })
+      if (stage === 'started') expect(desk).toMatchObject({ gate: 'leave', says: 'Ready to leave' })
+      else expect(desk).toMatchObject({ gate: null, says: 'In the chair, and nothing holds it up.' })
+    }
+  })
+
   test('the command line prints every appointment with its six checks', () => {
     const answer = boardAnswer(board, { revision: 7, zone: 'Europe/Dublin' as Zone })
     expect(answer).toMatchObject({
