@@ -7,13 +7,17 @@ import type { Seen } from '#app/_live/seen.ts'
 import { APPOINTMENT_GONE, useSeen } from '#app/_live/use-seen.ts'
 import { Button } from '#app/_ui/button.tsx'
 import { CautionLine } from '#app/_ui/caution-line.tsx'
+import { keyed } from '#app/_ui/finding-keys.ts'
+import { FindingLine } from '#app/_ui/finding-line.tsx'
 import { timeOf } from '#app/_ui/time-words.ts'
 import { ToothFrame } from '#app/_ui/tooth-frame.tsx'
 import { TroubleBox } from '#app/_ui/trouble-box.tsx'
+import type { Finding } from '#shared/finding.ts'
 import { can } from '#shared/people/role.ts'
 import { hasReached } from '#shared/readiness/gates.ts'
 import { workedTeeth } from '#shared/readiness/judges.ts'
 import { NumbnessPart } from '../../_parts/numbness-part.tsx'
+import { shutAt } from '../../_parts/shut.ts'
 import { StopButton } from '../../_parts/stop-button.tsx'
 import { WaitsElsewhere } from '../../_parts/waits-elsewhere.tsx'
 import styles from './guide.module.css'
@@ -108,6 +112,7 @@ function Placing({ seen }: { seen: Seen }) {
   const next = nextOf(steps, kept.ticks)
   return (
     <>
+      <Ahead seen={seen} />
       {next ? (
         <StepNow key={next.key} now={next} steps={steps} kept={kept} seen={seen} />
       ) : (
@@ -115,6 +120,32 @@ function Placing({ seen }: { seen: Seen }) {
       )}
       <Pinches seen={seen} />
     </>
+  )
+}
+
+/** The guide settles these itself, at their own steps. */
+const AT_THEIR_STEP: ReadonlySet<Finding['rule']> = new Set([
+  'teeth/not-recounted',
+  'numbness/not-tested',
+  'numbness/felt',
+])
+
+/** What would keep the clamp off is told at the first step, not at the clamp's. */
+function Ahead({ seen }: { seen: Seen }) {
+  if (hasReached(seen.readiness.line.stage, 'clamped')) return null
+  const shut = shutAt(seen, 'clamp').filter(({ rule }) => !AT_THEIR_STEP.has(rule))
+  if (shut.length === 0) return null
+  return (
+    <section aria-label="Still missing for the clamp" className={styles.ahead}>
+      <h2>Still missing for the clamp</h2>
+      <ul>
+        {keyed(shut).map(({ key, finding }) => (
+          <li key={key}>
+            <FindingLine finding={finding} quiet={finding.level !== 'stop'} />
+          </li>
+        ))}
+      </ul>
+    </section>
   )
 }
 
