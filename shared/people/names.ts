@@ -50,20 +50,37 @@ interface Heard extends Coming {
   place: number
   given: string
   family: string
+  givenWords: readonly string[]
+  familyWords: readonly string[]
 }
 const hear = (coming: Coming, place: number): Heard => ({
   ...coming,
   place,
   given: plainName(coming.patient.given),
   family: plainName(coming.patient.family),
+  givenWords: wordsOf(coming.patient.given),
+  familyWords: wordsOf(coming.patient.family),
 })
+const wordsOf = (name: string): string[] =>
+  name
+    .split(/[\s-]+/)
+    .map(plainName)
+    .filter(Boolean)
+
+/** A middle name left out, or one half of a double name. */
+function isPartOf(some: readonly string[], other: readonly string[]): boolean {
+  const [few, many] = some.length <= other.length ? [some, other] : [other, some]
+  return few.length > 0 && few.every((word) => word.length >= SHORTEST_TO_COMPARE && many.includes(word))
+}
 
 /** Why these two may be taken for each other, wherever in the day they come; null where nothing suggests it. */
 function compare(one: Heard, two: Heard): NameAlertKind | null {
   const sameFamily = one.family === two.family
   if (one.given === two.given && sameFamily) return 'same-name'
   const swapped = one.given === two.family && one.family === two.given
-  if (swapped || (isLike(one.given, two.given) && isLike(one.family, two.family))) return 'similar-name'
+  const isGivenAlike = isLike(one.given, two.given) || isPartOf(one.givenWords, two.givenWords)
+  const isFamilyAlike = isLike(one.family, two.family) || isPartOf(one.familyWords, two.familyWords)
+  if (swapped || (isGivenAlike && isFamilyAlike)) return 'similar-name'
   const sameColumn = one.seenBy !== null && one.seenBy === two.seenBy
   const { born } = one.patient
   if (born !== null && born === two.patient.born && (sameFamily || sameColumn)) return 'same-birth-day'
@@ -109,10 +126,11 @@ function pairsToCompare(heard: readonly Heard[]): [Heard, Heard][] {
 
 /**
  * What two patients must share for any alert. One slip leaves a name its first or its last letter, so two names
- * that are alike share one of the two.
+ * that are alike share one of the two, and so do the words that one name has of another.
  */
-function traitsOf({ given, family, seenBy, patient }: Heard): string[] {
-  const alike = endsOf(given).flatMap((some) => endsOf(family).map((other) => some + other))
+function traitsOf({ given, family, givenWords, familyWords, seenBy, patient }: Heard): string[] {
+  const familyEnds = familyWords.flatMap(endsOf)
+  const alike = givenWords.flatMap(endsOf).flatMap((some) => familyEnds.map((other) => some + other))
   const swapped = given < family ? `${given} ${family}` : `${family} ${given}`
   return [...alike, swapped, `${family}/${seenBy}`, ...(patient.born === null ? [] : [patient.born])]
 }

@@ -56,6 +56,18 @@ describe('name alerts', () => {
     expect(kindsOf(coming(one), coming(two, { seenBy: 'B', start: 9 }))).toHaveLength(2)
   })
 
+  test.each([
+    ['a middle name left out', { given: 'Ann Marie' }, { given: 'Ann' }],
+    ['one half of a double name', { family: 'Byrne-Walsh' }, { family: 'Walsh' }],
+    ['the middle of three', { family: 'Garcia Silva Pinto' }, { family: 'Silva' }],
+  ])('[name/alert] %s', (_, some, other) => {
+    const named = (names: object, start: number) => {
+      const one = coming('Ann Byrne', { start, seenBy: `${start}` })
+      return { ...one, patient: { ...one.patient, ...names } }
+    }
+    expect(kindsOf(named(some, 1), named(other, 2))).toEqual(['similar-name', 'similar-name'])
+  })
+
   test.each(UNLIKE)('[name/alert] %s and %s are told apart', (one, two) => {
     expect(kindsOf(coming(one), coming(two, { seenBy: 'B', start: 9 }))).toEqual([])
   })
