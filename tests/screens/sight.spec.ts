@@ -1,6 +1,6 @@
 import { BOOKINGS } from '#seed/day.ts'
 import { expect, goTo, openPlan, test, touch } from './clinic.ts'
-import { openDesk } from './desk.ts'
+import { openDesk, signInAs } from './desk.ts'
 
 test.use({ story: 'sight' })
 const WITHIN = { timeout: 1_000 }
@@ -120,4 +120,21 @@ test('the wall shows no name, no birth date, no tooth', async ({ person }) => {
     expect(seen).not.toContain(born)
   }
   await context.clearCookies()
+})
+
+test('[site/not-in-order] what must be at hand at the start of the day is asked on the board until it is in order', async ({
+  person,
+  clinic,
+}) => {
+  const { page } = await person('Bea Tornqvist')
+  const start = page.getByRole('region', { name: 'Start of the day' })
+  await goTo(page, 'Board')
+  await expect(start).toHaveCount(0)
+  const asked = await signInAs(clinic.address, 'Bea Tornqvist')
+  const { body } = await asked.query('me')
+  const [{ site }] = body.result.data.sites
+  await asked.perform('site.look-over', { siteId: site.id, line: 'oxygen', inOrder: false })
+  await expect(start).toContainText('Oxygen is not in order')
+  await touch(page, /^In order/)
+  await expect(start).toHaveCount(0)
 })
