@@ -32,7 +32,6 @@ export type ScheduleFinding =
   | FindingOf<'consent/missing', 'ask', { relation: string }>
   | FindingOf<'consent/differs', 'ask', { consented: PermittedWork[] | null; planned: PermittedWork[] }>
   | FindingOf<'sedation/no-monitor', 'ask'>
-  | FindingOf<'room/not-latex-safe', 'note', { name: string }>
   | FindingOf<'day/running-late', 'note', { minutes: Minutes; prompt: boolean }>
   // what refuses a command
   | FindingOf<'visit/wrong-stage', 'stop', { stage: VisitStage; needs: VisitStage[] }>

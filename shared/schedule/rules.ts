@@ -153,15 +153,6 @@ export const SCHEDULE_RULES = {
     policy: null,
     source: COMMON,
   },
-  'room/not-latex-safe': {
-    level: 'note',
-    next: 'front-desk',
-    answeredBy: [],
-    check: 'room',
-    gate: 'seat',
-    policy: null,
-    source: memory('Latex guidance for dental care: a room kept free of it, or the first slot of the day'),
-  },
   'day/running-late': {
     level: 'note',
     next: 'front-desk',

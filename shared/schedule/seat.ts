@@ -1,9 +1,8 @@
-import type { AllergyRecord } from '../allergies/allergy-record.ts'
 import { saysSedated } from '../anaesthesia/sedation.ts'
 import { ageInYears, type Instant, minutesBetween } from '../base/moment.ts'
 import type { IsolationChoice } from '../isolation/isolation-facts.ts'
 import { childhoodOf } from '../people/child.ts'
-import type { Operatory, Roster } from '../people/clinic.ts'
+import type { Roster } from '../people/clinic.ts'
 import type { Patient } from '../people/patient.ts'
 import type { PolicySet } from '../people/policy-set.ts'
 import type { Work } from '../procedures/work.ts'
@@ -28,8 +27,6 @@ export interface SeatFacts {
   visit: Visit | null
   work: readonly Work[]
   policy: PolicySet | null
-  operatory: Operatory | null
-  allergies: AllergyRecord | null
   choice: IsolationChoice | null
 }
 
@@ -84,7 +81,6 @@ function judgeBooking(facts: SeatFacts, { now, others, rosters }: Around): Sched
     ...judgeAway(appointment, rosters),
     ...judgeArrival(facts, now),
     ...judgeInterpreter(facts),
-    ...judgeLatexRoom(facts, others),
   ]
 }
 
@@ -108,31 +104,6 @@ function judgeInterpreter({ appointment, patient, visit, choice }: SeatFacts): S
 /** Who will interpret, as last booked. */
 export const findInterpreter = (choice: IsolationChoice | null): string | null =>
   choice?.answers.findLast(({ rule }) => rule === 'interpreter/not-booked')?.answer ?? null
-
-/**
- * Where latex is confirmed the desk is offered a room kept free of it, or the first slot of the day, before latex
- * has been in the air. (First slot: trade guidance, MEMORY.)
- */
-function judgeLatexRoom(
-  { appointment, operatory, allergies }: SeatFacts,
-  others: Iterable<Appointment>,
-): ScheduleFinding[] {
-  if (allergies?.latex !== 'confirmed' || operatory === null || operatory.latexSafe) return []
-  const isBefore = (other: Appointment): boolean =>
-    other.operatoryId === operatory.id &&
-    other.day === appointment.day &&
-    other.start < appointment.start &&
-    !(isOver(other.status) && other.status !== 'fulfilled')
-  if (![...others].some(isBefore)) return []
-  return [
-    {
-      rule: 'room/not-latex-safe',
-      level: 'note',
-      about: `appointment:${appointment.id}`,
-      name: operatory.name,
-    },
-  ]
-}
 
 /**
  * Who sits in the chair: known by two answers to an open question, typed or scanned where two patients of the

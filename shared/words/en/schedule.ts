@@ -167,10 +167,6 @@ export const SCHEDULE_SENTENCES = {
     says: () => 'Sedation is booked and nobody is named to watch the patient.',
     desk: null,
   },
-  'room/not-latex-safe': {
-    says: ({ name }) => `Operatory ${name} is not kept free of latex and was used before.`,
-    desk: () => 'Offer another operatory or the first slot of the day: ask the assistant which.',
-  },
   'day/running-late': {
     says: ({ minutes: late }) => `Running ${minutes(late)} late.`,
     desk: ({ minutes: late, prompt }) =>

@@ -1,7 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import type { AllergyRecord } from '#shared/allergies/allergy-record.ts'
-import type { MemberId, OperatoryId, PatientId } from '#shared/ids.ts'
-import type { Operatory } from '#shared/people/clinic.ts'
+import type { MemberId, PatientId } from '#shared/ids.ts'
 import { defaultPolicySet } from '#shared/people/default-policy.ts'
 import type { Patient } from '#shared/people/patient.ts'
 import type { Work } from '#shared/procedures/work.ts'
@@ -31,8 +29,6 @@ interface Scene {
   patient?: Partial<Patient>
   visit?: Visit | null
   work?: Work[]
-  operatory?: Operatory
-  allergies?: AllergyRecord
   others?: Appointment[]
   now?: number
   likeness?: Likeness
@@ -45,8 +41,6 @@ const rulesOf = ({ now = -10, likeness = 'none', ...scene }: Scene): string[] =>
       visit: scene.visit ?? null,
       work: scene.work ?? [],
       policy,
-      operatory: scene.operatory ?? null,
-      allergies: scene.allergies ?? null,
       choice: null,
     },
     { now: at(now), others: scene.others ?? [], rosters: [], likeness },
@@ -204,22 +198,6 @@ describe('permission covers the procedure and the tooth', () => {
       expect(rulesOf({ visit: given(permitted), work: planned })).toEqual(expected)
     },
   )
-})
-
-describe('latex and the room', () => {
-  const room = { id: 'op' as OperatoryId, name: '3', latexSafe: false } as Operatory
-  const allergies = { latex: 'confirmed' } as AllergyRecord
-  const here = { operatoryId: room.id }
-  const earlier = booked('b', -60, 30, here)
-  // Practitioner case 41: READ; the first slot of the day MEMORY.
-  test('[room/not-latex-safe] offers another room or slot where latex is confirmed and the room was used before', () => {
-    const scene = { appointment: here, operatory: room, allergies, others: [earlier] }
-    expect(rulesOf(scene)).toEqual(['room/not-latex-safe'])
-    expect(rulesOf({ ...scene, operatory: { ...room, latexSafe: true } })).toEqual([])
-    expect(rulesOf({ ...scene, others: [] })).toEqual([])
-    expect(rulesOf({ ...scene, others: [{ ...earlier, status: 'cancelled' }] })).toEqual([])
-    expect(rulesOf({ ...scene, allergies: { ...allergies, latex: 'none-known' } })).toEqual([])
-  })
 })
 
 describe('interpreter', () => {
