@@ -17,8 +17,7 @@ export type Bar = (typeof BARS)[number]
 
 /**
  * Sulfites stand in every cartridge with a catecholamine; prilocaine is barred in methaemoglobinaemia; an allergy bars
- * its own family. (Esters and what they break down to: Speca, Boynes, Cuddy, Dent
- * Clin N Am 2010, READ.)
+ * its own family. (Esters: Speca, Boynes, Cuddy, Dent Clin N Am 2010; READ.)
  */
 export function isBarred(solution: { agent: Agent; vasoconstrictor: string }, bar: Bar): boolean {
   if (bar === 'sulfite')
