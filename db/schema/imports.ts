@@ -73,6 +73,7 @@ export const importProblem = pgTable(
     field: text().notNull(),
     text: text().notNull(),
     original: text().notNull(),
+    ends: json<NonNullable<ImportProblem['ends']>>(),
     life: json<ImportProblem['life']>().notNull(),
   },
   (table) => [

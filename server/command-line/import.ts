@@ -64,8 +64,10 @@ export function parseImportRequest(asked: unknown): ImportRequest | VerbAnswer {
 
 export const isRefusal = (value: ImportRequest | VerbAnswer): value is VerbAnswer => 'exit' in value
 
+type Told = Pick<IncomingProblem, 'line' | 'field' | 'text' | 'original'>
+
 /** What `import` prints: counts, and every row that could not be taken. Keys may be added, never renamed. */
-export const importAnswer = (counts: ImportCounts, problems: readonly IncomingProblem[]): VerbAnswer => ({
+export const importAnswer = (counts: ImportCounts, problems: readonly Told[]): VerbAnswer => ({
   body: {
     new: counts.new,
     changed: counts.changed,

@@ -158,7 +158,7 @@ async function bring(
   if (preview.file.format !== 'icalendar') return { failure: NO_CALENDAR }
   const before = new Set<string>(last.missing)
   const gone = preview.outcomes.flatMap(({ outcome, appointmentId }) =>
-    outcome === 'vanished' ? [appointmentId] : [],
+    outcome === 'vanished' ? (appointmentId ?? []) : [],
   )
   const missing = gone.filter((id) => !before.has(id))
   const returned = await countReturned(house.database, source, preview)

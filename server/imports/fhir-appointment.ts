@@ -1,4 +1,6 @@
 import type { Instant } from '#shared/base/moment.ts'
+import type { Ending } from '#shared/schedule/import-batch.ts'
+import { endingOf } from '#shared/schedule/import-endings.ts'
 import { OWN } from '#shared/schedule/import-matches.ts'
 import { actorsOf, dentistOf, operatoryOf, patientOf } from './fhir-people.ts'
 import { type Requests, workOfAppointment } from './fhir-requests.ts'
@@ -25,9 +27,11 @@ export interface FhirFile {
 export interface Refused {
   field: string
   parts: [what: string, why: string, todo: string]
+  /** It can be ended all the same, where it is known by its id: R4 lets a cancelled one be without a start. */
+  ends?: Ending | null
 }
 
-export function readAppointment(
+function readWhole(
   resource: Appointment,
   file: FhirFile,
   line: number,
@@ -71,6 +75,25 @@ export function readAppointment(
 
 const ownMark = ({ meta }: Appointment): string | null =>
   meta?.tag?.find(({ system }) => system === OWN_MARK)?.code ?? null
+
+/** As it is taken; or why it cannot be, and what it ends though it is not taken. */
+export function readAppointment(
+  resource: Appointment,
+  file: FhirFile,
+  line: number,
+): ReturnType<typeof withHash> | Refused {
+  const read = readWhole(resource, file, line)
+  if ('contentHash' in read) return read
+  const stamp = parseStamp(resource.meta?.lastUpdated ?? '')
+  const said = {
+    status: resource.status,
+    externalId: idOf(resource),
+    recurrenceKey: '',
+    sequence: null,
+    stamp,
+  }
+  return { ...read, ends: endingOf(said) }
+}
 
 const noStart = ({ status, start }: Appointment): Refused['parts'] =>
   start === undefined

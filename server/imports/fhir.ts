@@ -154,7 +154,10 @@ function takeAppointment(
   if ('contentHash' in read) reading.incoming.appointments.push(read)
   else
     reading.incoming.problems.push(
-      problemOf({ line, field: read.field, original, externalId: idOf(resource) }, ...read.parts),
+      problemOf(
+        { line, field: read.field, original, externalId: idOf(resource), ends: read.ends ?? null },
+        ...read.parts,
+      ),
     )
 }
 

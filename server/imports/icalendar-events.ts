@@ -1,5 +1,6 @@
 import { type Instant, instant } from '#shared/base/moment.ts'
 import type { Version } from '#shared/schedule/appointment.ts'
+import type { Ending } from '#shared/schedule/import-batch.ts'
 import { compareVersions } from '#shared/schedule/import-versions.ts'
 import type { IncomingProblem, PassedOver } from '#shared/schedule/incoming.ts'
 import { LOST, lostLetter, sayLetters } from './decode.ts'
@@ -138,10 +139,16 @@ function placeAll(reading: Reading, masters: readonly Master[]): void {
 const isLost = ({ damaged }: Calendar, { original }: Component): boolean => damaged && original.includes(LOST)
 
 /** Puts a component among the problems; gives nothing to go on with. */
-function tell(calendar: Calendar, component: Component, field: string, parts: Three): never[] {
+function tell(
+  calendar: Calendar,
+  component: Component,
+  field: string,
+  parts: Three,
+  ends: Ending | null = null,
+): never[] {
   const { line, original } = component
   const externalId = textOf(component, 'UID').trim()
-  calendar.problems.push(problemOf({ line, field, original, externalId }, ...parts))
+  calendar.problems.push(problemOf({ line, field, original, externalId, ends }, ...parts))
   return []
 }
 const masterOf = (component: Component, zones: Zones): Master => {
@@ -323,11 +330,14 @@ function addEvent(
     ? parseTime(written.value, written.params, zones)
     : { kind: 'unreadable' as const, text: '' }
   const refusal = refusalOf(start)
-  if (refusal) tell(calendar, component, 'DTSTART', refusal)
+  const status = textOf(component, 'STATUS').trim().toUpperCase()
+  const cancelled = status === 'CANCELLED' || cancels
+  // RFC 5546 section 3.2.5 (READ): a cancellation needs neither start nor end, only which it is.
+  const ends: Ending | null = cancelled ? { status: 'cancelled', recurrenceKey: key, sequence, stamp } : null
+  if (refusal) tell(calendar, component, 'DTSTART', refusal, ends)
   else if ('at' in start) {
     const end = endOf(component, start, zones)
-    const status = textOf(component, 'STATUS').trim().toUpperCase()
-    if (end === null) tell(calendar, component, 'DTEND', NO_END)
+    if (end === null || (ends && end <= start.at)) tell(calendar, component, 'DTEND', NO_END, ends)
     else {
       const from = at ?? start.at
       calendar.events.push({
@@ -337,7 +347,7 @@ function addEvent(
         sequence,
         stamp,
         whole,
-        cancelled: status === 'CANCELLED' || cancels,
+        cancelled,
         tentative: status === 'TENTATIVE',
         start: from,
         end: instant(from + (length ?? end - start.at)),

@@ -1,7 +1,7 @@
 import { canonicalJson } from '#shared/base/canonical.ts'
 import { digestOf } from '#shared/base/digest.ts'
 import { type Day, dayAfter, type Zone } from '#shared/base/moment.ts'
-import type { ImportFormat } from '#shared/schedule/import-batch.ts'
+import type { Ending, ImportFormat } from '#shared/schedule/import-batch.ts'
 import type {
   Incoming,
   IncomingAppointment,
@@ -55,7 +55,7 @@ export function daysFrom(first: Day, last: Day): Day[] {
 
 /** A problem in three parts: what, why it matters, what to do. */
 export const problemOf = (
-  where: { line: number; field: string; original: string; externalId?: string | null },
+  where: { line: number; field: string; original: string; externalId?: string | null; ends?: Ending | null },
   ...parts: [what: string, why: string, todo: string]
 ): IncomingProblem => ({
   line: where.line,
@@ -63,6 +63,7 @@ export const problemOf = (
   text: parts.join(' '),
   original: where.original.slice(0, LONGEST_ORIGINAL),
   ...(where.externalId && where.externalId.length <= LONGEST_ID ? { externalId: where.externalId } : {}),
+  ...(where.ends ? { ends: where.ends } : {}),
 })
 
 /** More reasons than this are told as one, so that a list of them has an end. */

@@ -6,7 +6,6 @@ import { ownWordsIn } from '#shared/procedures/own-words.ts'
 import type { ImportSource } from '#shared/schedule/import-batch.ts'
 import type { ImportInput } from '#shared/schedule/import-commands.ts'
 import type { Reconciled } from '#shared/schedule/import-run.ts'
-import { unreadIn } from '#shared/schedule/import-unread.ts'
 import type { Coverage } from '#shared/schedule/incoming.ts'
 import { reconcile } from '#shared/schedule/reconcile.ts'
 import type { ReadOptions } from './incoming.ts'
@@ -92,12 +91,12 @@ export function previewUpload(
       source,
       appointments: incoming.appointments,
       allergies: incoming.allergies,
+      problems: incoming.problems,
       covers,
-      unread: unreadIn(incoming.problems, incoming.appointments),
     },
     { clinicId, now: options.now, today: options.today, by: '' as MemberId, newId },
   )
-  const all = [...incoming.problems, ...problems].sort((one, other) => one.line - other.line)
+  const all = [...problems].sort((one, other) => one.line - other.line)
   return {
     file,
     rows: incoming.rows,

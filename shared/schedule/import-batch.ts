@@ -9,6 +9,7 @@ import type {
   MemberId,
 } from '../ids.ts'
 import type { Notation } from '../teeth/notation-names.ts'
+import type { Version } from './appointment.ts'
 
 export const IMPORT_FORMATS = ['csv', 'fhir', 'ndjson', 'icalendar'] as const
 export type ImportFormat = (typeof IMPORT_FORMATS)[number]
@@ -74,6 +75,12 @@ export interface ImportBatch {
   at: Instant
 }
 
+/** That nobody comes any more for what a source knows by an id, and in which version it says so. */
+export interface Ending extends Version {
+  recurrenceKey: string
+  status: 'cancelled' | 'noshow' | 'entered-in-error'
+}
+
 /** A row that could not be taken, with its original text, until a person settles it. */
 export interface ImportProblem {
   clinicId: ClinicId
@@ -84,6 +91,8 @@ export interface ImportProblem {
   text: string
   /** The row as it stood in the file. */
   original: string
+  /** What it ends that was not known when it came; null or left out: nothing. A booking that comes later may be older. */
+  ends: (Ending & { externalId: string }) | null
   life:
     | { kind: 'open' }
     | { kind: 'settled'; at: Instant; by: MemberId; appointmentId: AppointmentId | null; note: string }

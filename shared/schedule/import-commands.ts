@@ -23,7 +23,6 @@ import { IMPORT_FORMATS, type ImportProblem, type ImportSource } from './import-
 import type { ImportFinding } from './import-findings.ts'
 import { OWN_PATIENT } from './import-people.ts'
 import { NAME_FIELDS, sayRow } from './import-problems.ts'
-import { unreadIn } from './import-unread.ts'
 import { reconcile } from './reconcile.ts'
 
 const uuid = <Id>() => z.uuid().transform((text) => text.toLowerCase() as Id)
@@ -101,6 +100,14 @@ const problem = z.object({
   text: long,
   original: long,
   externalId: short.optional(),
+  ends: z
+    .object({
+      recurrenceKey: short,
+      status: z.enum(['cancelled', 'noshow', 'entered-in-error']),
+      sequence: z.number().int().nullable(),
+      stamp: moment.nullable(),
+    })
+    .optional(),
 })
 const importInput = z.object({
   source: z.object({
@@ -148,14 +155,14 @@ const importAppointments = commandRule({
   kind: 'appointments.import',
   needs: 'day:import',
   input: importInput,
-  reach: ({ source, appointments, allergies, covers }) => ({
+  reach: ({ source, appointments, allergies, problems, covers }) => ({
     ownWords: true,
     wholeDays: [...new Set([...(covers?.days ?? []), ...appointments.map((each) => each.day)])],
     source: {
       ...(source.id === null ? { name: source.name } : { id: source.id }),
-      externalIds: appointments.flatMap(({ externalId }) => externalId ?? []),
+      externalIds: [...appointments, ...problems].flatMap(({ externalId }) => externalId ?? []),
     },
-    appointments: appointments.flatMap(({ externalId }) => ownId(externalId)),
+    appointments: [...appointments, ...problems].flatMap(({ externalId = null }) => ownId(externalId)),
     patients: [...appointments, ...allergies].flatMap((each) =>
       (each.patient?.identifiers ?? []).flatMap(ownPatient),
     ),
@@ -174,18 +181,19 @@ const importAppointments = commandRule({
     const source = sourceOf(world, input, { clinicId, id: newId<ImportSourceId>() })
     const known = reconcile(
       world,
-      { source, appointments, allergies, covers: input.covers, unread: unreadIn(problems, appointments) },
+      { source, appointments, allergies, problems, covers: input.covers },
       { clinicId, now, today, by: by.id, newId },
     )
-    const all = [...problems, ...known.problems]
+    const all = known.problems
     const batchId = newId<ImportBatchId>()
     const open = all.filter((each) => !stands(world, source.id, each))
     const facts = open.map(
-      ({ line, field, text, original }): ImportProblem => ({
+      ({ line, field, text, original, externalId, ends }): ImportProblem => ({
         line,
         field,
         text,
         original,
+        ends: ends && externalId ? { ...ends, externalId } : null,
         clinicId,
         id: newId<ImportProblemId>(),
         batchId,

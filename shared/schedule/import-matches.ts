@@ -5,7 +5,7 @@ import type { Appointment, Version } from './appointment.ts'
 import { plainName } from './import-batch.ts'
 import { isSamePerson, nameOnePerson } from './import-people.ts'
 import { ROW } from './import-renewed.ts'
-import type { ImportContent } from './import-run.ts'
+import type { ReadContent } from './import-run.ts'
 import { settleSeries } from './import-series.ts'
 import { compareVersions } from './import-versions.ts'
 import type { IncomingAppointment, IncomingProblem } from './incoming.ts'
@@ -33,7 +33,7 @@ const keyOf = ({ externalId, recurrenceKey }: { externalId: string | null; recur
   `${externalId}\n${recurrenceKey}`
 
 /** Finds for each row the appointment it means: by the source's id, by our own, else by name, birth date and start. */
-export function openAppointmentIndex(world: World, content: ImportContent, today: Day): AppointmentIndex {
+export function openAppointmentIndex(world: World, content: ReadContent, today: Day): AppointmentIndex {
   const index: AppointmentIndex = { matches: [], listed: new Set(), problems: [], goneAsOf: new Map() }
   const newest = newestOfEach(content.appointments, index.problems)
   const known = openKnown(world, content)
@@ -128,7 +128,7 @@ const sayRival = ({ line, externalId, day, startsAt }: IncomingAppointment): Inc
 
 interface Known {
   world: World
-  content: ImportContent
+  content: ReadContent
   byExternal: Map<string, Appointment>
   /** All visits that the source gave under one id. */
   ofId: Map<string, Appointment[]>
@@ -137,7 +137,7 @@ interface Known {
   patients: Map<string, World['patient'][number]>
 }
 
-function openKnown(world: World, content: ImportContent): Known {
+function openKnown(world: World, content: ReadContent): Known {
   const byExternal = new Map<string, Appointment>()
   const bySlot: Known['bySlot'] = new Map()
   const ofId: Known['ofId'] = new Map()

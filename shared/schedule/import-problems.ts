@@ -8,6 +8,7 @@ export const rowProblem = (incoming: IncomingAppointment, field: string, parts: 
   field,
   text: parts.join(' '),
   original: sayRow(incoming),
+  ...(incoming.externalId === null ? {} : { externalId: incoming.externalId }),
 })
 /** A row whose text is not at hand any more, in a line that a person can act on. */
 export const sayRow = ({
@@ -33,6 +34,22 @@ export const sayRow = ({
   ]
     .filter((part) => part)
     .join(' · ')
+
+/** A message that ends what is not known: with its version, since a later one is another message. */
+export const sayEnding = (incoming: IncomingAppointment): string =>
+  [
+    sayRow(incoming),
+    incoming.status,
+    ...(incoming.sequence === null ? [] : [`version ${incoming.sequence}`]),
+    ...(incoming.stamp === null ? [] : [new Date(incoming.stamp).toISOString()]),
+  ].join(' · ')
+
+/** It is kept as it came, so that a booking which comes late is known as late. */
+export const ENDS_UNKNOWN: Three = [
+  'This calls off an appointment that is not known here.',
+  'If it was booked here by hand, its patient is still expected.',
+  'See whether it stands here and cancel it by hand; else put this row aside with a note.',
+]
 
 export const NO_PATIENT: Record<NoPatient | 'nobody', Three> = {
   unnamed: [

@@ -18,8 +18,13 @@ export interface ImportContent {
   source: ImportSource
   appointments: IncomingAppointment[]
   allergies: IncomingAllergy[]
+  /** Rows that could not be read. */
+  problems: IncomingProblem[]
   covers: Coverage | null
-  /** Rows that could not be read: it still lists them. */
+}
+
+/** The same, once what it ends by ids alone is known: what is still unread it lists all the same. */
+export interface ReadContent extends ImportContent {
   unread: Unread
 }
 
@@ -36,11 +41,11 @@ export type Outcome = (typeof OUTCOMES)[number]
 
 export interface Reconciled {
   change: Change
-  /** What became of each row that was taken; line 0 for what vanished. */
-  outcomes: { line: number; outcome: Outcome; appointmentId: AppointmentId }[]
+  /** What became of each row that was taken; line 0 for what vanished. Null: a late row of what was ended unseen. */
+  outcomes: { line: number; outcome: Outcome; appointmentId: AppointmentId | null }[]
   counts: ImportCounts
   findings: (ImportFinding | ScheduleFinding)[]
-  /** Rows that could not be taken, or taken only in part. */
+  /** Rows that could not be read or taken, or taken only in part. */
   problems: IncomingProblem[]
   /** Names whose meaning here nobody has said yet, each in the file's words with how many rows use it. */
   names: UnknownName[]
@@ -67,7 +72,7 @@ export interface Run {
   problems: IncomingProblem[]
 }
 
-export function openRun(world: World, content: ImportContent, context: ReconcileContext): Run {
+export function openRun(world: World, content: ReadContent, context: ReconcileContext): Run {
   const works: Run['works'] = new Map()
   for (const work of world.work)
     works.set(work.appointmentId, [...(works.get(work.appointmentId) ?? []), work])
@@ -93,7 +98,7 @@ export function openRun(world: World, content: ImportContent, context: Reconcile
 
 export function record(
   run: Run,
-  { incoming, outcome, id }: { incoming: IncomingAppointment; outcome: Outcome; id: AppointmentId },
+  { incoming, outcome, id }: { incoming: IncomingAppointment; outcome: Outcome; id: AppointmentId | null },
 ): void {
   run.outcomes.push({ line: incoming.line, outcome, appointmentId: id })
 }

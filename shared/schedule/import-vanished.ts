@@ -1,10 +1,10 @@
 import { type Appointment, isOver } from './appointment.ts'
-import type { ImportContent, Run } from './import-run.ts'
+import type { ReadContent, Run } from './import-run.ts'
 import { listedUnread } from './import-unread.ts'
 import { isOlder } from './import-versions.ts'
 
 /** What the file covers and no longer lists. Who is under way has not vanished. */
-export function judgeVanished(run: Run, content: ImportContent): void {
+export function judgeVanished(run: Run, content: ReadContent): void {
   const missing = missingIn(run, content)
   const rowsWithoutId = new Set(
     content.appointments.filter(({ externalId }) => externalId === null).map(({ line }) => line),
@@ -25,7 +25,7 @@ export function judgeVanished(run: Run, content: ImportContent): void {
   }
 }
 
-function missingIn(run: Run, { covers, source }: ImportContent): Appointment[] {
+function missingIn(run: Run, { covers, source }: ReadContent): Appointment[] {
   const days = new Set<string>(covers?.days)
   // A name that is not known here is no place: it speaks neither for one nor for those without.
   const places = covers?.operatories?.flatMap((name) => run.places.operatoryOf(name) ?? []) ?? null

@@ -4,7 +4,7 @@ import type { Notation } from '../teeth/notation-names.ts'
 import type { Surface, Tooth } from '../teeth/tooth.ts'
 import type { AppointmentStatus, Version } from './appointment.ts'
 import type { ExportForm } from './exported-mark.ts'
-import type { ImportFormat } from './import-batch.ts'
+import type { Ending, ImportFormat } from './import-batch.ts'
 
 /** A patient as a source names them. */
 export interface IncomingPatient {
@@ -102,6 +102,8 @@ export interface IncomingProblem {
   original: string
   /** The source's own id, where it could be read: what a file still names has not vanished. */
   externalId?: string | undefined
+  /** What it ends by that id, though it cannot be placed in a day. */
+  ends?: Ending | undefined
 }
 
 /** A line that is no row: a title, a total, a resource of another kind. Counted, so that every line is accounted for. */

@@ -6,20 +6,32 @@ import { sinceExport } from './exported-mark.ts'
 import { type Changing, withDentist } from './former-dentist.ts'
 import { reconcileAllergies } from './import-allergies.ts'
 import type { ImportCounts } from './import-batch.ts'
+import { endByIds, endingOf, openTombstones } from './import-endings.ts'
 import type { Match } from './import-matches.ts'
 import { findPatient, isBornAhead, isNumberedAlike, isSamePerson } from './import-people.ts'
-import { CHANGED_TWICE, NO_PATIENT, RENUMBERED, rowProblem, UNDER_WAY, UNMARKED } from './import-problems.ts'
+import {
+  CHANGED_TWICE,
+  ENDS_UNKNOWN,
+  NO_PATIENT,
+  RENUMBERED,
+  rowProblem,
+  sayEnding,
+  UNDER_WAY,
+  UNMARKED,
+} from './import-problems.ts'
 import { externalOf, isMoved, isSame, statusAfter, whenAndWhat } from './import-renewed.ts'
 import {
   changeOf,
   type ImportContent,
   openRun,
+  type ReadContent,
   type ReconcileContext,
   type Reconciled,
   type Run,
   record,
 } from './import-run.ts'
 import { carryTrays } from './import-trays.ts'
+import { unreadIn } from './import-unread.ts'
 import { judgeVanished } from './import-vanished.ts'
 import { isOlder } from './import-versions.ts'
 import { reconcileWork, type WorkAfter } from './import-work.ts'
@@ -30,8 +42,10 @@ import type { IncomingAppointment } from './incoming.ts'
  * standing as cancelled, so that a late older message finds it; what a file covers and no longer lists is asked,
  * never dropped; a moved appointment stays the same appointment, so its tray and its plan move with it.
  */
-export function reconcile(world: World, content: ImportContent, context: ReconcileContext): Reconciled {
+export function reconcile(world: World, given: ImportContent, context: ReconcileContext): Reconciled {
+  const { content, late } = readContent(world, given)
   const run = openRun(world, content, context)
+  for (const incoming of late) record(run, { incoming, outcome: 'older', id: null })
   for (const { incoming, match } of run.index.matches) reconcileOne(run, incoming, match)
   carryTrays(run)
   judgeVanished(run, content)
@@ -40,7 +54,13 @@ export function reconcile(world: World, content: ImportContent, context: Reconci
     source: content.source.name,
     patientOf: (patient) => findPatient(run.book, patient),
   })
-  const problems = [...run.index.problems, ...run.problems, ...run.places.problems, ...allergies.problems]
+  const problems = [
+    ...content.problems,
+    ...run.index.problems,
+    ...run.problems,
+    ...run.places.problems,
+    ...allergies.problems,
+  ]
   return {
     change: joinChanges(changeOf(run), allergies.change),
     outcomes: run.outcomes,
@@ -49,6 +69,20 @@ export function reconcile(world: World, content: ImportContent, context: Reconci
     problems,
     names: run.places.unknown(),
   }
+}
+
+/** What a file says once it is known what it ends by ids alone, without what comes after its own end. */
+function readContent(
+  world: World,
+  given: ImportContent,
+): { content: ReadContent; late: IncomingAppointment[] } {
+  const { source } = given
+  const ended = endByIds(world, source, given)
+  const problems = given.problems.filter((problem) => !ended.settled.has(problem))
+  const isEnded = openTombstones(world, source)
+  const late = given.appointments.filter(isEnded)
+  const appointments = [...given.appointments.filter((row) => !isEnded(row)), ...ended.rows]
+  return { content: { ...given, appointments, problems, unread: unreadIn(problems, appointments) }, late }
 }
 
 function reconcileOne(run: Run, incoming: IncomingAppointment, { known, own, stale }: Match): void {
@@ -222,7 +256,12 @@ function patientFor(
   const standing = known && run.patients.get(known.patientId)
   const found = incoming.patient === null ? null : findPatient(run.book, incoming.patient, standing)
   if (found?.ok) return found.value
-  run.problems.push(rowProblem(incoming, 'patient', NO_PATIENT[found?.reasons[0] ?? 'nobody']))
+  const ends = known ? null : endingOf(incoming)
+  run.problems.push(
+    ends && incoming.patient === null
+      ? { ...rowProblem(incoming, 'status', ENDS_UNKNOWN), original: sayEnding(incoming), ends }
+      : rowProblem(incoming, 'patient', NO_PATIENT[found?.reasons[0] ?? 'nobody']),
+  )
   return null
 }
 

@@ -4,7 +4,6 @@ import { must } from '#shared/base/assert.ts'
 import { applyChange, putting } from '#shared/change.ts'
 import type { World } from '#shared/facts.ts'
 import { namesOf } from '#shared/schedule/import-batch.ts'
-import { unreadIn } from '#shared/schedule/import-unread.ts'
 import { NAME_COMMANDS } from '#shared/schedule/name-commands.ts'
 import { reconcile } from '#shared/schedule/reconcile.ts'
 import {
@@ -52,7 +51,7 @@ const namesIn = (world: World) => {
     appointments: incoming.appointments,
     allergies: [],
     covers: null,
-    unread: unreadIn([], []),
+    problems: [],
   }
   return reconcile(world, run, { ...context(world), by: DESK.id }).names
 }

@@ -1,0 +1,1 @@
+ALTER TABLE "import_problem" ADD COLUMN "ends" jsonb;
