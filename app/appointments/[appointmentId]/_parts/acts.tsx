@@ -215,8 +215,24 @@ function BeforeStart({ seen, performing }: ActProps) {
       ) : null}
       <RecountAct seen={seen} performing={performing} when="through" />
       <StartAct seen={seen} performing={performing} />
+      <TopUp seen={seen} performing={performing} />
       <InterruptActs seen={seen} performing={performing} />
     </>
+  )
+}
+
+/** Another injection once the clamp is on: read back and answered as the first was. */
+function TopUp({ seen, performing }: ActProps) {
+  if (!can(seen.member.roles, 'needle:use')) return null
+  return (
+    <details>
+      <summary className={styles.more}>Another needle</summary>
+      <div className={styles.act}>
+        <ReadBack seen={seen} performing={performing} />
+        <LabelActs seen={seen} performing={performing} />
+        <DoseActs seen={seen} performing={performing} />
+      </div>
+    </details>
   )
 }
 
@@ -224,6 +240,7 @@ function UnderWay({ seen, performing }: ActProps) {
   return (
     <>
       <TasteAct seen={seen} performing={performing} />
+      <TopUp seen={seen} performing={performing} />
       <Offered seen={seen} needs="work:start" what="Finished">
         <ActButton
           kind="visit.finish"
