@@ -175,7 +175,7 @@ function isDoseChanged({ before, after }: Passage): boolean {
   return (
     isPlannedOtherwise(before, after) ||
     profilesOf(before) !== profilesOf(after) ||
-    (isBeyondPlan(after) && !isBeyondPlan(before))
+    beyondPlan(after) > beyondPlan(before)
   )
 }
 
@@ -189,14 +189,23 @@ function isPlannedOtherwise(before: AppointmentFacts, after: AppointmentFacts): 
 const profilesOf = ({ anaesthetic, policy }: AppointmentFacts): string =>
   anaesthetic?.profile ?? `${policy?.anaesthesia.adultProfile}/${policy?.anaesthesia.childProfile}`
 
-/** Where amounts were planned, none may be passed; where none was intended, none may be injected; nowhere else either. */
-function isBeyondPlan({ appointment, anaesthetic, work, doses: given }: AppointmentFacts): boolean {
+/**
+ * Tenths of cartridges injected beyond what was meant: elsewhere than at work and plan, where none was intended, or of
+ * other or more solutions than planned. Each that is added lapses a word given after the last.
+ */
+function beyondPlan({ appointment, anaesthetic, work, doses: given }: AppointmentFacts): number {
   const doses = given.filter(isInjected)
-  const worked = work.flatMap(({ teeth }) => teeth)
-  const meant = { appointmentId: appointment.id, worked, planned: anaesthetic?.planned ?? [] }
-  if (doses.some((dose) => isElsewhere(dose, meant))) return true
-  if (anaesthetic === null || doses.length === 0) return false
-  if (anaesthetic.planned.length === 0) return anaesthetic.intent.kind === 'none'
-  const planned = tenthsBy(anaesthetic.planned.filter(isInjected), solutionKey)
-  return [...tenthsBy(doses, solutionKey)].some(([solution, tenths]) => tenths > (planned.get(solution) ?? 0))
+  if (doses.length === 0) return 0
+  const planned = anaesthetic?.planned ?? []
+  const meant = { appointmentId: appointment.id, worked: work.flatMap(({ teeth }) => teeth), planned }
+  const elsewhere = tenthsOf(doses.filter((dose) => isElsewhere(dose, meant)))
+  if (planned.length === 0) return elsewhere + (anaesthetic?.intent.kind === 'none' ? tenthsOf(doses) : 0)
+  const allowed = tenthsBy(planned.filter(isInjected), solutionKey)
+  const over = [...tenthsBy(doses, solutionKey)].map(([solution, tenths]) =>
+    Math.max(0, tenths - (allowed.get(solution) ?? 0)),
+  )
+  return elsewhere + over.reduce((total, tenths) => total + tenths, 0)
 }
+
+const tenthsOf = (doses: readonly PlannedDose[]): number =>
+  doses.reduce((total, { tenthsOfCartridge }) => total + tenthsOfCartridge, 0)

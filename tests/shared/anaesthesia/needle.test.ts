@@ -82,6 +82,11 @@ describe('[dose/in-elsewhere] one that is in on the other side', () => {
   })
   test('and does not leave uncounted', () =>
     expect(shut(given, 'leave')).toEqual(expect.arrayContaining(['dose/in-elsewhere', 'counts/not-done'])))
+  test('and a second one takes away the word that was given on the first', () => {
+    const again = having(given, 'word', word({ id: idOf(83), at: at(-4) }))
+    const second = does(again, 'dose.record', { dose: LEFT, alreadyGiven: true }, { minute: -3 })
+    expect(second.word.find(({ id }) => id === idOf(83))?.life).toMatchObject({ why: 'dose-changed' })
+  })
   test('a second cartridge in another jaw takes it away too', () => {
     const upper = does(inChair(), 'dose.record', { dose: { ...BLOCK, tooth: '16' }, alreadyGiven: true })
     expect(upper.word[0]?.life.kind).toBe('lapsed')
