@@ -34,6 +34,8 @@ export interface When {
   day: Day
   time: ClockTime
   start: Instant
+  /** By a clock alone, with no offset. */
+  byClock?: true
 }
 
 /** Date and time from one cell. A time at the end is split off; `Tue 24.11.2026` has none. */
@@ -79,7 +81,7 @@ export function readWhen(cell: Cell, { order, options }: Reading): When | Refuse
   const time = said === '' && shape.kind === 'day' ? timeOf(shape) : parseTime(said)
   if (time === null) return noTime(cell('start') === '' ? 'time' : 'start', said)
   const at = localInstant(day.value, time, zone)
-  return at.ok ? { day: day.value, time, start: at.value } : timeRefusal(day.value, time, zone)
+  return at.ok ? { day: day.value, time, start: at.value, byClock: true } : timeRefusal(day.value, time, zone)
 }
 
 const timeOf = ({ time }: { time: number | null }): ClockTime | null => (time === null ? null : clockOf(time))

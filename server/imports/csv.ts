@@ -201,6 +201,7 @@ function readRow(cell: Cell, row: CsvRow, reading: Reading): IncomingAppointment
     startsAt: when.time,
     zone,
     start: when.start,
+    ...(when.byClock ? { byClock: true } : {}),
     minutes,
     operatory: cell('operatory') || null,
     dentist: cell('dentist') || null,

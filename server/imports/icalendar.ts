@@ -143,6 +143,7 @@ function appointmentOf(event: CalendarEvent, minutes: number, options: ReadOptio
     startsAt: when.time,
     zone: options.zone,
     start: when.start,
+    ...(event.floating ? { byClock: true as const } : {}),
     minutes,
     operatory: described.fields.operatory ?? (textOf(component, 'LOCATION').trim() || null),
     dentist: described.fields.dentist ?? chairOf(event),

@@ -69,6 +69,7 @@ const appointment = z.object({
   work: z.array(work).max(50).nullable(),
   note: long.nullable(),
   whole: z.object({ sequence: z.number().int().nullable(), stamp: moment.nullable() }).optional(),
+  byClock: z.literal(true).optional(),
   movedAway: z.literal(true).optional(),
   ofOurs: z.object({ form: z.enum(EXPORT_FORMS), mark: short.nullable() }).optional(),
 })

@@ -1,3 +1,4 @@
+import type { Zone } from '../base/moment.ts'
 import type { NoPatient } from './import-people.ts'
 import type { IncomingAppointment, IncomingProblem } from './incoming.ts'
 import type { UnderWay } from './under-way.ts'
@@ -125,6 +126,12 @@ export const RENUMBERED: Three = [
   'The source gave this id to another patient on another day before.',
   'Taken as it stands, the visit that is known would become somebody else’s.',
   'See in your own system whether its ids last; then book or change this appointment by hand.',
+]
+
+export const noSuchTime = ({ day, startsAt }: IncomingAppointment, zone: Zone): Three => [
+  `On ${day} the clocks of ${zone}, where this operatory is, jump over ${startsAt}.`,
+  'There is no such time, so when the patient is due cannot be told.',
+  'Ask which time is meant and mend it.',
 ]
 
 /** The fields of rows that were taken, but for what a name means. */

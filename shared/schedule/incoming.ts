@@ -75,6 +75,8 @@ export interface IncomingAppointment {
   startsAt: ClockTime
   zone: Zone
   start: Instant
+  /** The file gave its time by a clock, without saying where that hangs: `zone` was taken for it. */
+  byClock?: true | undefined
   minutes: Minutes
   operatory: string | null
   dentist: string | null

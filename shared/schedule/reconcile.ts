@@ -30,6 +30,7 @@ import {
   type Run,
   record,
 } from './import-run.ts'
+import { atSites } from './import-sites.ts'
 import { carryTrays } from './import-trays.ts'
 import { unreadIn } from './import-unread.ts'
 import { judgeVanished } from './import-vanished.ts'
@@ -78,10 +79,15 @@ function readContent(
 ): { content: ReadContent; late: IncomingAppointment[] } {
   const { source } = given
   const ended = endByIds(world, source, given)
-  const problems = given.problems.filter((problem) => !ended.settled.has(problem))
   const isEnded = openTombstones(world, source)
   const late = given.appointments.filter(isEnded)
-  const appointments = [...given.appointments.filter((row) => !isEnded(row)), ...ended.rows]
+  const placed = atSites(
+    world,
+    source,
+    given.appointments.filter((row) => !isEnded(row)),
+  )
+  const problems = [...given.problems.filter((problem) => !ended.settled.has(problem)), ...placed.problems]
+  const appointments = [...placed.rows, ...ended.rows]
   return { content: { ...given, appointments, problems, unread: unreadIn(problems, appointments) }, late }
 }
 
