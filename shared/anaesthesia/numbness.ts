@@ -114,7 +114,8 @@ export function latestFor(
   { numbness, doses, seatedAt }: Pick<NumbnessSight, 'numbness' | 'doses' | 'seatedAt'>,
 ): Numbness | null {
   if (numbness.length === 0) return null
-  const since = Math.max(seatedAt ?? Number.NEGATIVE_INFINITY, ...doses.map(({ at }) => at))
+  const injected = doses.filter(({ technique }) => technique !== 'topical')
+  const since = Math.max(seatedAt ?? Number.NEGATIVE_INFINITY, ...injected.map(({ at }) => at))
   const answers = numbness.filter((each) => isSamePlace(each.place, place) && each.at >= since)
   return answers.sort((a, b) => a.at - b.at).at(-1) ?? null
 }

@@ -101,6 +101,10 @@ describe('gum and tooth are answered apart', () => {
   test('an answer from before the last injection is a baseline and counts for nothing', () => {
     const before = [answer(-5, CHEEK), answer(-4, TONGUE), answer(-3, TOOTH)]
     expect(rules({ numbness: before })).toEqual(['numbness/not-tested', 'numbness/tooth-not-tested'])
+    const after = [answer(5, CHEEK), answer(6, TONGUE), answer(7, TOOTH)]
+    expect(rules({ numbness: after })).toEqual([])
+    // What is laid on afterwards takes no answer away.
+    expect(rules({ numbness: after, doses: [given(0), given(8, { technique: 'topical' })] })).toEqual([])
   })
 })
 
