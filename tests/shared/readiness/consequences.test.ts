@@ -217,7 +217,7 @@ const EDITS: Record<string, Edit> = {
     const decision = READINESS_COMMANDS['word.give'].decide(
       world,
       { appointmentId: VISITED, number: plan.number },
-      context(DENTIST, at(n), 800_000 + n),
+      context(DENTIST, at(n), 800_000 + n * 100 + world.word.length),
     )
     return decision.ok ? decision.value.change : { put: {}, remove: {} }
   },
