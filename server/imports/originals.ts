@@ -11,6 +11,9 @@ interface Keeper {
   wall: () => number
 }
 
+/** So much of a file crosses to the database at a time: it is written out as text here, and all at once that takes long. */
+const PIECE = 4 * 1024 * 1024
+
 const pack = promisify(gzip)
 const unpack = promisify(gunzip)
 export const digestOfFile = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex')
@@ -22,14 +25,21 @@ export async function keepOriginal(
   { bytes, digest }: { bytes: Uint8Array; digest: string },
 ): Promise<void> {
   const packed = await pack(bytes)
-  await asClinic(database, clinicId, (tx) =>
-    tx.unsafe(
+  await asClinic(database, clinicId, async (tx) => {
+    const made = await tx.unsafe(
       `insert into import_original (clinic_id, digest, packed, size, kept_at) values ($1, $2, $3, $4, $5)
-        on conflict do nothing`,
-      [clinicId, digest, packed, bytes.length, wall()],
+        on conflict do nothing returning digest`,
+      [clinicId, digest, packed.subarray(0, PIECE), bytes.length, wall()],
       { prepare: true },
-    ),
-  )
+    )
+    if (made.length === 0) return
+    for (let from = PIECE; from < packed.length; from += PIECE)
+      await tx.unsafe(
+        'update import_original set packed = packed || $3 where clinic_id = $1 and digest = $2',
+        [clinicId, digest, packed.subarray(from, from + PIECE)],
+        { prepare: true },
+      )
+  })
 }
 
 /** Lets a file go that no run has taken. */

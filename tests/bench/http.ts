@@ -5,8 +5,8 @@ export interface Asking {
   cookie?: string
   /** Sent as JSON; without it the address is read. */
   body?: unknown
-  /** Sent as plain text. */
-  text?: string
+  /** Sent as it is, text or bytes. */
+  text?: string | Uint8Array
 }
 
 export interface Answer {

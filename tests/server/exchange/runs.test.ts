@@ -1,3 +1,4 @@
+import { randomBytes } from 'node:crypto'
 import { monitorEventLoopDelay } from 'node:perf_hooks'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { ENGINES } from '#db/database.ts'
@@ -50,6 +51,38 @@ describe.each(ENGINES)('runs, on %s', (engine) => {
     const assistant = await served.signIn(await addPerson(served.clinic, 'Ida', 'assistant'))
     expect((await get(assistant)).status).toBe(403)
     expect((await get(manager, served.clinic.clinicId)).status).toBe(404)
+  })
+
+  test('a file that no packing makes shorter is kept whole, though it crosses in pieces', async () => {
+    const pictures = Array.from({ length: 60 }, () =>
+      JSON.stringify({ resourceType: 'Binary', data: randomBytes(200_000).toString('base64') }),
+    )
+    const named = {
+      resourceType: 'Patient',
+      id: 'kept',
+      name: [{ text: 'Ann Kept' }],
+      birthDate: '1990-05-01',
+    }
+    const visit = {
+      resourceType: 'Appointment',
+      id: 'kept',
+      status: 'booked',
+      start: '2026-11-24T16:00:00Z',
+      minutesDuration: 30,
+      participant: [{ actor: { reference: 'Patient/kept' }, status: 'accepted' }],
+    }
+    const file = Buffer.from([JSON.stringify(named), ...pictures, JSON.stringify(visit)].join('\n'))
+    const performed = await served.bring(file)
+    const [batch] = performed.refused ? [] : (performed.change.put.importBatch ?? [])
+    expect(batch?.counts).toMatchObject({ new: 1 })
+    const answer = await fetch(`${served.at}/api/import/original?batch=${batch?.id}`, {
+      headers: { cookie: manager },
+    })
+    expect(Buffer.from(await answer.arrayBuffer()).equals(file)).toBe(true)
+    const [kept] = await served.clinic.in((tx) =>
+      tx.unsafe('select length(packed) as bytes from import_original order by size desc limit 1'),
+    )
+    expect(Number(kept?.bytes)).toBeGreaterThan(8 * 1024 * 1024)
   })
 
   test('a file brought twice at once books each visit and each patient once', async () => {

@@ -112,6 +112,41 @@ describe('a preview', () => {
     expect(here.counts.new).toBe(1000)
   })
 
+  it('of a short file against a day of a thousand is decided beside the event loop, and is the same', {
+    timeout: 120_000,
+  }, async () => {
+    const { world } = importFile(smallClinic(), thousand)
+    const short = Buffer.from(list(row({ id: 'new', start: '19:00', patient: 'Yarrow, Wanda' })))
+    expect(short.length).toBeLessThan(1024)
+    const around = {
+      clinicId: DESK.clinicId,
+      now: MORNING,
+      today: DAY,
+      by: DESK,
+      station: 'test',
+      journal: null,
+    }
+    const texts = textsOf(world)
+    const began = performance.now()
+    const here = openRunHere(startOf(short)).decide(texts, around)
+    const took = performance.now() - began
+    const run = await openRun(startOf(short))
+    // The thread is there already: it is the deciding that is measured.
+    await run.preview(texts, options)
+    const delay = monitorEventLoopDelay({ resolution: 2 })
+    delay.enable()
+    const apart = await run.decide(texts, around)
+    delay.disable()
+    run.close()
+    expect([apart.kind, here.kind]).toEqual(['made', 'made'])
+    if (apart.kind !== 'made' || here.kind !== 'made') return
+    const counts = ({ told }: typeof here) => told.put.importBatch?.[0]?.counts
+    expect(counts(apart)).toEqual(counts(here))
+    expect(counts(here)).toMatchObject({ new: 1 })
+    // Whatever else the machine does meanwhile: far less than deciding it here.
+    expect(delay.max / 1e6).toBeLessThan(took)
+  })
+
   it('can be stopped', { timeout: 60_000 }, async () => {
     const stop = new AbortController()
     const reading = openRun(startOf(thousand), stop.signal)
