@@ -109,6 +109,17 @@ export function patientOf(
         : [...ids, { system: `${baseOfReference(reference) ?? `${source}/`}Patient`, value: local }],
   }
 }
+
+/** Whether it says no birth date or a whole one. R4 also allows a year or a month alone (READ): that is no day. */
+export const isBirthDay = ({ birthDate }: ResourceOf<'Patient'>): boolean =>
+  birthDate === undefined || parseDay(birthDate) !== null
+
+export const noBirthDay = ({ birthDate }: ResourceOf<'Patient'>): [string, string, string] => [
+  `The birth date "${birthDate}" names no day, so none was taken; the appointments of this patient were.`,
+  'Two patients of one name are told apart by it, and doses are checked by age.',
+  'Ask for the whole date, and enter it with the patient or in the system it comes from.',
+]
+
 /** What stands within another resource has no name outside it. */
 const localId = ({ reference }: Reference, patient: ResourceOf<'Patient'> | undefined): string | undefined =>
   reference?.includes('#') ? undefined : (patient?.id ?? nameOfReference({ reference })?.split('/')[1])

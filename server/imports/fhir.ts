@@ -2,6 +2,7 @@ import { coverageOf, type Incoming } from '#shared/schedule/incoming.ts'
 import { decode, isMeantAsUtf8, markOf, sayLetters } from './decode.ts'
 import { allergiesOf } from './fhir-allergies.ts'
 import { type FhirFile, idOf, type Refused, readAppointment, unclearPatient } from './fhir-appointment.ts'
+import { isBirthDay, noBirthDay } from './fhir-people.ts'
 import { isAhead, openRequests, tellLoose } from './fhir-requests.ts'
 import {
   foundInLines,
@@ -134,6 +135,11 @@ function takeResource(reading: Reading, { line, resource, original }: PlacedReso
     case 'Procedure':
       if (!isAhead(resource))
         resources.passedOver.add(line, `${resource.resourceType} ${resource.status}: not ahead`)
+      return
+    case 'Patient':
+      if (!isBirthDay(resource))
+        reading.incoming.problems.push(problemOf({ line, field: 'born', original }, ...noBirthDay(resource)))
+      else resources.passedOver.add(line, 'Patient: read with what names it')
       return
     default:
       resources.passedOver.add(line, `${resource.resourceType}: read with what names it`)

@@ -1,4 +1,5 @@
-import { parseDay } from '#shared/base/moment.ts'
+import type { Day } from '#shared/base/moment.ts'
+import { ok, type Result } from '#shared/base/result.ts'
 import { saysWork } from '#shared/procedures/recognise.ts'
 import type { AppointmentStatus } from '#shared/schedule/appointment.ts'
 import {
@@ -11,6 +12,15 @@ import {
 } from '#shared/schedule/incoming.ts'
 import type { Notation } from '#shared/teeth/notation-names.ts'
 import { type CsvField, fieldOfHeader } from './csv-columns.ts'
+import {
+  chosenOrder,
+  type DateOrder,
+  type DateRefusal,
+  dayOfShape,
+  orderOf,
+  shapeOfDate,
+} from './csv-values.ts'
+import { dateRefusal } from './csv-when.ts'
 import { type CalendarEvent, readCalendar } from './icalendar-events.ts'
 import { propertiesOf, textOf } from './icalendar-lines.ts'
 import {
@@ -56,11 +66,25 @@ export function parseICalendar(bytes: Uint8Array, options: ReadOptions): Incomin
     incoming.assumed.push(`Times without a zone are taken to be in ${options.zone}.`)
   if (options.window && calendar.events.some(({ recurrenceKey }) => recurrenceKey !== ''))
     incoming.assumed.push(`Of series the days up to ${options.window.to} are read.`)
-  for (const event of calendar.events) takeEvent(incoming, event, options)
+  const reading: Reading = { ...options, order: orderIn(calendar.events, options) }
+  for (const event of calendar.events) takeEvent(incoming, event, reading)
   // What asks or answers somebody is about its own events alone; so may be what holds one event.
   const whole = calendar.closed && !calendar.asks
   const many = options.followed !== undefined || incoming.appointments.length > 1
   return { ...incoming, covers: whole && many ? coverOf(incoming, options) : null }
+}
+
+/** What is known of how a calendar is written: dates in its descriptions may need an order of figures. */
+interface Reading extends ReadOptions {
+  order: DateOrder | null
+}
+
+function orderIn(events: readonly CalendarEvent[], { dateOrder }: ReadOptions): DateOrder | null {
+  const shapes = events.flatMap(({ component }) => {
+    const { born, allergiesAsked } = readDescription(textOf(component, 'DESCRIPTION')).fields
+    return [shapeOfDate(born ?? ''), shapeOfDate(allergiesAsked ?? '')]
+  })
+  return chosenOrder(orderOf(shapes), dateOrder ?? null)
 }
 
 /**
@@ -79,7 +103,7 @@ function coverOf({ appointments }: Incoming, { window, followed }: ReadOptions):
   }
 }
 
-function takeEvent(incoming: Incoming, event: CalendarEvent, options: ReadOptions): void {
+function takeEvent(incoming: Incoming, event: CalendarEvent, reading: Reading): void {
   const { component } = event
   const minutes = Math.round((event.end - event.start) / 60_000)
   const where = {
@@ -110,21 +134,39 @@ function takeEvent(incoming: Incoming, event: CalendarEvent, options: ReadOption
     )
     return
   }
-  const appointment = appointmentOf(event, minutes, options)
+  const { fields } = readDescription(textOf(component, 'DESCRIPTION'))
+  const born = readBorn(fields.born, reading)
+  // Who is called off is known by the event: a birth date that cannot be read must not keep the visit.
+  if (!born.ok && !event.cancelled) {
+    const { field, parts } = dateRefusal('born', fields.born ?? '', born.reasons[0] ?? 'unreadable')
+    incoming.problems.push(problemOf({ ...where, field }, ...parts))
+    return
+  }
+  const appointment = appointmentOf(event, { minutes, born: born.ok ? born.value : 'unreadable' }, reading)
   incoming.appointments.push(appointment)
-  const { allergies, allergiesAsked } = readDescription(textOf(component, 'DESCRIPTION')).fields
-  const asked = parseDay(allergiesAsked ?? '')
-  if (allergies && appointment.patient)
-    incoming.allergies.push({
-      kind: 'text',
-      line: component.line,
-      patient: appointment.patient,
-      text: allergies,
-      asked: asked === null ? null : askedOn(asked, options.zone),
-    })
+  const { patient } = appointment
+  if (fields.allergies && patient)
+    incoming.allergies.push({ kind: 'text', line: component.line, patient, ...readAsked(fields, reading) })
 }
 
-function appointmentOf(event: CalendarEvent, minutes: number, options: ReadOptions): IncomingAppointment {
+function readBorn(text: string | undefined, { order }: Reading): Result<Day | null, DateRefusal> {
+  return text === undefined ? ok(null) : dayOfShape(shapeOfDate(text), { order, birth: true })
+}
+
+/** The words on allergies, and the day on which somebody asked; one that cannot be read stays beside the words. */
+function readAsked({ allergies = '', allergiesAsked }: Described, { order, zone }: Reading) {
+  if (allergiesAsked === undefined) return { text: allergies, asked: null }
+  const day = dayOfShape(shapeOfDate(allergiesAsked), { order, birth: false })
+  return day.ok
+    ? { text: allergies, asked: askedOn(day.value, zone) }
+    : { text: `${allergies} (asked: ${allergiesAsked})`, asked: null }
+}
+
+function appointmentOf(
+  event: CalendarEvent,
+  { minutes, born }: { minutes: number; born: Day | null | 'unreadable' },
+  options: Reading,
+): IncomingAppointment {
   const { component, uid } = event
   const described = readDescription(textOf(component, 'DESCRIPTION'))
   const summary = readSummary(textOf(component, 'SUMMARY'), options.mapping?.SUMMARY)
@@ -147,7 +189,10 @@ function appointmentOf(event: CalendarEvent, minutes: number, options: ReadOptio
     minutes,
     operatory: described.fields.operatory ?? (textOf(component, 'LOCATION').trim() || null),
     dentist: described.fields.dentist ?? chairOf(event),
-    patient: timesOnly ? null : patientOf(described.fields, own ? null : summary.name, options),
+    patient:
+      timesOnly || born === 'unreadable'
+        ? null
+        : patientOf(described.fields, { summary: own ? null : summary.name, born, source: options.source }),
     work: timesOnly
       ? null
       : workLines(work, { tooth: described.fields.tooth ?? '', notation: options.notation }),
@@ -247,8 +292,7 @@ const NOT_DESCRIBED = new Set<CsvField>([
 
 function patientOf(
   fields: Described,
-  summary: string | null,
-  { source }: ReadOptions,
+  { summary, born, source }: { summary: string | null; born: Day | null; source: string },
 ): IncomingPatient | null {
   const whole = fields.patient ?? summary
   const name = whole === null ? { given: '', family: '' } : parsePersonName(whole)
@@ -256,5 +300,5 @@ function patientOf(
   const family = fields.family ?? name.family
   const identifiers = fields.patientNumber ? [{ system: source, value: fields.patientNumber }] : []
   if (family === '' && given === '' && identifiers.length === 0) return null
-  return { given, family, born: parseDay(fields.born ?? ''), identifiers }
+  return { given, family, born, identifiers }
 }
