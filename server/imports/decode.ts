@@ -94,12 +94,19 @@ export function markOf([first, second, third]: Uint8Array): Encoding | null {
   return null
 }
 
-/** Text of western letters in UTF-16 has a zero in every other byte. */
+/**
+ * UTF-16 has a zero in one byte of two wherever a letter, a sign or a line end is a western one, and hardly any in the
+ * other; in no other encoding does text hold a zero. Names may be in letters that have none.
+ */
 function wideWithoutMark(bytes: Uint8Array): 'utf-16le' | 'utf-16be' | null {
-  const head = bytes.subarray(0, 512)
+  const head = bytes.subarray(0, 4096)
   if (head.length < 8 || bytes.length % 2 !== 0) return null
   const zeros = (from: number): number =>
     head.filter((byte, index) => index % 2 === from && byte === 0).length / Math.floor(head.length / 2)
-  if (zeros(1) > 0.7 && zeros(0) < 0.1) return 'utf-16le'
-  return zeros(0) > 0.7 && zeros(1) < 0.1 ? 'utf-16be' : null
+  const [even, odd] = [zeros(0), zeros(1)]
+  if (odd > LEAST_ZEROS && even < odd / MANY_MORE) return 'utf-16le'
+  return even > LEAST_ZEROS && odd < even / MANY_MORE ? 'utf-16be' : null
 }
+/** Separators, figures and line ends of any list are more than this part of it. */
+const LEAST_ZEROS = 0.1
+const MANY_MORE = 10
