@@ -6,7 +6,7 @@ import { dayOf, instant } from '#shared/base/moment.ts'
 import type { AppointmentId, ClinicId } from '#shared/ids.ts'
 import { id } from '#shared/inputs.ts'
 import { can } from '#shared/people/role.ts'
-import { canTeach, wordsOfWork } from '#shared/procedures/own-words.ts'
+import { teachable, wordsOfWork } from '#shared/procedures/own-words.ts'
 import { isUnread } from '#shared/procedures/recognise.ts'
 import { readNow } from '../commands/perform.ts'
 import { type FeedBy, listFeeds, makeFeed, readFeedLog, revokeFeed } from '../exports/feeds.ts'
@@ -114,8 +114,8 @@ async function readUnread(house: House, clinicId: ClinicId): Promise<UnreadWords
   )
   const found = new Map<string, UnreadWords>()
   for (const { text, appointmentId } of lines.slice(0, LINES_AT_MOST)) {
-    const words = wordsOfWork(text, notation)
-    if (!canTeach(words) || !isUnread(text, own)) continue
+    const words = teachable(wordsOfWork(text, notation))
+    if (words === null || !isUnread(text, own)) continue
     const known = found.get(words) ?? { words, examples: [], appointmentIds: [] }
     if (known.examples.length < EXAMPLES && !known.examples.includes(text)) known.examples.push(text)
     known.appointmentIds.push(appointmentId)

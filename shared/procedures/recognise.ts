@@ -2,6 +2,7 @@ import type { Notation } from '../teeth/notation-names.ts'
 import { type Mention, parseTeeth } from '../teeth/parse-teeth.ts'
 import { isSurfaces, readSurfaces } from '../teeth/pieces.ts'
 import { SURFACES, type Surface, type Tooth } from '../teeth/tooth.ts'
+import { TOOTH_WORDS } from '../teeth/tooth-words.ts'
 import { isUnsureAfter, isUnsureBefore } from './beside.ts'
 import { isLookedAt, isToday } from './not-today.ts'
 import type { OwnWord, ProcedureKind, ToothMention } from './work.ts'
@@ -67,12 +68,18 @@ function isOfSeveral(text: string, mentions: readonly Mention[], own: readonly O
   const { kinds, isMixed } = findNamed(text, own)
   const isWork = kinds.some((kind) => !GIVES_WAY.has(kind))
   return (
-    isWork && (isMixed || mentions.some((mention) => isLookedAt(text.slice(0, text.indexOf(mention.text)))))
+    isWork &&
+    (isMixed || mentions.some((mention) => isLookedAt(textBefore(text, text.indexOf(mention.text)))))
   )
 }
 
 /** Stands where a kind was named: `polish filling` is no cleaning. */
 const NAMED_BEFORE = '\uE000'
+
+/** As much as can bear on a word: no text, however long, is looked through again for each. */
+const BESIDE = 120
+const textBefore = (text: string, at: number): string => text.slice(Math.max(0, at - BESIDE), at)
+const textAfter = (text: string, at: number): string => text.slice(at, at + BESIDE)
 
 interface Named {
   kinds: ProcedureKind[]
@@ -95,7 +102,7 @@ function findNamed(text: string, own: readonly OwnWord[]): Named {
   for (const [kind, pattern] of [...patternsOf(own), ...NAMED]) {
     const all = [...left.matchAll(new RegExp(pattern, `g${pattern.flags}`))]
     const today = all.filter(({ 0: words, index }) =>
-      isToday(kind, left.slice(0, index), left.slice(index + words.length)),
+      isToday(kind, textBefore(left, index), textAfter(left, index + words.length)),
     )
     isMixed ||= today.length < all.length
     if (today.length > 0) found.push({ kind, words: today.map(([words]) => words).join(' ') })
@@ -104,7 +111,7 @@ function findNamed(text: string, own: readonly OwnWord[]): Named {
     left = left.replace(new RegExp(pattern, `g${pattern.flags}`), blank)
   }
   const isUnsure = places.some(
-    ({ at, end }) => isUnsureBefore(left.slice(0, at)) || isUnsureAfter(left.slice(end)),
+    ({ at, end }) => isUnsureBefore(textBefore(left, at)) || isUnsureAfter(textAfter(left, end)),
   )
   return { kinds: dropImplied(found), isMixed, isUnsure }
 }
@@ -115,9 +122,15 @@ const patternsOf = (own: readonly OwnWord[]): [ProcedureKind, RegExp][] =>
     .sort((one, other) => other.words.length - one.words.length)
     .map(({ words, kind }) => [kind, patternOf(words)])
 
+const MARKS = String.raw`[\s.,;:/+()\[\]#?!"'’-]`
+/** Between two words may stand marks, and what is left out of the words that are taught: a tooth, its surfaces. */
+const LEFT_OUT = String.raw`(?:(?:${TOOTH_WORDS.join('|')}|side|of|the|on|in|at|to|thru|tooth|teeth|quad(?:rant)?|arch)s?|(?:no|nr)(?=\.?\s?\d)|[UL][RL]|[MODBLVIFP]{1,5}|[A-T]|\p{L}*\d[\p{L}\d]*)`
+const GAP = `${MARKS}+(?:${LEFT_OUT}${MARKS}+)*`
+
+/** The words wherever they stand as words, however they are spaced or pointed, with their tooth between. */
 export const patternOf = (words: string): RegExp => {
   const escaped = words.split(' ').map((word) => word.replace(/[.*+?^${}()|[\]\\/-]/g, '\\$&'))
-  return new RegExp(`(?<![\\p{L}\\p{N}])${escaped.join('[\\s.,;:/+-]+')}(?![\\p{L}\\p{N}])`, 'iu')
+  return new RegExp(`(?<![\\p{L}\\p{N}])${escaped.join(GAP)}(?![\\p{L}\\p{N}])`, 'iu')
 }
 
 /** Whether a text speaks of work at all, be it today's or not. */

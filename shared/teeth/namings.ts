@@ -49,6 +49,10 @@ const TWIN = /^\s?[/|]\s?$/
 const LIST = /^\s*(?:[,/&+]|and)?\s*$/i
 const AGAIN = /^\s?(?:\(|\/|=)\s?(?:#\s?)?$/
 
+/** No word is longer. */
+const WORD = 40
+/** A tooth is said in fewer words. */
+const LATELY = 12
 const ALL_BEFORE = /\b(?:all|each|every)\s(?:(?:of|the|four|two|4|2)\s)*$/i
 
 /** The namings of a note in order. */
@@ -86,7 +90,7 @@ const alike = (phrases: readonly Phrase[]): Phrase[] =>
   phrases.filter(({ words }) => !phrases[0] || !contradict(phrases[0].words, words))
 
 const severalOf = ({ at }: { at: number }, note: string): 'some' | 'all' =>
-  ALL_BEFORE.test(note.slice(0, at)) ? 'all' : 'some'
+  ALL_BEFORE.test(note.slice(Math.max(0, at - WORD), at)) ? 'all' : 'some'
 
 function findPhrases(pieces: readonly Piece[], note: string): Phrase[] {
   const phrases: (Omit<Phrase, 'words'> & { said: string[] })[] = []
@@ -95,7 +99,11 @@ function findPhrases(pieces: readonly Piece[], note: string): Phrase[] {
     const last = phrases.at(-1)
     const said = piece.value.replace(/s$/, '')
     const gap = note.slice(last?.end ?? 0, piece.at)
-    if (last && FILLING.test(gap) && !opensAnother(said, readWords(last.said), /[,\n]/.test(gap))) {
+    if (
+      last &&
+      FILLING.test(gap) &&
+      !opensAnother(said, readWords(last.said.slice(-LATELY)), /[,\n]/.test(gap))
+    ) {
       last.said.push(said)
       last.end = piece.end
       last.isPlural ||= isPlural(piece, note)
@@ -227,7 +235,8 @@ export function findUnread(text: string, namings: readonly Naming[]): { text: st
   return [...left.matchAll(/(?<!\d)\d{1,2}(?!\d)/g)]
     .filter(({ index }) => !namings.some((each) => index >= each.at && index < each.at + each.text.length))
     .map(({ index }) => {
-      const at = text.slice(0, index).search(/\S*$/)
-      return { text: /^\S+/.exec(text.slice(at))?.[0] ?? '', at }
+      const before = /\S*$/.exec(text.slice(Math.max(0, index - WORD), index))?.[0] ?? ''
+      const at = index - before.length
+      return { text: /^\S+/.exec(text.slice(at, index + WORD))?.[0] ?? '', at }
     })
 }

@@ -79,6 +79,8 @@ const SURFACES_AFTER =
   /[\s-]?([MODBLIPFV](?:[/,][MODBLIPFV]){1,4}|[MODBLIPFV]{1,5}|(?<=\d)(?!mo\b)[modbliv]{2,5}|(?<=\d\s?)[odblm])(?!\w|\s+not\b|\s+NOT\b)/y
 // not the Roman figure of a class
 const SURFACES_BEFORE = /(?<!\w)(?!I{2,}|IV|VI)([MODBLIPFV]{2,5})\s+(?:(?:on|of|at)\s+)?(?:#\s?|tooth\s)?$/
+/** As much of the text as can bear on what stands behind it. */
+const BEFORE = 40
 const DOUBT = /\s?\?/y
 
 const SURFACE_OF: Record<string, Surface> = {
@@ -167,9 +169,9 @@ function isNoTooth(text: string, at: number, found: RegExpExecArray): boolean {
   const [whole, value = ''] = found
   const after = text.slice(at + whole.length)
   if (/^\d/.test(value)) return UNIT_AFTER.test(after) && !SURFACE_LETTERS.test(after)
-  if (whole !== value || /\b(?:UR|UL|LL|LR)\s$/i.test(text.slice(0, at))) return false
+  if (whole !== value || /\b(?:UR|UL|LL|LR)\s$/i.test(text.slice(Math.max(0, at - BEFORE), at))) return false
   const isArticle = (value === 'A' || value === 'I') && LOWER_AFTER.test(after)
-  return isArticle || TITLE_BEFORE.test(text.slice(0, at))
+  return isArticle || TITLE_BEFORE.test(text.slice(Math.max(0, at - BEFORE), at))
 }
 
 type Bare = Omit<Piece, 'surfaces' | 'doubt'>
@@ -179,7 +181,7 @@ function withTail(text: string, piece: Bare): Piece {
   if (piece.kind === 'word' || piece.kind === 'system') return { ...piece, surfaces: [], doubt: false }
   const found = matchAt(SURFACES_AFTER, text, piece.end)
   const after = isSurfaces(found?.[1] ?? '') ? found : null
-  const before = SURFACES_BEFORE.exec(text.slice(0, piece.at))
+  const before = SURFACES_BEFORE.exec(text.slice(Math.max(0, piece.at - BEFORE), piece.at))
   const isLetter = /^[A-T]$/.test(piece.value)
   const end = after && !isLetter ? piece.end + after[0].length : piece.end
   const letters = (isLetter ? undefined : after?.[1]) ?? before?.[1] ?? ''

@@ -1,11 +1,13 @@
+import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { must } from '#shared/base/assert.ts'
 import type { Change } from '#shared/change.ts'
 import { decide } from '#shared/decide.ts'
 import type { MemberId } from '#shared/ids.ts'
-import { canTeach, plainWords, wordsOfWork } from '#shared/procedures/own-words.ts'
+import { canTeach, ownWordsIn, plainWords, teachable, wordsOfWork } from '#shared/procedures/own-words.ts'
 import { isUnread, recogniseWork } from '#shared/procedures/recognise.ts'
 import type { OwnWord, ProcedureKind } from '#shared/procedures/work.ts'
+import { NOTATIONS } from '#shared/teeth/notation-names.ts'
 import { DAY, DESK, importFile, list, MORNING, row, smallClinic } from '#tests/server/imports/small-clinic.ts'
 
 let made = 0
@@ -76,6 +78,76 @@ describe('the clinic’s own words', () => {
       false,
     ])
     expect(plainWords('  Zirc.  FIT- ')).toBe('zirc fit')
+  })
+})
+
+describe('no word stays unanswerable', () => {
+  const word = fc.constantFrom(
+    'zirc',
+    'fit',
+    'zf',
+    'Zahnfleisch',
+    'lining',
+    'wkb',
+    'declined',
+    'appt',
+    'no',
+    'xyz',
+  )
+  const place = fc.constantFrom(
+    '36',
+    'UL6',
+    '#14 MO',
+    '(46)',
+    'upper left 6',
+    '16, 17',
+    '36 DO',
+    'LL E',
+    '14-16',
+    '2',
+  )
+  const line = fc
+    .array(fc.tuple(word, fc.option(place), fc.constantFrom(' ', ', ', ' - ', '/', ': ', '. ')), {
+      minLength: 1,
+      maxLength: 6,
+    })
+    .map((parts) => parts.map(([said, where, mark]) => `${said}${where ? ` ${where}` : ''}${mark}`).join(''))
+  test('whatever is asked of a line and taught is read in that line from then on', () => {
+    fc.assert(
+      fc.property(line, fc.constantFrom(...NOTATIONS), (text, notation) => {
+        const asked = teachable(wordsOfWork(text, notation))
+        fc.pre(asked !== null && isUnread(text))
+        const own = [taught(asked ?? '', 'veneer')]
+        expect(ownWordsIn(text, own), `“${asked}” in “${text}”`).toHaveLength(1)
+      }),
+      { numRuns: 500 },
+    )
+  })
+  test('with its tooth in the middle it is read next time, whichever tooth', () => {
+    const own = [taught(wordsOfWork('zirc 36 fit', 'iso'), 'conventional-cementation')]
+    for (const text of [
+      'zirc 36 fit',
+      'Zirc UL6 fit',
+      'zirc upper left 6 fit',
+      'zirc fit 11',
+      'zirc (46 MO) fit',
+    ])
+      expect(recogniseWork(text, 'iso', own).kind).toBe('conventional-cementation')
+    expect(recogniseWork('zirc block fit 36', 'iso', own).kind).toBe('undetermined')
+  })
+  test('a long line is asked by its first words', () => {
+    const words = teachable(
+      wordsOfWork('the lab will bring the long awaited piece for Mrs Lind on the morning', 'iso'),
+    )
+    expect(words).toBe('the lab will bring the long awaited piece for mrs lind on')
+    expect([teachable('46'), teachable('x'.repeat(70))]).toEqual([null, null])
+  })
+  test('work with a word beside it that no rule knows is asked, and once taught is sure', () => {
+    expect(recogniseWork('zorb comp 36', 'iso').kind).toBe('undetermined')
+    expect(isUnread('zorb comp 36')).toBe(true)
+    const own = [taught(wordsOfWork('zorb comp 36', 'iso'), 'direct-composite')]
+    expect(recogniseWork('zorb comp 46', 'iso', own).kind).toBe('direct-composite')
+    expect(isUnread('zorb comp 46', own)).toBe(false)
   })
 })
 
