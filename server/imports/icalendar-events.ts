@@ -26,7 +26,7 @@ export interface CalendarEvent {
   uid: string
   /** The original start of one of a series, ISO 8601 in UTC to the minute; empty for an event by itself. */
   recurrenceKey: string
-  sequence: number
+  sequence: number | null
   stamp: Instant | null
   /** The version of the whole that the file gives of this UID; null for one day of a series that came alone. */
   whole: Version | null
@@ -77,7 +77,7 @@ interface Master {
   component: Component
   uid: string
   recurrence: CalendarTime | null
-  sequence: number
+  sequence: number | null
   stamp: Instant | null
 }
 
@@ -153,13 +153,16 @@ function tell(
 }
 const masterOf = (component: Component, zones: Zones): Master => {
   const recurrence = propertyOf(component, 'RECURRENCE-ID')
-  const sequence = Number(propertyOf(component, 'SEQUENCE')?.value ?? 0)
+  const counted = propertyOf(component, 'SEQUENCE')
+  const sequence = Number(counted?.value ?? 0)
+  const stamp = stampOf(component, 'LAST-MODIFIED') ?? stampOf(component, 'DTSTAMP')
   return {
     component,
     uid: textOf(component, 'UID').trim(),
     recurrence: recurrence ? parseTime(recurrence.value, recurrence.params, zones) : null,
-    sequence: Number.isSafeInteger(sequence) ? sequence : 0,
-    stamp: stampOf(component, 'LAST-MODIFIED') ?? stampOf(component, 'DTSTAMP'),
+    // One that has neither counts nothing: what it says now is the newest there is.
+    sequence: counted === undefined && stamp === null ? null : Number.isSafeInteger(sequence) ? sequence : 0,
+    stamp,
   }
 }
 

@@ -128,6 +128,13 @@ export const RENUMBERED: Three = [
   'See in your own system whether its ids last; then book or change this appointment by hand.',
 ]
 
+/** RFC 5546 section 2.1.5 (READ): which of two messages holds is told by their sequence, then by their stamp. */
+export const SAME_VERSION: Three = [
+  'The source says something else of this appointment than before, in the same version.',
+  'Which of the two holds cannot be told, and the wrong one would move a patient.',
+  'Find out in the system it comes from, and change the appointment by hand.',
+]
+
 export const noSuchTime = ({ day, startsAt }: IncomingAppointment, zone: Zone): Three => [
   `On ${day} the clocks of ${zone}, where this operatory is, jump over ${startsAt}.`,
   'There is no such time, so when the patient is due cannot be told.',

@@ -15,6 +15,7 @@ import {
   NO_PATIENT,
   RENUMBERED,
   rowProblem,
+  SAME_VERSION,
   sayEnding,
   UNDER_WAY,
   UNMARKED,
@@ -34,7 +35,7 @@ import { atSites } from './import-sites.ts'
 import { carryTrays } from './import-trays.ts'
 import { unreadIn } from './import-unread.ts'
 import { judgeVanished } from './import-vanished.ts'
-import { isOlder } from './import-versions.ts'
+import { isOlder, isSameVersion } from './import-versions.ts'
 import { reconcileWork, type WorkAfter } from './import-work.ts'
 import type { IncomingAppointment } from './incoming.ts'
 
@@ -108,6 +109,8 @@ function reconcileOne(run: Run, incoming: IncomingAppointment, { known, own, sta
   if (before && (stale || isOlder(incoming, before)))
     record(run, { incoming, outcome: 'older', id: known.id })
   else if (before?.contentHash === incoming.contentHash) keepAppointment(run, incoming, known)
+  else if (before && isSameVersion(incoming, before))
+    run.problems.push(rowProblem(incoming, 'id', SAME_VERSION))
   else changeAppointment(run, incoming, { known, own: false })
 }
 

@@ -168,3 +168,28 @@ describe(`late, doubled and shuffled messages end as the ordered ones do, ${said
     )
   })
 })
+
+describe('two contents of one version', () => {
+  const base = { uid: 'a', sequence: 2, cancelled: false, skew: 0 }
+  const [ten, eleven] = [10, 11].map((hour) => ({ ...base, hour }))
+
+  it.each([
+    ['with a stamp', (message: Message) => calendarOf(message, 'SEQUENCE:2', 'DTSTAMP:20261110T080000Z')],
+    ['without', (message: Message) => calendarOf(message, 'SEQUENCE:2')],
+  ])('[import/row-open] are asked where the source counts, %s', (_, messageOf) => {
+    const first = importFile(smallClinic(), messageOf(must(ten, 'a message')))
+    const { world, counts } = importFile(first.world, messageOf(must(eleven, 'another')))
+    expect(counts).toMatchObject({ changed: 0, problems: 1 })
+    expect(world.appointment[0]?.startsAt).toBe('10:00')
+  })
+
+  it.each([
+    ['an event with neither sequence nor stamp', (message: Message) => calendarOf(message)],
+    ['a FHIR appointment, whose patient and work have versions of their own', fhirOf],
+  ])('the later is taken where the source counts nothing: %s', (_, messageOf) => {
+    const first = importFile(smallClinic(), messageOf(must(ten, 'a message')))
+    const { world, counts } = importFile(first.world, messageOf(must(eleven, 'another')))
+    expect(counts).toMatchObject({ changed: 1, problems: 0 })
+    expect(world.appointment[0]?.startsAt).toBe('11:00')
+  })
+})
