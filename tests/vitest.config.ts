@@ -9,6 +9,7 @@ const HOUSE = ['tests/house/**/*.test.ts']
 
 /** What reads, writes, compares or says a time: the same in whatever zone the machine stands. */
 const ZONED = [
+  'tests/cases/**/*.test.ts',
   'tests/server/{imports,exports}/**/*.test.ts',
   'tests/shared/{base,schedule,readiness}/**/*.test.ts',
   'tests/shared/anaesthesia/{commands,numbness}.test.ts',
@@ -20,7 +21,7 @@ const ZONED_DATA = ['tests/server/exchange/**/*.test.ts']
 /** Nothing in them is a time, or they start processes in all zones themselves. */
 const UNZONED = [
   'tests/server/exports/{label-sheet,labels,punch-template,tray-card}.test.ts',
-  'tests/server/imports/{fhir-validators,from-the-wild,preview}.test.ts',
+  'tests/server/imports/{fhir-validators,preview}.test.ts',
   'tests/shared/readiness/{consequences,kept}.test.ts',
 ]
 const ZONES = ['America/New_York', 'Asia/Tokyo', 'Australia/Lord_Howe']
