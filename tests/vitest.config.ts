@@ -25,6 +25,16 @@ const UNZONED = [
   'tests/shared/readiness/{consequences,kept}.test.ts',
 ]
 const ZONES = ['America/New_York', 'Asia/Tokyo', 'Australia/Lord_Howe']
+/** Left to itself the runner keeps one core free: of two that is half. */
+const PURE = { maxWorkers: '100%' }
+/** Tests that share a server run one after the other, when the others are through. */
+const ON_SERVER = {
+  globalSetup: 'tests/support/postgres-setup.ts',
+  testTimeout: 120_000,
+  hookTimeout: 120_000,
+  maxWorkers: 1,
+  sequence: { groupOrder: 1 },
+}
 /** Fuzzed inputs and generated days are tried whole in UTC, and a fiftieth of them in each further zone. */
 const inZone = (TZ: string) => ({
   env: { TZ, WEIRBOARD_SHARE: '0.02' },
@@ -47,6 +57,7 @@ export default defineConfig({
           include: ['tests/**/*.test.ts'],
           exclude: [...DATA, ...HOUSE, '**/node_modules/**'],
           testTimeout: 30_000,
+          ...PURE,
         },
       },
       {
@@ -54,13 +65,10 @@ export default defineConfig({
         test: {
           name: 'data',
           include: DATA,
-          globalSetup: 'tests/support/postgres-setup.ts',
-          testTimeout: 120_000,
-          hookTimeout: 120_000,
-          maxWorkers: 1,
+          ...ON_SERVER,
         },
       },
-      { extends: true, test: { name: 'house', include: HOUSE, testTimeout: 60_000 } },
+      { extends: true, test: { name: 'house', include: HOUSE, testTimeout: 60_000, ...PURE } },
       ...ZONES.map((zone) => ({
         extends: true as const,
         test: {
@@ -68,6 +76,7 @@ export default defineConfig({
           include: ZONED,
           exclude: [...UNZONED, '**/node_modules/**'],
           testTimeout: 30_000,
+          ...PURE,
           ...inZone(zone),
         },
       })),
@@ -76,10 +85,7 @@ export default defineConfig({
         test: {
           name: 'zone data',
           include: ZONED_DATA,
-          globalSetup: 'tests/support/postgres-setup.ts',
-          testTimeout: 120_000,
-          hookTimeout: 120_000,
-          maxWorkers: 1,
+          ...ON_SERVER,
           ...inZone('Australia/Lord_Howe'),
         },
       },
