@@ -10,6 +10,7 @@ const COUNT_WORDS: { count: keyof ImportCounts; words: string }[] = [
   { count: 'changed', words: 'changed' },
   { count: 'cancelled', words: 'cancelled' },
   { count: 'unchanged', words: 'unchanged' },
+  { count: 'older', words: 'older than what is known: left as it is' },
   { count: 'vanished', words: 'no longer listed: to be asked, not dropped' },
   { count: 'problems', words: 'to be settled' },
 ]
@@ -28,7 +29,7 @@ export function PreviewPart({ preview, busy, taken, onTake }: PreviewPartProps) 
       <ul className={styles.counts}>
         {COUNT_WORDS.map(({ count, words }) => (
           <li key={count}>
-            <strong>{preview.counts[count]}</strong> {words}
+            <strong>{preview.counts[count] ?? 0}</strong> {words}
           </li>
         ))}
       </ul>
@@ -56,6 +57,7 @@ export function PreviewPart({ preview, busy, taken, onTake }: PreviewPartProps) 
           </ul>
         </details>
       ) : null}
+      {preview.passedOver.length > 0 ? <PassedOverList passedOver={preview.passedOver} /> : null}
       {taken ? (
         <p>Done. Rows that could not be taken wait below with their own words.</p>
       ) : (
@@ -68,6 +70,33 @@ export function PreviewPart({ preview, busy, taken, onTake }: PreviewPartProps) 
     </Card>
   )
 }
+
+/** What stands in the file and is no appointment, so that every line of it is accounted for. */
+function PassedOverList({ passedOver }: { passedOver: Preview['passedOver'] }) {
+  const rows = passedOver.reduce((sum, each) => sum + (each.rows ?? 1), 0)
+  return (
+    <details>
+      <summary className={styles.more}>
+        {rows === 1 ? 'One line is' : `${rows} lines are`} passed over
+      </summary>
+      <ul className={styles.rows}>
+        {passedOver.slice(0, PASSED_OVER_SHOWN).map(({ line, why, rows: alike = 1 }) => (
+          <li key={`${line} ${why}`} className={styles.known}>
+            <strong>Line {line}</strong>
+            <span>
+              {why}
+              {alike > 1 ? `, and ${alike - 1} more` : ''}
+            </span>
+          </li>
+        ))}
+        {passedOver.length > PASSED_OVER_SHOWN ? (
+          <li className={styles.known}>and {passedOver.length - PASSED_OVER_SHOWN} more</li>
+        ) : null}
+      </ul>
+    </details>
+  )
+}
+const PASSED_OVER_SHOWN = 50
 
 /** Who is no longer listed, so that whoever reads the file in can ask before it is taken. */
 function VanishedList({ vanished, taken }: { vanished: Preview['vanished']; taken: boolean }) {
