@@ -1,3 +1,4 @@
+import { NAMED } from '#shared/schedule/import-batch.ts'
 import { OWN } from '#shared/schedule/import-matches.ts'
 import { unguarded, unguardedStart } from '../exports/formula-guard.ts'
 import type { CsvRow } from './csv-rows.ts'
@@ -78,9 +79,27 @@ export const isCsvField = (text: string): text is CsvField => (CSV_FIELDS as rea
 /** The field a header names by itself, or null. */
 export const fieldOfHeader = (header: string): CsvField | null => FIELD_OF.get(bare(header)) ?? null
 
+/** What a person said of a column; a header that is only written otherwise, as in capitals, is the same column. */
+function saidOf(
+  header: string,
+  { headers, mapping }: { headers: readonly string[]; mapping: Record<string, string> },
+): string | undefined {
+  if (Object.hasOwn(mapping, header)) return mapping[header]
+  const alike = Object.keys(mapping).filter(
+    (key) => !NAME_KEY.test(key) && !headers.includes(key) && bare(key) !== '' && bare(key) === bare(header),
+  )
+  return alike.length === 1 ? mapping[alike[0] ?? ''] : undefined
+}
+/** What names of operatories and people mean is kept beside the columns. */
+const NAME_KEY = new RegExp(`^(?:${NAMED.join('|')})/`)
+
 /** How many cells of a row are headers we know, by word or by the person's own mapping. */
-export const knownHeaders = (cells: readonly string[], mapping: Record<string, string>): number =>
-  cells.filter((cell) => Object.hasOwn(mapping, cell.trim()) || fieldOfHeader(cell) !== null).length
+export function knownHeaders(cells: readonly string[], mapping: Record<string, string>): number {
+  const headers = cells.map((cell) => cell.trim())
+  return headers.filter(
+    (header) => saidOf(header, { headers, mapping }) !== undefined || fieldOfHeader(header) !== null,
+  ).length
+}
 
 export interface Column {
   header: string
@@ -90,12 +109,11 @@ export interface Column {
 
 /** The proposed mapping: what the person chose, else what the header says. Of two columns of words the first is taken. */
 export function mapColumns(headers: readonly string[], mapping: Record<string, string>): Column[] {
-  const said = (header: string): string | undefined =>
-    Object.hasOwn(mapping, header) ? mapping[header] : undefined
-  const chosen = new Set(headers.flatMap((header) => said(header.trim()) ?? []))
+  const trimmed = headers.map((header) => header.trim())
+  const said = (header: string): string | undefined => saidOf(header, { headers: trimmed, mapping })
+  const chosen = new Set(trimmed.flatMap((header) => said(header) ?? []))
   const taken = new Set<CsvField>()
-  return headers.map((cell) => {
-    const header = cell.trim()
+  return trimmed.map((header) => {
     const field = said(header)
     if (field !== undefined) return { header, field: isCsvField(field) ? field : null }
     const named = fieldOfHeader(header)
@@ -113,9 +131,14 @@ const JOINED: ReadonlySet<CsvField> = new Set([...LEFT_OVER, 'allergies', 'ignor
 
 /** Columns that by their names are the same field, where one alone can hold: a person says which. */
 export function rivalColumns(columns: readonly Column[], mapping: Record<string, string>): Column[][] {
+  const headers = columns.map(({ header }) => header)
   const byField = new Map<CsvField, Column[]>()
   for (const column of columns)
-    if (column.field !== null && !JOINED.has(column.field) && !Object.hasOwn(mapping, column.header))
+    if (
+      column.field !== null &&
+      !JOINED.has(column.field) &&
+      saidOf(column.header, { headers, mapping }) === undefined
+    )
       byField.set(column.field, [...(byField.get(column.field) ?? []), column])
   return [...byField.values()].filter(({ length }) => length > 1)
 }

@@ -27,6 +27,8 @@ export interface CsvTable {
   /** What each header stands for. */
   columns: Column[]
   rows: CsvRow[]
+  /** A row to show beside the columns; empty where there is none. */
+  samples: string[]
   problems: IncomingProblem[]
   passedOver: PassedOver[]
 }
@@ -44,7 +46,13 @@ export function readTable(bytes: Uint8Array, mapping: Record<string, string>): C
   const chosen = chooseHeader(text, said === undefined ? DELIMITERS : [said], mapping)
   const rows = parseRows(text, chosen.delimiter)
   const found = rows[chosen.index]
-  const headers = chosen.known === 0 ? [] : (found?.cells.map((cell) => cell.trim()) ?? [])
+  const bareNames = chosen.known === 0 ? namesByPlace(rows) : null
+  const isNamedByPlace = bareNames?.some((name) => Object.hasOwn(mapping, name)) ?? false
+  const headers = isNamedByPlace
+    ? (bareNames ?? [])
+    : chosen.known === 0
+      ? []
+      : (found?.cells.map((cell) => cell.trim()) ?? [])
   const table: CsvTable = {
     encoding,
     marked,
@@ -52,12 +60,18 @@ export function readTable(bytes: Uint8Array, mapping: Record<string, string>): C
     delimiter: chosen.delimiter,
     headers,
     columns: mapColumns(headers, mapping),
+    samples: [],
     rows: [],
     problems: [],
     passedOver: [],
   }
   if (text.trim() === '') return withFileProblem(table, EMPTY)
-  if (chosen.known === 0) return withFileProblem(table, { ...NO_HEADERS, original: rows[0]?.original ?? '' })
+  if (chosen.known === 0 && !isNamedByPlace)
+    return offerColumns(
+      withFileProblem(table, { ...NO_HEADERS, original: rows[0]?.original ?? '' }),
+      rows,
+      bareNames,
+    )
   const doubled = doubledHeaders(table.headers)
   if (doubled.length > 0) return withFileProblem(table, doubledProblem(doubled, found))
   const [rivals] = rivalColumns(table.columns, mapping)
@@ -65,8 +79,29 @@ export function readTable(bytes: Uint8Array, mapping: Record<string, string>): C
   if (rivals) return { ...table, problems: [rivalProblem(rivals, found)] }
   for (const row of rows.slice(0, chosen.index))
     table.passedOver.push({ line: row.line, why: 'above the header' })
-  for (const row of rows.slice(chosen.index + 1)) sortRow(table, row)
+  for (const row of rows.slice(isNamedByPlace ? 0 : chosen.index + 1)) sortRow(table, row)
   return table
+}
+
+const isBlank = ({ cells }: CsvRow): boolean => cells.every((cell) => cell.trim() === '')
+
+/** Where the first row holds a date or a time it is somebody's, no header: its columns are named by their place. */
+function namesByPlace(rows: readonly CsvRow[]): string[] | null {
+  const first = rows.find((row) => !isBlank(row))
+  const isSomebodys = first?.cells.some((cell) => {
+    const { date, time } = splitStart(cell.trim())
+    return shapeOfDate(date).kind !== 'none' || parseTime(time || date) !== null
+  })
+  return first && isSomebodys ? first.cells.map((_, index) => `Column ${index + 1}`) : null
+}
+
+/** No row is taken, but a person can say which column is which: by the first row's names, or by place. */
+function offerColumns(table: CsvTable, rows: readonly CsvRow[], byPlace: string[] | null): CsvTable {
+  const [first, second] = rows.filter((row) => !isBlank(row))
+  const headers = byPlace ?? first?.cells.map((cell) => cell.trim()) ?? []
+  const samples = (byPlace ? first : second)?.cells
+  if (headers.length < 2 || samples === undefined || doubledHeaders(headers).length > 0) return table
+  return { ...table, columns: headers.map((header) => ({ header, field: null })), samples }
 }
 
 function sortRow(table: CsvTable, row: CsvRow): void {
@@ -166,7 +201,21 @@ function chooseHeader(text: string, delimiters: readonly string[], mapping: Reco
         )
           best = { delimiter, index, known, cells: cells.length }
       })
-  return best
+  return best.known > 0 ? best : { ...best, delimiter: widestDelimiter(head, delimiters) }
+}
+
+/** Where no header is known: what parts the first rows into most cells, as many in each. */
+function widestDelimiter(head: string, delimiters: readonly string[]): string {
+  const [widest] = delimiters
+    .map((delimiter) => {
+      const counts = parseRows(head, delimiter)
+        .filter((row) => !isBlank(row))
+        .slice(0, HEADER_WITHIN)
+        .map(({ cells }) => cells.length)
+      return { delimiter, cells: Math.min(...counts) }
+    })
+    .sort((one, other) => other.cells - one.cells)
+  return widest?.delimiter ?? ','
 }
 
 interface FileProblem {

@@ -59,7 +59,10 @@ export function parseCsv(bytes: Uint8Array, options: ReadOptions): CsvIncoming {
     table: {
       encoding: table.encoding,
       delimiter: table.delimiter,
-      columns: columns.map((column, index) => ({ ...column, sample: table.rows[0]?.cells[index] ?? '' })),
+      columns: columns.map((column, index) => ({
+        ...column,
+        sample: (table.rows[0]?.cells ?? table.samples)[index] ?? '',
+      })),
       dateOrder: reading.order ?? openOrder(allowed),
     },
   }
