@@ -82,10 +82,10 @@ describe('two solutions in one plan', () => {
       patient: world.patient.map((each) => ({
         ...each,
         born: '2020-03-02' as Day,
-        guardian: { relation: 'mother', present: { by: ASSISTANT.id, at: at(-9) } },
+        guardian: { relation: 'mother', present: { relation: null, by: ASSISTANT.id, at: at(-9) } },
         weight: {
-          grams: 15_000 as never,
-          entered: { value: '15', unit: 'kg' },
+          grams: grams(15_000),
+          entered: { value: '15', unit: 'kg' as const },
           by: ASSISTANT.id,
           at: at(-9),
         },
