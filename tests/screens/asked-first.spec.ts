@@ -1,5 +1,5 @@
 import { expect, type Person, test } from './clinic.ts'
-import { signInAs } from './desk.ts'
+import { bookLate, signInAs } from './desk.ts'
 import { act, write } from './keys.ts'
 
 test.use({ story: 'asked-first' })
@@ -125,41 +125,11 @@ test('[work/who-first] mouth and plan differ: who before what, and the tooth is 
   await expect(page.getByRole('heading', { level: 1 })).toHaveText(before)
 })
 
-/** Books a patient late in the day, over HTTP as the desk does, and gives the appointment. */
-async function book(
-  address: string,
-  more: { work: string; family: string; interpreter?: string },
-): Promise<string> {
-  const desk = await signInAs(address, 'Noor Kallas')
-  const clinical = await signInAs(address, 'Bea Tornqvist')
-  const [{ site, today }] = (await desk.query('me')).body.result.data.sites
-  const look = async () =>
-    (await clinical.query('board.day', { siteId: site.id, day: today })).body.result.data.world
-  const { member } = await look()
-  const dentistId = member.find(({ name }: { name: string }) => name === 'Dr Ilan Feher').id
-  const { family, interpreter = null } = more
-  await desk.perform('appointment.book', {
-    siteId: site.id,
-    day: today,
-    startsAt: '17:00',
-    minutes: 20,
-    operatoryId: null,
-    dentistId,
-    studentId: null,
-    patient: { kind: 'new', given: 'Ola', family, born: '1990-05-05', interpreter },
-    work: [more.work],
-    note: '',
-  })
-  const world = await look()
-  const patient = world.patient.find((each: { family: string }) => each.family === family)
-  return world.appointment.find((each: { patientId: string }) => each.patientId === patient.id).id
-}
-
 test('[sedation/no-monitor] a clock watches nobody: a person is named who does not treat', async ({
   person,
   clinic,
 }) => {
-  const id = await book(clinic.address, { work: 'extraction 36, IV sedation', family: 'Sandvig' })
+  const id = await bookLate(clinic.address, { work: 'extraction 36, IV sedation', family: 'Sandvig' })
   const assistant = await person('Bea Tornqvist')
   const { page } = assistant
   await page.goto(`/appointments/${id}`)
@@ -174,7 +144,7 @@ test('[interpreter/not-booked] the desk is given the task, and records who was b
   person,
   clinic,
 }) => {
-  await book(clinic.address, { work: 'check-up', family: 'Zawada', interpreter: 'Polish' })
+  await bookLate(clinic.address, { work: 'check-up', family: 'Zawada', interpreter: 'Polish' })
   const desk = await person('Noor Kallas')
   const { page } = desk
   await page.goto('/day')

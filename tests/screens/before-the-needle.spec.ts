@@ -232,7 +232,7 @@ test.describe('before the needle, by keyboard alone', () => {
     }
   })
 
-  test('[identity/missing] the wrong patient in the chair: identity is asked anew, and no needle before', async ({
+  test('[identity/differs] the wrong patient in the chair: who it is is typed anew, and no needle before', async ({
     person,
     clinic,
   }) => {
@@ -243,17 +243,63 @@ test.describe('before the needle, by keyboard alone', () => {
     await act(page, /^Stop, check side/)
     await act(page, /^It was the wrong patient/)
     await expect(page.getByText('Gwen Pryce, birth date to be asked')).toBeVisible()
-    await expect(notYet(dentist, 'Given now')).toContainText('Who this is has not been asked')
+    await expect(notYet(dentist, 'Given now')).toContainText('this may be another patient')
     expect(rulesIn(await asked.perform('dose.record', injection(idOf(dentist))))).toContain(
-      'identity/missing',
+      'identity/differs',
     )
     await expect(page.getByText('Next, from “seated”')).toBeVisible()
-    await act(page, /^29 Oct 1986$/)
+    await expect(page.getByRole('group', { name: 'Birth day' })).toHaveCount(0)
+    await write(page, /^Full name/, 'Gwen Pryce')
+    await write(page, /^Birth date/, '29.10.1986')
+    await act(page, /^Compare and record/)
     await act(page, /^37, lower left second molar$/)
     await act(page, /^Read back/)
     await act(page, /^My word on this plan/)
     await act(page, /^Given now/)
     await expect(page.getByText('Next, from “injected”')).toBeVisible()
+  })
+
+  test('[dose/not-as-planned] a block and an infiltration of two agents: each is planned, read and given for itself', async ({
+    person,
+  }) => {
+    const dentist = await person('Dr Ilan Feher')
+    const assistant = await person('Bea Tornqvist')
+    await openBy(dentist, /G\. Pryce/)
+    await openBy(assistant, /G\. Pryce/)
+    const { page } = dentist
+    const planned = page.getByRole('list', { name: 'Planned injections' }).getByRole('listitem')
+    await act(page, /^Another injection$/)
+    await expect(planned).toHaveText([/^lidocaine 2 %.*block at 37\s*given$/])
+    // Where, is among the teeth the plan names; nothing is typed.
+    await expect(page.getByLabel('Where').getByRole('option')).toHaveText([/^37, lower left second molar/])
+    await pick(page, /^Solution/, 'articaine 4 %, epinephrine 1 : 1')
+    await pick(page, /^How/, 'inf')
+    await pick(page, /^Cartridges/, '0.5')
+    await expect(notYet(dentist, 'Given now')).toContainText('This cartridge is articaine 4 %')
+    await act(page, /^Add to the plan and check/)
+    await expect(planned).toHaveCount(2)
+    await expect(planned.nth(1)).toContainText('articaine 4 %, epinephrine 1 : 100 000, infiltration at 37')
+    await expect(page.getByText(/^articaine: .* of .*, limited by/)).toBeVisible()
+    await expect(notYet(dentist, 'Given now')).toContainText('The dentist’s word has lapsed')
+    await act(page, /^My word on this plan/)
+    // The label that was read for the other cartridge is none for this one.
+    await expect(notYet(dentist, 'Given now')).toContainText('label is still to be read aloud')
+    const label = assistant.page.getByRole('region', { name: 'The cartridge’s label' })
+    await act(assistant.page, /^Read another label$/)
+    await pick(assistant.page, /^Drug and strength/, 'mepiv')
+    await write(assistant.page, /^To be used by/, '2027-12')
+    await act(assistant.page, /^Read aloud/)
+    await expect(label).toContainText('Not what is planned')
+    await expect(notYet(dentist, 'Given now')).toContainText('This cartridge is mepivacaine 3 %')
+    await pick(assistant.page, /^Drug and strength/, 'articaine 4 %, epinephrine 1 : 1')
+    await write(assistant.page, /^To be used by/, '2027-12')
+    await act(assistant.page, /^Read aloud/)
+    await act(page, /^I heard it and it is what is planned/)
+    await act(page, /^Draw up: articaine/)
+    await act(page, /^Given now\s*0\.5 cartridges of 1\.7 mL, infiltration at 37/)
+    await expect(
+      page.getByText(/0\.5 cartridges of 1\.7 mL, articaine 4 %.*infiltration at 37,/),
+    ).toBeVisible()
   })
 })
 

@@ -103,3 +103,33 @@ async function readAll(answer: Response): Promise<'closed'> {
   await answer.text().catch(() => '')
   return 'closed'
 }
+
+/** Books a patient late in the day, over HTTP as the desk does, and gives the appointment. */
+export async function bookLate(
+  address: string,
+  more: { work: string; family: string; interpreter?: string },
+): Promise<string> {
+  const desk = await signInAs(address, 'Noor Kallas')
+  const clinical = await signInAs(address, 'Bea Tornqvist')
+  const [{ site, today }] = (await desk.query('me')).body.result.data.sites
+  const look = async () =>
+    (await clinical.query('board.day', { siteId: site.id, day: today })).body.result.data.world
+  const { member } = await look()
+  const dentistId = member.find(({ name }: { name: string }) => name === 'Dr Ilan Feher').id
+  const { family, interpreter = null } = more
+  await desk.perform('appointment.book', {
+    siteId: site.id,
+    day: today,
+    startsAt: '17:00',
+    minutes: 20,
+    operatoryId: null,
+    dentistId,
+    studentId: null,
+    patient: { kind: 'new', given: 'Ola', family, born: '1990-05-05', interpreter },
+    work: [more.work],
+    note: '',
+  })
+  const world = await look()
+  const patient = world.patient.find((each: { family: string }) => each.family === family)
+  return world.appointment.find((each: { patientId: string }) => each.patientId === patient.id).id
+}

@@ -1,4 +1,5 @@
 import { expect, openPlan, test, touch } from './clinic.ts'
+import { bookLate } from './desk.ts'
 
 test.use({ story: 'overrides' })
 
@@ -44,4 +45,42 @@ test('[tooth/words-contradict] none of the stops is passed over, and the page sa
   await openPlan(page, 'M\\. Kovar')
   await expect(page.getByText('Number and words do not agree').first()).toBeVisible()
   await expect(page.getByText('Pass over it, with a reason')).toHaveCount(0)
+})
+
+test('a rule passed over more than half the time in a week is named, with how often; at half it is not', async ({
+  person,
+  clinic,
+}) => {
+  const work = 'extraction 36, IV sedation'
+  const passed = await bookLate(clinic.address, { work, family: 'Sandvig' })
+  const watched = await bookLate(clinic.address, { work, family: 'Tveit' })
+  const manager = await person('Ingrid Vasarely')
+  const named = manager.page
+    .getByRole('region', { name: 'Passed over more than half the time' })
+    .getByRole('listitem')
+    .filter({ hasText: 'sedation/no-monitor' })
+
+  await test.step('passed over on the only appointment of the week: named', async () => {
+    const { page } = await person('Dr Ilan Feher')
+    await page.goto(`/appointments/${passed}`)
+    const asked = page.getByRole('listitem').filter({ hasText: 'nobody is named to watch the patient' })
+    await asked.getByText('Pass over it, with a reason').click()
+    await asked.getByLabel('The reason, which is kept').fill('the sedation was called off by telephone')
+    await touch(page, 'Pass over it')
+    await expect(asked).toHaveCount(0)
+    await manager.page.goto('/settings/overrides')
+    await expect(named).toContainText('passed over on 1 of 1 appointments')
+  })
+
+  await test.step('answered on another: half the time is not more than half', async () => {
+    const { page } = await person('Bea Tornqvist')
+    await page.goto(`/appointments/${watched}`)
+    await touch(page, 'H. Saleh')
+    await expect(page.getByText(/H\. Saleh watches the patient and nothing else/)).toBeVisible()
+    await manager.page.reload()
+    await expect(manager.page.getByRole('region', { name: 'Overrides by week and rule' })).toContainText(
+      'sedation/no-monitor',
+    )
+    await expect(named).toHaveCount(0)
+  })
 })
