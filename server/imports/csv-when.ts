@@ -1,4 +1,4 @@
-import type { ClockTime, Day, Instant, Zone } from '#shared/base/moment.ts'
+import { type ClockTime, type Day, dayAfter, type Instant, parseDay, type Zone } from '#shared/base/moment.ts'
 import { localInstant } from '#shared/schedule/local-time.ts'
 import type { CsvField } from './csv-columns.ts'
 import {
@@ -78,11 +78,32 @@ export function readWhen(cell: Cell, { order, options }: Reading): When | Refuse
   const shape = shapeOfDate(date, options.serials)
   const day = dayOfShape(shape, { order, birth: false })
   if (!day.ok) return dateRefusal(field, date, day.reasons[0] ?? 'unreadable')
+  const from1904 = otherCount(date, day.value, options)
+  if (from1904 !== null) return twoCounts(field, date, { from1900: day.value, from1904 })
   const time = said === '' && shape.kind === 'day' ? timeOf(shape) : parseTime(said)
   if (time === null) return noTime(cell('start') === '' ? 'time' : 'start', said)
   const at = localInstant(day.value, time, zone)
   return at.ok ? { day: day.value, time, start: at.value, byClock: true } : timeRefusal(day.value, time, zone)
 }
+
+/** A list of visits is not of years ago: a day number so far back may be of a file that counts from 1904. Days. */
+const LONG_AGO = 1000
+
+/** The day that a number means counted from 1904, where counted from 1900 it is long ago and nobody said which. */
+function otherCount(date: string, day: Day, { serials, window }: ReadOptions): Day | null {
+  const from = parseDay(window?.from ?? '')
+  if (serials !== undefined || from === null || !/^\d{5}(?:[.,]\d+)?$/.test(date.trim())) return null
+  const other = shapeOfDate(date, '1904')
+  return day < dayAfter(from, -LONG_AGO) && other.kind === 'day' ? other.day : null
+}
+
+const twoCounts = (field: string, date: string, either: { from1900: Day; from1904: Day }): Refused =>
+  refused(
+    field,
+    `"${date}" is ${either.from1900} counted from 1900, and ${either.from1904} counted from 1904.`,
+    'Which of the two the file counts from cannot be known, and visits would stand on a day years away.',
+    `Write its dates out, as ${either.from1904}, and bring the file again.`,
+  )
 
 const timeOf = ({ time }: { time: number | null }): ClockTime | null => (time === null ? null : clockOf(time))
 

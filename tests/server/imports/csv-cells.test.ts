@@ -123,3 +123,27 @@ describe('a weekday before figures', () => {
     expect(problems[0]?.text).toContain('"Tue 24.13.2026"')
   })
 })
+
+/** Spreadsheets count days from 1900 or from 1904, 1,462 days apart (ISO/IEC 29500-1 section 18.17.4, MEMORY). */
+describe('day numbers', () => {
+  const window = { from: DAY, to: '2027-01-23' }
+  const numbered = (day: string): string => `Id,Date,Time,Patient\na,${day},10:00,"Ashgrove, Aoife"`
+
+  it('of today are days from 1900', () => {
+    expect(read(numbered('46350'), { window }).appointments[0]?.day).toBe(DAY)
+  })
+
+  it.each(['44888', '44890', '44889.0'])('%s, years ago from 1900, is asked with both days', (day) => {
+    const { appointments, problems } = read(numbered(day), { window })
+    expect(appointments).toEqual([])
+    expect(problems[0]?.text).toMatch(/2022-11-2\d counted from 1900, and 2026-11-2\d counted from 1904/)
+  })
+
+  it('is read where somebody has said it', () => {
+    expect(read(numbered('44888'), { window, serials: '1904' }).appointments[0]?.day).toBe(DAY)
+  })
+
+  it('a date of years ago that is written out says which day it is', () => {
+    expect(read(numbered('2022-11-23'), { window }).appointments[0]?.day).toBe('2022-11-23')
+  })
+})
