@@ -81,6 +81,9 @@ const BESIDE = 120
 const textBefore = (text: string, at: number): string => text.slice(Math.max(0, at - BESIDE), at)
 const textAfter = (text: string, at: number): string => text.slice(at, at + BESIDE)
 
+const inWhole = (pattern: RegExp): RegExp => new RegExp(pattern, `g${pattern.flags}`)
+const EVERYWHERE = NAMED.map(([kind, pattern]) => [kind, inWhole(pattern)] as const)
+
 interface Named {
   kinds: ProcedureKind[]
   /** Some work is spoken of that is not today's. */
@@ -99,8 +102,8 @@ function findNamed(text: string, own: readonly OwnWord[]): Named {
     (words, pattern) => words.replace(pattern, (said) => '\uE001'.repeat(said.length)),
     text,
   )
-  for (const [kind, pattern] of [...patternsOf(own), ...NAMED]) {
-    const all = [...left.matchAll(new RegExp(pattern, `g${pattern.flags}`))]
+  for (const [kind, everywhere] of [...patternsOf(own), ...EVERYWHERE]) {
+    const all = [...left.matchAll(everywhere)]
     const today = all.filter(({ 0: words, index }) =>
       isToday(kind, textBefore(left, index), textAfter(left, index + words.length)),
     )
@@ -108,7 +111,7 @@ function findNamed(text: string, own: readonly OwnWord[]): Named {
     if (today.length > 0) found.push({ kind, words: today.map(([words]) => words).join(' ') })
     if (kind !== 'denture' && (!GIVES_WAY.has(kind) || kind === 'temporary-filling'))
       places.push(...today.map(({ 0: words, index }) => ({ at: index, end: index + words.length })))
-    left = left.replace(new RegExp(pattern, `g${pattern.flags}`), blank)
+    if (all.length > 0) left = left.replace(everywhere, blank)
   }
   const isUnsure = places.some(
     ({ at, end }) => isUnsureBefore(textBefore(left, at)) || isUnsureAfter(textAfter(left, end)),
@@ -120,7 +123,7 @@ function findNamed(text: string, own: readonly OwnWord[]): Named {
 const patternsOf = (own: readonly OwnWord[]): [ProcedureKind, RegExp][] =>
   [...own]
     .sort((one, other) => other.words.length - one.words.length)
-    .map(({ words, kind }) => [kind, patternOf(words)])
+    .map(({ words, kind }) => [kind, inWhole(patternOf(words))])
 
 const MARKS = String.raw`[\s.,;:/+()\[\]#?!"'’-]`
 /** Between two words may stand marks, and what is left out of the words that are taught: a tooth, its surfaces. */
