@@ -1,6 +1,7 @@
 import { memory, read, type Source } from '../base/source.ts'
 import type { Patient } from '../people/patient.ts'
 import type { Agent, Label } from './anaesthetic.ts'
+import { saysSedated } from './sedation.ts'
 
 /** Heart and vessels in a history's own words (COMMON: no source says which words mean them). */
 const HEART: readonly RegExp[] = [
@@ -46,7 +47,7 @@ const RAISES_METHAEMOGLOBIN: ReadonlySet<Agent> = new Set([
 const OPIOIDS = /\b(?:opioids?|morphine|fentanyl|oxycodone|methadone)\b/i
 
 interface CautionRow {
-  words: RegExp
+  words: Pick<RegExp, 'test'>
   concerns: Concerns
   source: Source
 }
@@ -76,7 +77,7 @@ export const CAUTION_ROWS: Record<Caution, CautionRow> = {
     source: memory('cocaine within 24 hours and vasoconstrictors'),
   },
   sedation: {
-    words: /\b(?:sedat\w*|midazolam|diazepam|opioids?|morphine|fentanyl|ketamine|oxycodone|methadone)\b/i,
+    words: { test: (text) => saysSedated(text) || OPIOIDS.test(text) },
     concerns: () => true,
     source: read(
       'AAPD, Use of Local Anesthesia for Pediatric Dental Patients, rev. 2020: lower with sedatives',
