@@ -4,6 +4,7 @@ import type { AppointmentId } from '../ids.ts'
 export type ImportFinding =
   // what a file leaves open
   | FindingOf<'import/row-open', 'ask', { field: string; text: string }>
+  | FindingOf<'import/tray-released', 'note'>
   | FindingOf<'import/tray-carried', 'note', { from: AppointmentId }>
   | FindingOf<'import/allergy-kept', 'note', { text: string }>
   // what refuses a command

@@ -22,6 +22,15 @@ export const IMPORT_RULES = {
     policy: null,
     source: COMMON,
   },
+  'import/tray-released': {
+    level: 'note',
+    next: 'assistant',
+    answeredBy: [],
+    check: 'tray',
+    gate: null,
+    policy: null,
+    source: COMMON,
+  },
   'import/tray-carried': {
     level: 'note',
     next: 'assistant',

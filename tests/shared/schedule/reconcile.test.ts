@@ -432,23 +432,38 @@ describe('allergies are never lowered', () => {
   })
 })
 
-describe('cancelled and booked again', () => {
+describe('cancelled after its tray was begun', () => {
+  const before = importFile(smallClinic(), list(row())).world
+  const { id: appointmentId, clinicId } = appointmentOf(before)
+  const tray: World['tray'][number] = {
+    clinicId,
+    id: 'tray' as TrayId,
+    appointmentId,
+    kits: ['dam-base'],
+    planNumber: 1,
+    standby: false,
+    life: { kind: 'claimed', by: DESK.id, since: MORNING, touched: MORNING },
+    done: 2,
+    of: 9,
+    firstMissing: null,
+    contains: [],
+  }
+  const rulesAfter = (life: typeof tray.life, ...rows: string[]) =>
+    importFile({ ...before, tray: [{ ...tray, life }] }, list(...rows)).findings.map(({ rule }) => rule)
+
+  it('[import/tray-released] that it is given back is told, where the visit is not booked again', () => {
+    const cancelled = row({ status: 'cancelled' })
+    expect(rulesAfter(tray.life, cancelled)).toContain('import/tray-released')
+    expect(
+      rulesAfter({ kind: 'laid-out', by: DESK.id, at: MORNING } as typeof tray.life, cancelled),
+    ).toContain('import/tray-released')
+    expect(rulesAfter(tray.life, cancelled, row({ id: 'b', start: '14:00' }))).not.toContain(
+      'import/tray-released',
+    )
+    expect(rulesAfter({ kind: 'needed' } as typeof tray.life, cancelled)).toEqual([])
+  })
+
   it('[import/tray-carried] what was begun on the tray goes over to the new visit, with its claim', () => {
-    const before = importFile(smallClinic(), list(row())).world
-    const { id: appointmentId, clinicId } = appointmentOf(before)
-    const tray: World['tray'][number] = {
-      clinicId,
-      id: 'tray' as TrayId,
-      appointmentId,
-      kits: ['dam-base'],
-      planNumber: 1,
-      standby: false,
-      life: { kind: 'claimed', by: DESK.id, since: MORNING, touched: MORNING },
-      done: 2,
-      of: 9,
-      firstMissing: null,
-      contains: [],
-    }
     const after = importFile(
       { ...before, tray: [tray] },
       list(row({ status: 'cancelled' }), row({ id: 'b', start: '14:00' })),
