@@ -20,6 +20,9 @@ export interface RecognisedWork {
 /** Words that tell of a complaint or of doubt: what is to be done is for the dentist to say. */
 const OPEN =
   /\b(?:broken|fractur\w*|chipped|pain(?:ful)?|ache|toothache|swelling|swollen|emergency|trauma|lost (?:a )?(?:filling|crown)|\?|query|possible|poss|maybe|or|vs|versus)\b|\?|\+\s?\/\s?-|±/i
+/** Characters. What is longer is no line of work but a letter, and is asked whole. */
+const LONGEST_LINE = 2_000
+
 /**
  * Reads a booking's own words. A kind is named only where the words name exactly one; never guessed. Words that the
  * clinic has taught count before those that everybody uses.
@@ -29,6 +32,7 @@ export function recogniseWork(
   notation: Notation,
   own: readonly OwnWord[] = [],
 ): RecognisedWork {
+  if (text.length > LONGEST_LINE) return { kind: 'undetermined', teeth: [], surfaces: {}, mentions: [] }
   const read = parseTeeth(text, notation)
   const clear = read.mentions.filter((mention) => mention.result === 'tooth')
   const named = [...new Set(clear.flatMap((mention) => mention.teeth))]

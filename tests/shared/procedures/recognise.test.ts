@@ -138,6 +138,12 @@ describe('laws of recognising', () => {
       }),
     )
   })
+  test('a letter in the place of a line of work names none: it is asked whole, and at once', () => {
+    const began = performance.now()
+    for (const part of ['1,', 'upper right ', 'RCT 36 ', ','])
+      expect(recogniseWork(part.repeat(10_000), 'iso')).toMatchObject({ kind: 'undetermined', teeth: [] })
+    expect(performance.now() - began).toBeLessThan(500)
+  })
   test('an open naming is never a tooth of the work', () => {
     const { teeth, mentions } = recogniseWork('root canal 31', 'ask')
     expect(teeth).toEqual([])
