@@ -74,6 +74,15 @@ const rowOf = ({ uid, sequence, hour, cancelled }: Message): string =>
     `${uid},2026-11-24,${two(hour)}:00,30,"Ashgrove, ${uid}",1990-05-01,RCT 36,${cancelled ? 'cancelled' : 'booked'},2026-11-${two(10 + sequence)}T08:00:00Z`,
   ].join('\r\n')
 
+/** The clinic's own clock, and a row for each line of work, in an order of its own each time. */
+function twoLinesOf(message: Message): string {
+  const [head = '', line = ''] = rowOf(message)
+    .replace(/T08:00:00Z/, ' 08:00')
+    .split('\r\n')
+  const lines = [line, line.replace('RCT 36', 'scale')]
+  return [head, ...(message.skew % 2 === 0 ? lines : lines.reverse())].join('\r\n')
+}
+
 const SOURCES: [name: string, messageOf: (message: Message) => string, share: number][] = [
   ['iCalendar by SEQUENCE, stamps awry', (message) => calendarOf(message, ...skewed(message)), 1500],
   ['iCalendar by DTSTAMP alone', (message) => calendarOf(message, `DTSTAMP:${stampOf(message)}`), 1000],
@@ -88,7 +97,8 @@ const SOURCES: [name: string, messageOf: (message: Message) => string, share: nu
     1000,
   ],
   ['FHIR by lastUpdated', fhirOf, 750],
-  ['CSV by the time of change', rowOf, 750],
+  ['CSV by the time of change', rowOf, 500],
+  ['CSV by a local time of change, two lines of work', twoLinesOf, 250],
 ]
 
 /** What a person would see: where each appointment stands, whatever ids it got. */
