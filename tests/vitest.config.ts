@@ -4,6 +4,8 @@ const DATA = [
   'tests/db/**/*.test.ts',
   'tests/server/{commands,exchange,realtime,trpc,sign-in}/**/*.test.ts',
   'tests/seed/**/*.test.ts',
+  // How long the event loop is held up tells nothing while others want the same cores.
+  'tests/server/imports/preview.test.ts',
 ]
 const HOUSE = ['tests/house/**/*.test.ts']
 
