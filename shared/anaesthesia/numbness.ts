@@ -1,8 +1,7 @@
 import { type Instant, instant, type Minutes } from '../base/moment.ts'
 import type { AppointmentId } from '../ids.ts'
 import { childhoodOf } from '../people/child.ts'
-import type { VisitStage } from '../schedule/appointment.ts'
-import { VISIT_STAGES } from '../schedule/appointment.ts'
+import { hasReached, type VisitStage } from '../schedule/appointment.ts'
 import type { Tooth } from '../teeth/tooth.ts'
 import type { Anaesthetic, Dose, Numbness, NumbnessPlace } from './anaesthetic.ts'
 import type { AnaesthesiaFinding } from './findings.ts'
@@ -39,9 +38,6 @@ export function judgeNumbness(sight: NumbnessSight): AnaesthesiaFinding[] {
 }
 
 const aboutOf = ({ appointmentId }: NumbnessSight): string => `appointment:${appointmentId}`
-const hasReached = (stage: VisitStage, other: VisitStage): boolean =>
-  VISIT_STAGES.indexOf(stage) >= VISIT_STAGES.indexOf(other)
-
 const injectedOf = ({ doses }: NumbnessSight): Dose[] =>
   doses.filter(({ technique }) => technique !== 'topical')
 

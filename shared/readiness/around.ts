@@ -2,10 +2,10 @@ import { type Day, type Instant, instant } from '../base/moment.ts'
 import type { Roster } from '../people/clinic.ts'
 import type { NameAlert } from '../people/names.ts'
 import type { Appointment } from '../schedule/appointment.ts'
+import { hasReached } from '../schedule/appointment.ts'
 import { type Slot, spreadDelay } from '../schedule/delay.ts'
 import { alertsOfDay } from '../schedule/name-alert.ts'
 import type { DayIndex } from './day-index.ts'
-import { hasReached } from './gates.ts'
 
 /** What is worked out once for a whole day, and kept as long as its index. */
 interface Around {

@@ -4,9 +4,9 @@ import type { World } from '../facts.ts'
 import type { SiteId } from '../ids.ts'
 import type { Operatory } from '../people/clinic.ts'
 import type { Appointment, Occupancy } from '../schedule/appointment.ts'
+import { hasReached } from '../schedule/appointment.ts'
 import type { Board, BoardLine, Lane } from './board-types.ts'
 import { type DayIndex, indexDay, stands } from './day-index.ts'
-import { hasReached } from './gates.ts'
 import { judgeAppointment } from './readiness.ts'
 
 export interface BoardAsked {

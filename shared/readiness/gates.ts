@@ -17,7 +17,6 @@ export const stageOf = (facts: AppointmentFacts): VisitStage => {
 }
 export const isBefore = (stage: VisitStage, other: VisitStage): boolean =>
   VISIT_STAGES.indexOf(stage) < VISIT_STAGES.indexOf(other)
-export const hasReached = (stage: VisitStage, other: VisitStage): boolean => !isBefore(stage, other)
 export const isGateBefore = (gate: Gate, other: Gate): boolean => GATES.indexOf(gate) < GATES.indexOf(other)
 
 /** The stage a gate opens onto. */

@@ -7,11 +7,12 @@ import { COMMON, read, type Source } from '../base/source.ts'
 import type { World } from '../facts.ts'
 import type { AppointmentId } from '../ids.ts'
 import type { LapseCause, Word } from '../isolation/isolation-facts.ts'
+import { hasReached } from '../schedule/appointment.ts'
 import { becameAnother } from '../schedule/identity.ts'
 import { isSameWork } from '../schedule/seat.ts'
 import type { Pack } from '../sterility/sterility-facts.ts'
 import { type AppointmentFacts, findAppointment, indexDay } from './day-index.ts'
-import { hasReached, isInjected, stageOf } from './gates.ts'
+import { isInjected, stageOf } from './gates.ts'
 import { isTooOld } from './word.ts'
 
 /** An appointment as it stood and as it stands now. */

@@ -1,8 +1,9 @@
 import { memory, read, type Source } from '../base/source.ts'
 import type { ClinicLine, LineKind } from '../people/policy-set.ts'
+import { hasReached } from '../schedule/appointment.ts'
 import type { AppointmentFacts } from './day-index.ts'
 import type { ReadinessFinding } from './findings.ts'
-import { hasReached, stageOf } from './gates.ts'
+import { stageOf } from './gates.ts'
 
 interface Known {
   /** What is asked or measured. */

@@ -2,21 +2,12 @@ import { addMinutes, clockTimeAfter, type Instant, instant, minutesBetween } fro
 import { CHECKS, type Check, GATES, type Gate } from '../base/rule.ts'
 import type { Finding } from '../finding.ts'
 import { RULES } from '../rules.ts'
-import { type Appointment, ROOM_TASKS } from '../schedule/appointment.ts'
+import { type Appointment, hasReached, ROOM_TASKS } from '../schedule/appointment.ts'
 import { isQuiet } from '../trays/lifecycle.ts'
 import { expectedStartOf } from './around.ts'
 import type { Plank, PlankState, ReadinessState } from './board-types.ts'
 import type { AppointmentFacts, DayIndex } from './day-index.ts'
-import {
-  gatesOf,
-  hasReached,
-  isAtGate,
-  isGateBefore,
-  needsDam,
-  needsWord,
-  nextGate,
-  stageOf,
-} from './gates.ts'
+import { gatesOf, isAtGate, isGateBefore, needsDam, needsWord, nextGate, stageOf } from './gates.ts'
 import type { Sight } from './judges.ts'
 import { isForLater, isStep, STEP_MINUTES } from './steps.ts'
 

@@ -2,9 +2,10 @@ import type { Instant } from '../base/moment.ts'
 import type { IsolationNote } from '../isolation/findings.ts'
 import { judgeClampSites } from '../isolation/past.ts'
 import type { FormerDentist } from '../schedule/appointment.ts'
+import { hasReached } from '../schedule/appointment.ts'
 import { TEETH } from '../teeth/tooth.ts'
 import type { AppointmentFacts } from './day-index.ts'
-import { hasReached, stageOf } from './gates.ts'
+import { stageOf } from './gates.ts'
 import { standingOf } from './word.ts'
 
 /** What a dentist who takes a visit over reads first, beside what is known of allergies. */

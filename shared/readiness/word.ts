@@ -1,9 +1,10 @@
 import { addMinutes, type Instant } from '../base/moment.ts'
 import type { MemberId } from '../ids.ts'
 import type { Word } from '../isolation/isolation-facts.ts'
+import { hasReached } from '../schedule/appointment.ts'
 import type { AppointmentFacts } from './day-index.ts'
 import type { ReadinessFinding } from './findings.ts'
-import { hasReached, needsWord, stageOf } from './gates.ts'
+import { needsWord, stageOf } from './gates.ts'
 
 /** The word that counts: the last one given, whatever became of it. */
 export const latestWord = (words: readonly Word[]): Word | null =>

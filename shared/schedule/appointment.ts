@@ -101,6 +101,10 @@ export const VISIT_STAGES = [
 ] as const
 export type VisitStage = (typeof VISIT_STAGES)[number]
 
+/** Whether a visit is as far as that, or further. */
+export const hasReached = (stage: VisitStage, other: VisitStage): boolean =>
+  VISIT_STAGES.indexOf(stage) >= VISIT_STAGES.indexOf(other)
+
 /** What of a patient's answers can be compared with the record. A photo or a carer's word cannot. */
 export const COMPARED = ['name', 'birth-day', 'number'] as const
 export type Compared = (typeof COMPARED)[number]

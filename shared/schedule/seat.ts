@@ -9,9 +9,9 @@ import type { Work } from '../procedures/work.ts'
 import type { Tooth } from '../teeth/tooth.ts'
 import {
   type Appointment,
+  hasReached,
   isOver,
   type PermittedWork,
-  VISIT_STAGES,
   type Visit,
   type VisitStage,
 } from './appointment.ts'
@@ -39,9 +39,6 @@ export interface Around {
   /** Whether another patient of the day may be taken for this one. */
   likeness: Likeness
 }
-
-const hasReached = (stage: VisitStage, other: VisitStage): boolean =>
-  VISIT_STAGES.indexOf(stage) >= VISIT_STAGES.indexOf(other)
 
 export const visitStage = ({ appointment, visit }: Pick<SeatFacts, 'appointment' | 'visit'>): VisitStage => {
   if (visit) return visit.stage

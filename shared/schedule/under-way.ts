@@ -1,6 +1,6 @@
 import type { World } from '../facts.ts'
 import type { AppointmentId } from '../ids.ts'
-import { VISIT_STAGES, type VisitStage } from './appointment.ts'
+import { hasReached, type VisitStage } from './appointment.ts'
 
 /**
  * Why nobody can be sent away by a list: in the chair; a stop or help is called; treatment has begun and the patient waits to go
@@ -26,6 +26,4 @@ export function findUnderWay({
   return found
 }
 
-const hasReached = (stage: VisitStage, other: VisitStage): boolean =>
-  VISIT_STAGES.indexOf(stage) >= VISIT_STAGES.indexOf(other)
 const isTreated = ({ stage }: { stage: VisitStage }): boolean => hasReached(stage, 'injected')

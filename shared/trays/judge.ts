@@ -1,6 +1,6 @@
 import type { Instant } from '../base/moment.ts'
 import type { PolicySet } from '../people/policy-set.ts'
-import { type Appointment, VISIT_STAGES, type VisitStage } from '../schedule/appointment.ts'
+import { type Appointment, hasReached, type VisitStage } from '../schedule/appointment.ts'
 import type { TrayFinding } from './findings.ts'
 import { isQuiet, startBy } from './lifecycle.ts'
 import type { Tray } from './tray.ts'
@@ -13,8 +13,6 @@ export interface TraySight {
   now: Instant
 }
 
-const hasReached = (stage: VisitStage, other: VisitStage): boolean =>
-  VISIT_STAGES.indexOf(stage) >= VISIT_STAGES.indexOf(other)
 const isSeated = (stage: VisitStage): boolean => hasReached(stage, 'seated')
 /** From here on no time is left: the booked start is here, or the patient sits. */
 const isDue = ({ appointment, stage, now }: TraySight): boolean => now >= appointment.start || isSeated(stage)

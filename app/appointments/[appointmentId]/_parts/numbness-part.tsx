@@ -8,8 +8,8 @@ import { timeOf } from '#app/_ui/time-words.ts'
 import { NUMBNESS_ANSWERS, type Numbness, type NumbnessPlace } from '#shared/anaesthesia/anaesthetic.ts'
 import { gumPlaces, latestFor } from '#shared/anaesthesia/numbness.ts'
 import { can } from '#shared/people/role.ts'
-import { hasReached } from '#shared/readiness/gates.ts'
 import { clampedTeeth, seatedAtOf, testedTeeth } from '#shared/readiness/judges.ts'
+import { hasReached } from '#shared/schedule/appointment.ts'
 import styles from './plan.module.css'
 
 /** Where numbness is tested before the clamp and before the start, each place with its latest answer. */

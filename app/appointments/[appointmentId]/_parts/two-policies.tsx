@@ -16,7 +16,7 @@ import type { IsolationPlan, PlannedSheet } from '#shared/isolation/plan-types.t
 import { FIELD_POLICIES } from '#shared/isolation/policy.ts'
 import { FIELD_POLICY_NAMES } from '#shared/isolation/policy-names.ts'
 import { can } from '#shared/people/role.ts'
-import { hasReached } from '#shared/readiness/gates.ts'
+import { hasReached } from '#shared/schedule/appointment.ts'
 import type { Tooth } from '#shared/teeth/tooth.ts'
 import { sayClamp } from '#shared/words/en/plan.ts'
 import { say } from '#shared/words/en.ts'
