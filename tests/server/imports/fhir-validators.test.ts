@@ -50,3 +50,145 @@ describe('our narrow schemas against three validators', () => {
     }).toEqual({ schema, structure, bindings, ours })
   })
 })
+
+const OF_PATIENT = { reference: 'Patient/p1' }
+const clinical = (code: string) => ({
+  coding: [{ system: 'http://terminology.hl7.org/CodeSystem/allergyintolerance-clinical', code }],
+})
+const ALLERGY = {
+  resourceType: 'AllergyIntolerance',
+  id: 'al1',
+  clinicalStatus: clinical('active'),
+  verificationStatus: {
+    coding: [
+      {
+        system: 'http://terminology.hl7.org/CodeSystem/allergyintolerance-verification',
+        code: 'confirmed',
+      },
+    ],
+  },
+  patient: OF_PATIENT,
+  code: { text: 'latex' },
+}
+const tooth = (code: string) => ({
+  coding: [{ system: 'http://terminology.hl7.org/CodeSystem/ex-tooth', code }],
+})
+const REQUEST = {
+  resourceType: 'ServiceRequest',
+  id: 's1',
+  status: 'active',
+  intent: 'order',
+  subject: OF_PATIENT,
+  code: { text: 'composite' },
+  bodySite: [tooth('46')],
+}
+const PROCEDURE = {
+  resourceType: 'Procedure',
+  id: 'pr1',
+  status: 'preparation',
+  subject: OF_PATIENT,
+  code: { text: 'composite 46' },
+}
+const { intent: _intent, ...noIntent } = REQUEST
+const { patient: _patient, ...nobodys } = ALLERGY
+const { clinicalStatus: _status, ...noStatus } = ALLERGY
+const { start: _start, end: _end, ...noTime } = GOOD
+const [PARTICIPANT] = GOOD.participant
+
+/** A day that holds the resource where the standard puts it. */
+const dayWith = (resource: { resourceType: string }): Buffer => {
+  const patient = {
+    resourceType: 'Patient',
+    id: 'p1',
+    name: [{ family: 'Ashgrove', given: ['Aoife'] }],
+    birthDate: '1990-02-03',
+  }
+  const visit = {
+    ...GOOD,
+    ...(resource.resourceType === 'ServiceRequest' ? { basedOn: [{ reference: 'ServiceRequest/s1' }] } : {}),
+    ...(resource.resourceType === 'Procedure'
+      ? { supportingInformation: [{ reference: 'Procedure/pr1' }] }
+      : {}),
+  }
+  const entries = resource.resourceType === 'Appointment' ? [patient, resource] : [patient, visit, resource]
+  const entry = entries.map((each) => ({ resource: each }))
+  return Buffer.from(JSON.stringify({ resourceType: 'Bundle', type: 'collection', entry }))
+}
+
+/**
+ * The same table for what lies beside an appointment. What none of the three catches, or only one, is read by the
+ * more careful meaning: an allergy of an unheard-of status counts as live, a tooth that is none is no tooth.
+ */
+type Row = [
+  defect: string,
+  resource: { resourceType: string },
+  schema: boolean,
+  structure: boolean,
+  bindings: boolean,
+  told: string | null,
+]
+const BESIDE: Row[] = [
+  ['an allergy', ALLERGY, false, false, false, null],
+  ['a request', REQUEST, false, false, false, null],
+  ['a procedure', PROCEDURE, false, false, false, null],
+  [
+    'a clinical status that is none',
+    { ...ALLERGY, clinicalStatus: clinical('sleeping') } as never,
+    false,
+    false,
+    true,
+    null,
+  ],
+  ['ait-1: no clinical status', noStatus, false, true, false, null],
+  ['an allergy of nobody', nobodys, true, true, true, 'patient'],
+  [
+    'a procedure’s status that is none',
+    { ...PROCEDURE, status: 'maybe' } as never,
+    false,
+    false,
+    true,
+    'status',
+  ],
+  ['a request without an intent', noIntent, false, true, true, 'intent'],
+  ['tooth 99', { ...REQUEST, bodySite: [tooth('99')] } as never, false, false, false, null],
+  [
+    'app-1: a participant that is nobody',
+    { ...GOOD, participant: [PARTICIPANT, { status: 'accepted' }] } as never,
+    false,
+    true,
+    false,
+    null,
+  ],
+  ['app-3: booked without a time', noTime, false, true, false, 'start'],
+  [
+    'app-4: booked with a reason to cancel',
+    { ...GOOD, cancelationReason: { text: 'ill' } } as never,
+    false,
+    true,
+    false,
+    null,
+  ],
+]
+
+describe('what lies beside an appointment, against three validators', () => {
+  const each = openEach()
+  it.each(BESIDE)('%s', (_, resource, schema, structure, bindings, told) => {
+    const read = parseFhir(dayWith(resource), OPTIONS)
+    expect({
+      schema: each.schema(resource).length > 0,
+      structure: each.structure(resource).length > 0,
+      bindings: each.bindings(resource).length > 0,
+      told: read.problems[0]?.field ?? null,
+    }).toEqual({ schema, structure, bindings, told })
+  })
+
+  it('an allergy whose status says nothing is read, never left out', () => {
+    for (const resource of [{ ...ALLERGY, clinicalStatus: clinical('sleeping') }, noStatus])
+      expect(parseFhir(dayWith(resource), OPTIONS).allergies).toMatchObject([{ kind: 'coded' }])
+  })
+
+  it('tooth 99 names no tooth, and its number stays in the words', () => {
+    const [visit] = parseFhir(dayWith({ ...REQUEST, bodySite: [tooth('99')] } as never), OPTIONS).appointments
+    expect(visit?.work).toMatchObject([{ text: 'composite 99', teeth: [] }])
+  })
+})
