@@ -34,7 +34,7 @@ test('[numbness/felt] the booked dentist passes over a question with a reason, w
     )
     await expect(
       manager.page.getByRole('region', { name: 'Never passed over' }).getByRole('listitem'),
-    ).toHaveCount(6)
+    ).toHaveCount(7)
   })
 })
 

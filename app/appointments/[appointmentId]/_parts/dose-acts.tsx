@@ -17,7 +17,7 @@ import { amountWords, doseWords } from './solutions.ts'
 export function DoseActs({ seen, performing }: ActProps) {
   const { anaesthetic, doses } = seen.facts
   // Another plan, or another injection in, is chosen from anew.
-  const stands = JSON.stringify([anaesthetic?.planned, doses.length])
+  const stands = JSON.stringify([anaesthetic?.planned ?? [], doses.length])
   const giving = <Giving key={stands} seen={seen} performing={performing} />
   return (
     <div className={styles.act}>
