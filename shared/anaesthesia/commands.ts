@@ -21,14 +21,13 @@ import {
   LIMIT_PROFILE_IDS,
   NUMBNESS_ANSWERS,
   type Numbness,
-  type PlannedDose,
   TECHNIQUES,
   VASOCONSTRICTORS,
 } from './anaesthetic.ts'
 import { anaestheticOf } from './anaesthetic-of.ts'
-import { judgeLabelAnswered, labelOf, solutionKey } from './cartridge.ts'
+import { judgeLabelAnswered } from './cartridge.ts'
 import { CARTRIDGE_COMMANDS, labelSightOf } from './cartridge-commands.ts'
-import { type DoseSight, judgeDose } from './judge-dose.ts'
+import { type DoseSight, judgeDose, judgeSolution } from './judge-dose.ts'
 
 const appointmentId = id<AppointmentId>()
 const theAppointment = z.object({ appointmentId })
@@ -177,7 +176,7 @@ function judgeGiven(world: World, { appointment, given, context }: Giving): Find
   const day = indexDay({ ...world, dose: [...world.dose, given] })
   const facts = findAppointment(day, appointment.id)
   const shut = facts ? judgeNeedle({ facts, day, now: context.now }, given) : []
-  const against = judgeAgainstPlan(given, sight)
+  const against = judgeSolution(given, sight)
   const own = [
     ...judgeIntent(given, anaesthetic),
     ...against,
@@ -218,15 +217,6 @@ function judgeStudent({ appointment, given, context }: Giving, { given: before }
   const tenths = [...before, given].reduce((total, { tenthsOfCartridge }) => total + tenthsOfCartridge, 0)
   if (tenths <= WITHOUT_INSTRUCTOR) return []
   return [{ rule: 'dose/instructor-first', level: 'stop', about: aboutOf(appointment.id), tenths }]
-}
-
-/** The cartridge against the plan; its place is judged with all that is planned and given. */
-function judgeAgainstPlan(given: PlannedDose, { anaesthetic, appointmentId: id }: DoseSight): Finding[] {
-  const about = aboutOf(id)
-  const planned = anaesthetic?.planned ?? []
-  if (planned.length === 0 || planned.some((each) => solutionKey(each) === solutionKey(given))) return []
-  const label = labelOf(given)
-  return [{ rule: 'dose/not-as-planned', level: 'stop', about, label, planned: planned.map(labelOf) }]
 }
 
 /** What is laid on is no needle: its gate stays ahead. */

@@ -5,8 +5,8 @@ import { CHILD_BELOW } from '../people/child.ts'
 import type { Patient } from '../people/patient.ts'
 import type { PolicySet } from '../people/policy-set.ts'
 import type { Tooth } from '../teeth/tooth.ts'
-import type { Anaesthetic, Dose, LimitProfileId } from './anaesthetic.ts'
-import { solutionKey } from './cartridge.ts'
+import type { Anaesthetic, Dose, LimitProfileId, PlannedDose } from './anaesthetic.ts'
+import { labelOf, solutionKey } from './cartridge.ts'
 import { checkDoses, resultOf } from './dose.ts'
 import type { CheckedDose, DoseAnswer, DoseQuestion } from './dose-question.ts'
 import { COUNTED, vasoconstrictorUsed } from './dose-together.ts'
@@ -222,4 +222,16 @@ function judgePlacesOf(sight: DoseSight): AnaesthesiaFinding[] {
     ...judgePlacesGiven(doses, meant),
     ...judgeSideSaid(doses, meant),
   ]
+}
+
+/** The cartridge against the plan; its place is judged with all that is planned and given. */
+export function judgeSolution(
+  given: PlannedDose,
+  { anaesthetic, appointmentId }: DoseSight,
+): AnaesthesiaFinding[] {
+  const about = `appointment:${appointmentId}`
+  const planned = anaesthetic?.planned ?? []
+  if (planned.length === 0 || planned.some((each) => solutionKey(each) === solutionKey(given))) return []
+  const label = labelOf(given)
+  return [{ rule: 'dose/not-as-planned', level: 'stop', about, label, planned: planned.map(labelOf) }]
 }

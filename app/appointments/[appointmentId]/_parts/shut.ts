@@ -2,13 +2,14 @@ import { newId } from '#app/_live/new-id.ts'
 import type { Seen } from '#app/_live/seen.ts'
 import type { Dose, PlannedDose } from '#shared/anaesthesia/anaesthetic.ts'
 import { judgeLabelAnswered } from '#shared/anaesthesia/cartridge.ts'
+import { judgeSolution } from '#shared/anaesthesia/judge-dose.ts'
 import type { Gate } from '#shared/base/rule.ts'
 import type { Finding } from '#shared/finding.ts'
 import type { DoseId } from '#shared/ids.ts'
 import { judgeWho } from '#shared/isolation/process.ts'
 import { shutBy } from '#shared/readiness/gate.ts'
 import { isStudentsOwnCheck, judgeWordGiving } from '#shared/readiness/giving.ts'
-import { labelSightOf } from '#shared/readiness/judges.ts'
+import { doseSightOf, labelSightOf } from '#shared/readiness/judges.ts'
 import { judgeNeedle } from '#shared/readiness/needle.ts'
 import { likenessOf } from '#shared/schedule/identity.ts'
 import { findIdentityFault } from '#shared/schedule/seat.ts'
@@ -21,8 +22,9 @@ export const shutAt = ({ readiness, facts }: Seen, gate: Gate): Finding[] =>
 /** The same before the needle, as it would stand with this dose in; of the labels, that of what is to be given counts. */
 export function shutToNeedle(seen: Seen, given: PlannedDose): Finding[] {
   const shut = shutWith(seen, given).filter(({ rule }) => rule !== 'cartridge/not-read-back')
-  return given.technique === 'topical'
-    ? shut
+  const against = judgeSolution(given, doseSightOf(seen.facts))
+  return given.technique === 'topical' || against.length > 0
+    ? [...shut, ...against]
     : [...shut, ...judgeLabelAnswered(labelSightOf(seen.facts), given)]
 }
 
