@@ -259,7 +259,7 @@ test.describe('before the needle, by keyboard alone', () => {
     await expect(page.getByText('Next, from “injected”')).toBeVisible()
   })
 
-  test('[dose/not-as-planned] a block and an infiltration of two agents: each is planned, read and given for itself', async ({
+  test('[dose/not-as-planned] a block and an infiltration of two agents: each is planned, checked and read for itself, and waits for its cartridge', async ({
     person,
   }) => {
     const dentist = await person('Dr Ilan Feher')
@@ -282,24 +282,17 @@ test.describe('before the needle, by keyboard alone', () => {
     await expect(page.getByText(/^articaine: .* of .*, limited by/)).toBeVisible()
     await expect(notYet(dentist, 'Given now')).toContainText('The dentist’s word has lapsed')
     await act(page, /^My word on this plan/)
-    // The label that was read for the other cartridge is none for this one.
-    await expect(notYet(dentist, 'Given now')).toContainText('label is still to be read aloud')
-    const label = assistant.page.getByRole('region', { name: 'The cartridge’s label' })
+    // The second cartridge is not on the tray, and no label that two have read is one for it.
+    await expect(notYet(dentist, 'Given now')).toContainText('Re-check the tray: + cartridge articaine 4 %')
+    await expect(notYet(dentist, 'Given now')).toContainText('another has still to answer it')
     await act(assistant.page, /^Read another label$/)
-    await pick(assistant.page, /^Drug and strength/, 'mepiv')
-    await write(assistant.page, /^To be used by/, '2027-12')
-    await act(assistant.page, /^Read aloud/)
-    await expect(label).toContainText('Not what is planned')
-    await expect(notYet(dentist, 'Given now')).toContainText('This cartridge is mepivacaine 3 %')
     await pick(assistant.page, /^Drug and strength/, 'articaine 4 %, epinephrine 1 : 1')
     await write(assistant.page, /^To be used by/, '2027-12')
     await act(assistant.page, /^Read aloud/)
     await act(page, /^I heard it and it is what is planned/)
-    await act(page, /^Draw up: articaine/)
-    await act(page, /^Given now\s*0\.5 cartridges of 1\.7 mL, infiltration at 37/)
-    await expect(
-      page.getByText(/0\.5 cartridges of 1\.7 mL, articaine 4 %.*infiltration at 37,/),
-    ).toBeVisible()
+    await expect(notYet(dentist, 'Given now')).not.toContainText('another has still to answer it')
+    await expect(notYet(dentist, 'Given now')).toContainText('Re-check the tray: + cartridge articaine 4 %')
+    await expect(page.getByRole('button', { name: /^Given now/ })).toHaveCount(0)
   })
 })
 
