@@ -190,7 +190,7 @@ describe('back in the chair after the needle', () => {
 })
 
 describe('[dose/weight-implausible] pounds entered as kilograms (CDC growth charts 2000, 97th percentile, READ)', () => {
-  // Medians of the same charts: 16.3 kg at 4, 18.5 at 5, 23.1 at 7, 32.0 at 10 years; their pounds, and three of an audit.
+  // Medians of the same charts: 16.3 kg at 4, 18.5 at 5, 23.1 at 7, 32.0 at 10 years; their pounds, and three more.
   test.each([
     [36, 4],
     [31, 4],
