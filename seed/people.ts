@@ -1,6 +1,6 @@
 import type { Role } from '#shared/people/role.ts'
 
-/** Everybody here is invented; one tap signs in as any of them, and this is their common password. */
+/** Everybody here is invented; one tap signs in as whoever is touched, and this is their common password. */
 export const INVENTED_PASSWORD = 'everyone here is invented'
 
 /** And these the digits by which each of them takes over a shared station. */

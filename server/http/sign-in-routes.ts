@@ -64,7 +64,7 @@ export const answerSignOut: Answer = async (house, request, response) => {
   await replyWith(response, answer)
 }
 
-/** In the invented clinic only, one tap signs in as any of its people. */
+/** In the invented clinic only, one tap signs in as whichever of its people it names. */
 export const answerOneTap: Answer = async (house, request, response) => {
   const form = await readForm(request, OneTapForm)
   if (!form) return replyTrouble(response, 400, NO_FORM)

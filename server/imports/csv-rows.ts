@@ -12,7 +12,7 @@ export interface CsvRow {
 const MOST_BROKEN = 25
 
 /**
- * RFC 4180 and reality: any line end, quoted line breaks, quotes in the middle of an unquoted cell kept as they are.
+ * RFC 4180 and reality: every kind of line end, quoted line breaks, quotes in the middle of an unquoted cell kept as they are.
  * A row whose quotes do not close is ended at its own line, so that the rows after it are not swallowed.
  */
 export function parseRows(text: string, delimiter: string): CsvRow[] {

@@ -56,7 +56,7 @@ export type IncomingAllergy =
       recordedOn: Day | null
     }
 
-/** One appointment as any source gives it. Names are the source's own; who they are is decided in `reconcile`. */
+/** One appointment in the form that every source is brought to. Names are the source's own; who they are is decided in `reconcile`. */
 export interface IncomingAppointment {
   /** Where it stands in the file: a line, or the place of a resource, from 1. */
   line: number

@@ -14,7 +14,7 @@ export interface OneTapPerson {
   roles: Role[]
 }
 
-/** One touch signs in as any of the invented clinic's people. */
+/** One touch signs in as whichever of the invented clinic's people it names. */
 export function PeopleList({ people }: { people: OneTapPerson[] }) {
   const [trouble, setTrouble] = useState<Trouble | null>(null)
   const enter = async (memberId: string) => {
